@@ -1,0 +1,7 @@
+"""The people app."""
+
+from django.apps import AppConfig
+
+
+class PeopleConfig(AppConfig):
+    name = "people"

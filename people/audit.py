@@ -1,0 +1,28 @@
+"""Write the audit trail inside the transaction that it describes."""
+
+from datetime import datetime
+from typing import Any
+
+from django.db import models
+
+from people.models import AuditEntry, User
+
+
+def subject_of(record: models.Model) -> str:
+    """Return 'app.Model:pk', the key under which the trail knows a record."""
+    return f"{record._meta.label}:{record.pk}"
+
+
+def record(
+    verb: str,
+    subject: models.Model,
+    *,
+    by: User | None,
+    at: datetime,
+    via: str = "",
+    **changes: Any,
+) -> AuditEntry:
+    """Add one line to the trail. `changes` must hold no findspot and no landholder's contact details."""
+    return AuditEntry.objects.create(
+        at=at, by=by, via=via, verb=verb, subject=subject_of(subject), label=str(subject)[:160], changes=changes
+    )

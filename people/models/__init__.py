@@ -1,0 +1,8 @@
+"""Accounts, the club itself, memberships and the audit trail."""
+
+from people.models.audit import AuditEntry
+from people.models.club import Club, Contact
+from people.models.membership import Insurance, Membership, RoleHeld
+from people.models.user import User
+
+__all__ = ["AuditEntry", "Club", "Contact", "Insurance", "Membership", "RoleHeld", "User"]

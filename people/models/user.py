@@ -1,0 +1,80 @@
+"""The account: a person who logs in by e-mail."""
+
+from datetime import date
+from functools import cached_property
+from typing import Any, Self
+
+from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.db.models import Q
+from django.db.models.functions import Lower
+from django.utils.timezone import localdate
+
+from people.rights import Right, Role, rights_of
+
+
+class UserQuerySet(models.QuerySet["User"]):
+    def visible_to(self, user: "User") -> Self:
+        """Members see themselves; those who manage people, and hunt leaders, see everybody."""
+        if user.holds(Right.SEE_PEOPLE):
+            return self
+        return self.filter(pk=user.pk)
+
+    def members_on(self, day: date) -> Self:
+        """People whose membership covers `day`."""
+        return self.filter(Q(memberships__starts__lte=day, memberships__ends__gte=day)).distinct()
+
+
+class UserManager(BaseUserManager.from_queryset(UserQuerySet)):  # type: ignore[misc]
+    """Creates accounts by e-mail address."""
+
+    def create_user(self, email: str, password: str | None = None, **fields: Any) -> "User":
+        if not email:
+            raise ValueError("An account needs an e-mail address.")
+        user: User = self.model(email=self.normalize_email(email).lower(), **fields)
+        user.set_password(password)
+        user.save(using=self._db)
+        return user
+
+    def get_by_natural_key(self, username: str | None) -> "User":
+        return self.get(email__iexact=(username or "").strip())
+
+
+class User(AbstractBaseUser):
+    """One person. Rights come from roles held today and from a membership that covers today."""
+
+    email = models.EmailField("E-mail address", unique=True)
+    name = models.CharField("Name", max_length=120)
+    phone = models.CharField("Phone", max_length=40, blank=True)
+    emergency_contact = models.CharField("Emergency contact (name and phone)", max_length=160, blank=True)
+    vehicle = models.CharField("Vehicle registration", max_length=20, blank=True)
+    is_active = models.BooleanField(default=True)
+    joined_at = models.DateTimeField(auto_now_add=True)
+
+    objects = UserManager()
+
+    USERNAME_FIELD = "email"
+    REQUIRED_FIELDS = ["name"]
+
+    class Meta:
+        ordering = ["name", "pk"]
+        constraints = [models.UniqueConstraint(Lower("email"), name="user_email_ci_unique")]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @cached_property
+    def roles(self) -> frozenset[Role]:
+        """The roles this person may act in today. Without a current membership there are none."""
+        today = localdate()  # the one place that asks the clock: a right is always about this moment
+        if not self.is_active or not self.memberships.covering(today).exists():
+            return frozenset()
+        held = {Role(role) for role in self.roles_held.current(today).values_list("role", flat=True)}
+        return frozenset(held | {Role.MEMBER})
+
+    @cached_property
+    def rights(self) -> frozenset[Right]:
+        return rights_of(self.roles)
+
+    def holds(self, right: Right) -> bool:
+        return right in self.rights

@@ -1,0 +1,107 @@
+"""Who may do what: one table, read by every action. Rows visible is a separate check (`visible_to`)."""
+
+from collections.abc import Iterable
+from enum import StrEnum
+from typing import Protocol
+
+from django.core.exceptions import PermissionDenied
+
+
+class Role(StrEnum):
+    MEMBER = "member"
+    LEADER = "leader"
+    SECRETARY = "secretary"
+    COMMITTEE = "committee"
+
+
+class Right(StrEnum):
+    """A thing an account may do. The word permission always means land here."""
+
+    SEE_ALL_LAND = "see all land"
+    MANAGE_LAND = "manage sites, no-go areas and field states"
+    SEE_LANDHOLDERS = "see landholders and their contact details"
+    MANAGE_PERMISSIONS = "manage permissions, consents and links"
+    SEE_ALL_HUNTS = "see hunts before they open"
+    PLAN_HUNT = "plan, open and call off hunts"
+    RUN_HUNT = "run the roll call and close hunts"
+    SIGN_UP = "sign up for hunts"
+    LOG_HOLES = "log holes and finds"
+    SEE_ALL_HOLES = "see every hole"
+    CHECK_HOLES = "check filled holes"
+    SEE_ALL_FINDS = "see every find record"
+    SEE_FINDSPOTS = "see the full findspot of finds that are not locked"
+    SEE_LOCKED_FINDSPOTS = "see locked findspots"
+    VOID_FINDS = "withdraw a find number with its reason"
+    REVIEW_CASES = "review heritage cases"
+    ISSUE_HERITAGE_REPORTS = "issue heritage reports"
+    ISSUE_REPORTS = "issue reports to landholders"
+    MOVE_CUSTODY = "record hand-overs of finds"
+    SEE_PEOPLE = "see everybody's membership and contacts"
+    MANAGE_PEOPLE = "manage people, roles, membership and insurance"
+    MANAGE_CLUB = "change the club's settings"
+    SEE_AUDIT = "read the audit trail"
+
+
+_MEMBER = frozenset({Right.SIGN_UP, Right.LOG_HOLES})
+_LEADER = frozenset(
+    {
+        Right.SEE_ALL_LAND,
+        Right.SEE_ALL_HUNTS,
+        Right.PLAN_HUNT,
+        Right.RUN_HUNT,
+        Right.CHECK_HOLES,
+        Right.ISSUE_REPORTS,
+        Right.SEE_PEOPLE,
+    }
+)
+_SECRETARY = frozenset(
+    {
+        *_LEADER,
+        Right.MANAGE_LAND,
+        Right.SEE_LANDHOLDERS,
+        Right.MANAGE_PERMISSIONS,
+        Right.SEE_ALL_HOLES,
+        Right.SEE_ALL_FINDS,
+        Right.SEE_FINDSPOTS,
+        Right.VOID_FINDS,
+        Right.MOVE_CUSTODY,
+        Right.MANAGE_PEOPLE,
+        Right.MANAGE_CLUB,
+        Right.SEE_AUDIT,
+    }
+)
+_COMMITTEE = frozenset(
+    {
+        Right.SEE_ALL_LAND,
+        Right.SEE_ALL_HUNTS,
+        Right.SEE_ALL_HOLES,
+        Right.SEE_ALL_FINDS,
+        Right.SEE_FINDSPOTS,
+        Right.SEE_LOCKED_FINDSPOTS,
+        Right.REVIEW_CASES,
+        Right.ISSUE_HERITAGE_REPORTS,
+        Right.MOVE_CUSTODY,
+        Right.SEE_AUDIT,
+    }
+)
+ROLE_RIGHTS: dict[Role, frozenset[Right]] = {
+    Role.MEMBER: _MEMBER,
+    Role.LEADER: _LEADER,
+    Role.SECRETARY: _SECRETARY,
+    Role.COMMITTEE: _COMMITTEE,
+}
+
+
+class HoldsRights(Protocol):
+    def holds(self, right: Right) -> bool: ...
+
+
+def rights_of(roles: Iterable[Role]) -> frozenset[Right]:
+    """Every right that the roles give together."""
+    return frozenset().union(*(ROLE_RIGHTS[role] for role in roles))
+
+
+def require(by: HoldsRights, right: Right) -> None:
+    """Raise PermissionDenied naming the right that `by` does not hold."""
+    if not by.holds(right):
+        raise PermissionDenied(f"You may not {right.value}.")

@@ -1,0 +1,7 @@
+"""The permissions app."""
+
+from django.apps import AppConfig
+
+
+class PermissionsConfig(AppConfig):
+    name = "permissions"

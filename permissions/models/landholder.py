@@ -1,0 +1,65 @@
+"""A party with a say over land, and the private link that lets them read without an account."""
+
+from datetime import datetime
+from typing import Self
+
+from django.conf import settings
+from django.db import models
+
+from people.models import User
+from people.rights import Right
+from web.once import OnceModel
+
+
+class LandholderQuerySet(models.QuerySet["Landholder"]):
+    def visible_to(self, user: User) -> Self:
+        """Landholders' details are for those who keep the permissions; nobody else sees a row."""
+        return self if user.holds(Right.SEE_LANDHOLDERS) else self.none()
+
+
+class Landholder(OnceModel):
+    """A person, family or body. The capacity (owner, occupier...) belongs to the land: see SiteParty."""
+
+    name = models.CharField("Name", max_length=160)
+    contact_name = models.CharField("Whom to ask for", max_length=120, blank=True)
+    email = models.EmailField("E-mail", blank=True)
+    phone = models.CharField("Phone", max_length=60, blank=True)
+    address = models.TextField("Address", blank=True)
+    notes = models.TextField("Notes", blank=True)
+    held_since = models.DateField("Details held since", null=True, blank=True)
+    held_why = models.CharField(
+        "Why we hold them", max_length=200, blank=True, default="To keep and honour a permission to search"
+    )
+
+    objects = LandholderQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["name", "pk"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class LandholderLinkQuerySet(models.QuerySet["LandholderLink"]):
+    def live(self, at: datetime) -> Self:
+        """Links that open the page at `at`: not revoked and not yet expired."""
+        return self.filter(revoked_at__isnull=True, expires_at__gt=at)
+
+
+class LandholderLink(OnceModel):
+    """One private link. The address carries a signed key; this row can end it at any time."""
+
+    landholder = models.ForeignKey(Landholder, on_delete=models.PROTECT, related_name="links")
+    made_at = models.DateTimeField()
+    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    expires_at = models.DateTimeField()
+    revoked_at = models.DateTimeField(null=True, blank=True)
+    last_used_at = models.DateTimeField(null=True, blank=True)
+
+    objects = LandholderLinkQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-made_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"link for {self.landholder_id}"

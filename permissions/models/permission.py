@@ -1,0 +1,144 @@
+"""A permission over sites, its terms, and each landholder's consent."""
+
+from decimal import Decimal
+from typing import Any, Self
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+
+from people.models import User
+from people.rights import Right
+from permissions.models.site import Capacity
+from permissions.states import State
+from web.once import OnceModel
+
+
+class PermissionQuerySet(models.QuerySet["Permission"]):
+    def visible_to(self, user: User) -> Self:
+        """Terms and consents are for those who plan on the land."""
+        return self if user.holds(Right.SEE_ALL_LAND) else self.none()
+
+
+class TermsModel(models.Model):
+    """Mixin: the terms as columns; permissions/terms.py reads them and puts them into words."""
+
+    weekdays = models.JSONField("Days", default=list, blank=True)  # 0 = Monday; empty: any day
+    hours_from = models.TimeField("Not before", null=True, blank=True)
+    hours_to = models.TimeField("Not after", null=True, blank=True)
+    max_heads = models.PositiveIntegerField("Most people at once", null=True, blank=True)
+    named_only = models.BooleanField("Only people named in the agreement", default=False)
+    named_people = models.ManyToManyField(settings.AUTH_USER_MODEL, blank=True, related_name="+")
+    guests_allowed = models.BooleanField("Guests may come", default=False)
+    juniors_allowed = models.BooleanField("Under-18s may come with an adult", default=False)
+    notice_hours = models.PositiveIntegerField("Notice before each visit (hours)", null=True, blank=True)
+    notice_to = models.CharField("Notice to", max_length=160, blank=True)
+    vehicles = models.CharField("Vehicles and parking", max_length=200, blank=True)
+    max_vehicles = models.PositiveIntegerField("Most vehicles", null=True, blank=True)
+    dogs_allowed = models.BooleanField("Dogs may come", default=False)
+    depth_limit_cm = models.PositiveIntegerField(
+        "Deepest hole (cm)", null=True, blank=True, validators=[MaxValueValidator(200)]
+    )
+    livestock = models.CharField("Livestock", max_length=200, blank=True)
+    fee_per_head = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
+    share_percent = models.DecimalField(
+        "Landholder's share (%)",
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal(50),
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+    )
+    share_threshold = models.DecimalField(
+        "Sharing starts at", max_digits=10, decimal_places=2, default=Decimal(0), validators=[MinValueValidator(0)]
+    )
+    share_wording = models.CharField(
+        "Threshold reads",
+        max_length=8,
+        choices=[("over", "more than that value"), ("at_least", "that value or more")],
+        default="over",
+    )
+    share_rule = models.CharField(
+        "What is shared",
+        max_length=8,
+        choices=[("whole", "the whole value"), ("excess", "only the part above")],
+        default="whole",
+    )
+    share_unit = models.CharField(
+        "Counted per",
+        max_length=8,
+        choices=[("object", "object"), ("group", "same-find group"), ("hunt", "hunt")],
+        default="object",
+    )
+    findspots_to_landholder = models.BooleanField("Landholder sees exact findspots", default=True)
+    publicity = models.CharField("Photographs and publicity", max_length=200, blank=True)
+    insurance_floor = models.PositiveBigIntegerField("Insurance at least", null=True, blank=True)
+    ending_notice_days = models.PositiveIntegerField("Notice to end it (days)", null=True, blank=True)
+    other_terms = models.TextField("Anything else agreed", blank=True)
+
+    class Meta:
+        abstract = True
+
+
+class Permission(OnceModel, TermsModel):
+    """An agreement over one or more sites. Whether it is in force is computed, never stored."""
+
+    reference = models.CharField("Reference", max_length=20, unique=True)
+    title = models.CharField("Title", max_length=160)
+    sites: Any = models.ManyToManyField("permissions.Site", related_name="permissions")
+    state = models.CharField(max_length=8, choices=[(s.value, s.value) for s in State], default=State.DRAFT)
+    starts = models.DateField("First day", null=True, blank=True)
+    ends = models.DateField("Last day", null=True, blank=True)
+    paused_why = models.CharField(max_length=300, blank=True)
+    notes = models.TextField(blank=True)
+
+    objects = PermissionQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["reference"]
+        constraints = [
+            models.CheckConstraint(condition=Q(state__in=[s.value for s in State]), name="permission_state_known"),
+            models.CheckConstraint(
+                condition=Q(starts__isnull=True) | Q(ends__isnull=True) | Q(ends__gte=F("starts")),
+                name="permission_ends_after_start",
+            ),
+            models.CheckConstraint(condition=Q(share_percent__lte=100), name="permission_share_to_100"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.reference} {self.title}"
+
+
+class Consent(OnceModel):
+    """One landholder's yes, in one capacity, for all sites of the permission or for some."""
+
+    class Evidence(models.TextChoices):
+        SIGNED = "signed", "Signed paper"
+        EMAIL = "email", "E-mail or letter"
+        ONLINE = "online", "Signed on line by link"
+        VERBAL = "verbal", "Spoken only"
+
+    permission = models.ForeignKey(Permission, on_delete=models.PROTECT, related_name="consents")
+    landholder = models.ForeignKey("permissions.Landholder", on_delete=models.PROTECT, related_name="consents")
+    capacity = models.CharField(max_length=16, choices=Capacity.choices)
+    sites: Any = models.ManyToManyField("permissions.Site", blank=True, related_name="+")  # none chosen: all
+    given_on = models.DateField("Given on", null=True, blank=True)
+    starts = models.DateField("From", null=True, blank=True)
+    ends = models.DateField("Until", null=True, blank=True)
+    evidence_kind = models.CharField("Evidence", max_length=8, choices=Evidence.choices, default=Evidence.VERBAL)
+    evidence_file = models.FileField("File", upload_to="consents/", blank=True)
+    evidence_name = models.CharField(max_length=160, blank=True)
+    withdrawn_on = models.DateField(null=True, blank=True)
+    notes = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["permission", "capacity", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(starts__isnull=True) | Q(ends__isnull=True) | Q(ends__gte=F("starts")),
+                name="consent_ends_after_start",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_capacity_display()} consent {self.pk}"

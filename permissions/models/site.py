@@ -1,0 +1,143 @@
+"""A site, its boundary through time, and who has a say over it."""
+
+from datetime import date
+from typing import Any, Self
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+
+from geo.position import Country
+from people.models import User
+from people.rights import Right
+from web.once import OnceModel
+
+COUNTRIES = {
+    "england": Country.GB,
+    "wales": Country.GB,
+    "scotland": Country.GB,
+    "isle-of-man": Country.IM,
+    "northern-ireland": Country.NI,
+    "ireland": Country.IE,
+}
+
+
+class Capacity(models.TextChoices):
+    OWNER = "owner", "Owner"
+    OCCUPIER = "occupier", "Occupier (tenant)"
+    AGENT = "agent", "Agent"
+    SPORTING_TENANT = "sporting_tenant", "Sporting tenant"
+    INFORMED_ONLY = "informed_only", "Informed only"
+
+
+class Tenure(models.TextChoices):
+    OWNER_OCCUPIED = "owner_occupied", "Farmed by the owner"
+    LET = "let", "Let to a tenant"
+    UNKNOWN = "unknown", "Not known yet"
+
+
+class SiteQuerySet(models.QuerySet["Site"]):
+    def visible_to(self, user: User) -> Self:
+        """All land for those who plan; other members see the ground of hunts they can see."""
+        if user.holds(Right.SEE_ALL_LAND):
+            return self
+        if not user.holds(Right.SIGN_UP):
+            return self.none()
+        return self.filter(hunt_sites__hunt__state__in=["open", "running", "closed"]).distinct()
+
+    def current(self) -> Self:
+        """Sites still in use."""
+        return self.filter(retired_on__isnull=True)
+
+
+class Site(OnceModel):
+    """One searchable block of ground, usually one field. The boundary columns mirror the current Boundary."""
+
+    code = models.CharField("Site code", max_length=12, unique=True)
+    name = models.CharField("Field name", max_length=120)
+    holding = models.CharField("Farm or estate", max_length=120, blank=True)
+    parish = models.CharField("Parish", max_length=120, blank=True)
+    jurisdiction = models.CharField("Law that applies", max_length=30, default="england")
+    tenure = models.CharField("Who farms it", max_length=14, choices=Tenure.choices, default=Tenure.UNKNOWN)
+    land_use = models.CharField("Usual land use", max_length=60, blank=True)
+    boundary = models.JSONField(default=dict)  # GeoJSON MultiPolygon, WGS84
+    area_m2 = models.FloatField(default=0)
+    min_lon = models.FloatField(null=True)
+    min_lat = models.FloatField(null=True)
+    max_lon = models.FloatField(null=True)
+    max_lat = models.FloatField(null=True)
+    gate_lon = models.FloatField(null=True, blank=True)
+    gate_lat = models.FloatField(null=True, blank=True)
+    access = models.TextField("Way in, parking, gates", blank=True)
+    postcode = models.CharField("Postcode of the nearest road", max_length=12, blank=True)
+    hazards = models.TextField("Known hazards", blank=True)
+    retired_on = models.DateField(null=True, blank=True)
+
+    objects = SiteQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["code"]
+        # Latitude first and bounded by the tallest site: a short band instead of a half-plane scan.
+        indexes = [models.Index(fields=["min_lat", "max_lat", "min_lon", "max_lon"], name="site_bounds")]
+
+    def __str__(self) -> str:
+        return f"{self.code} {self.name}"
+
+    @property
+    def country(self) -> Country:
+        return COUNTRIES.get(self.jurisdiction, Country.OTHER)
+
+    @property
+    def bounds(self) -> tuple[float | None, float | None, float | None, float | None]:
+        return self.min_lon, self.min_lat, self.max_lon, self.max_lat
+
+
+class Boundary(models.Model):
+    """A boundary as it was drawn; a hunt keeps the one that was true on its day."""
+
+    site = models.ForeignKey(Site, on_delete=models.PROTECT, related_name="boundaries")
+    geometry = models.JSONField()
+    area_m2 = models.FloatField()
+    drawn_at = models.DateTimeField()
+    drawn_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    source = models.CharField(max_length=60, default="drawn")
+    notes: Any = models.JSONField(default=list)  # what checking changed, in words
+
+    class Meta:
+        ordering = ["-drawn_at", "-pk"]
+
+
+class SitePartyQuerySet(models.QuerySet["SiteParty"]):
+    def on(self, day: date) -> Self:
+        """Parties with a say on `day`."""
+        return self.filter(
+            Q(since__isnull=True) | Q(since__lte=day), Q(until__isnull=True) | Q(until__gte=day)
+        )
+
+
+class SiteParty(models.Model):
+    """A landholder's say over one site, in one capacity, from a day until a day."""
+
+    site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="parties")
+    landholder = models.ForeignKey("permissions.Landholder", on_delete=models.PROTECT, related_name="parties")
+    capacity = models.CharField(max_length=16, choices=Capacity.choices)
+    acts_for = models.ForeignKey(
+        "permissions.Landholder", null=True, blank=True, on_delete=models.PROTECT, related_name="agents"
+    )
+    since = models.DateField(null=True, blank=True)
+    until = models.DateField(null=True, blank=True)
+
+    objects = SitePartyQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["site", "capacity", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(since__isnull=True) | Q(until__isnull=True) | Q(until__gte=F("since")),
+                name="site_party_until_after_since",
+            ),
+            models.CheckConstraint(
+                condition=Q(acts_for__isnull=True) | Q(capacity="agent"), name="site_party_only_agents_act_for"
+            ),
+            models.UniqueConstraint(fields=["site", "landholder", "capacity"], name="site_party_once"),
+        ]

@@ -1,0 +1,18 @@
+"""The project's settings as the tests run them: a throw-away secret, fast hashes, private temporary files."""
+
+import os
+import tempfile
+
+os.environ.setdefault("DJANGO_SECRET_KEY", "a-throw-away-key-for-tests-only-not-used-anywhere-else-0123456789")
+os.environ.setdefault("EMAIL_URL", "memorymail://")
+
+from config.settings import *
+
+ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
+SECURE_SSL_REDIRECT = False
+SESSION_COOKIE_SECURE = False
+CSRF_COOKIE_SECURE = False
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+STORAGES = {**STORAGES, "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
+WHITENOISE_AUTOREFRESH = True  # WhiteNoise otherwise walks the static tree for each test client
+MEDIA_ROOT = tempfile.mkdtemp(prefix="stubble-test-")
