@@ -1,0 +1,19 @@
+"""Finds, their photographs and groups, screening, cases and custody."""
+
+from finds.models.case import Case, CaseEvent
+from finds.models.custody import CustodyEntry
+from finds.models.find import Find, FindGroup, FindMaterial, FindNumber, FindPhoto
+from finds.models.screening import FindspotView, ScreeningRecord
+
+__all__ = [
+    "Case",
+    "CaseEvent",
+    "CustodyEntry",
+    "Find",
+    "FindGroup",
+    "FindMaterial",
+    "FindNumber",
+    "FindPhoto",
+    "FindspotView",
+    "ScreeningRecord",
+]

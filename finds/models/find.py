@@ -1,0 +1,190 @@
+"""A find: an object kept for recording, its number, materials, photographs and same-find group."""
+
+from typing import Any, Self
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+
+from hunts.models.hole import PhotoModel
+from people.models import User
+from people.rights import Right
+from web.once import OnceModel
+from web.position_model import PositionModel
+
+
+class Certainty(models.TextChoices):
+    CERTAIN = "certain", "Certain"
+    PROBABLE = "probable", "Probable"
+    POSSIBLE = "possible", "Possible"
+    UNKNOWN = "unknown", "Not known"
+
+
+class Tri(models.TextChoices):
+    YES = "yes", "Yes"
+    NO = "no", "No"
+    UNKNOWN = "unknown", "Not known"
+
+
+class Material(models.TextChoices):
+    GOLD = "gold", "Gold"
+    SILVER = "silver", "Silver"
+    COPPER_ALLOY = "copper alloy", "Copper alloy"
+    LEAD = "lead", "Lead or lead alloy"
+    IRON = "iron", "Iron"
+    TIN = "tin", "Tin or pewter"
+    OTHER_METAL = "other metal", "Other metal"
+    POTTERY = "pottery", "Pottery"
+    FLINT = "flint", "Flint or stone"
+    GLASS = "glass", "Glass"
+    BONE = "bone", "Bone or antler"
+    OTHER = "other", "Other"
+
+
+class FindNumberQuerySet(models.QuerySet["FindNumber"]):
+    def gaps(self) -> Self:
+        """Numbers that no live find bears, each with its reason."""
+        return self.exclude(void_why="").order_by("year", "serial")
+
+
+class FindNumber(models.Model):
+    """A number given out once and never again. A number without a find says why."""
+
+    year = models.PositiveIntegerField()
+    serial = models.PositiveIntegerField()
+    given_at = models.DateTimeField()
+    void_why = models.CharField(max_length=200, blank=True)
+    void_at = models.DateTimeField(null=True, blank=True)
+    void_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    objects = FindNumberQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["year", "serial"]
+        constraints = [models.UniqueConstraint(fields=["year", "serial"], name="find_number_once")]
+
+
+class FindGroup(OnceModel):
+    """Objects that a person decided were left together (same find), with the reasons."""
+
+    reasons = models.TextField("Why these belong together")
+    made_at = models.DateTimeField()
+    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    def __str__(self) -> str:
+        return f"same-find group {self.pk}"
+
+
+class FindQuerySet(models.QuerySet["Find"]):
+    def visible_to(self, user: User) -> Self:
+        """Live finds: one's own, those of hunts one led, all for the committee; others see what is not locked."""
+        live = self.filter(withdrawn_at__isnull=True)
+        if user.holds(Right.SEE_ALL_FINDS):
+            return live
+        if not user.roles:
+            return self.none()
+        return live.filter(Q(finder=user) | Q(hunt__leader=user) | Q(locked=False))
+
+    def detailed(self) -> Self:
+        """With what every list row shows, in one go."""
+        return self.select_related("finder", "hunt", "site", "number_row", "hole").prefetch_related("materials", "photos")
+
+
+class Find(OnceModel, PositionModel):
+    """One object, or one lot of like objects. Legal facts beyond the record's own columns live in `facts`."""
+
+    number_row = models.OneToOneField(FindNumber, on_delete=models.PROTECT, related_name="find")
+    number = models.CharField("Find number", max_length=20, unique=True)
+    hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="finds")
+    site = models.ForeignKey("permissions.Site", on_delete=models.PROTECT, related_name="finds")
+    hole = models.ForeignKey("hunts.Hole", null=True, blank=True, on_delete=models.PROTECT, related_name="finds")
+    finder = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="finds")
+    group = models.ForeignKey(FindGroup, null=True, blank=True, on_delete=models.PROTECT, related_name="finds")
+    found_at = models.DateTimeField("Found at")
+    object_type = models.CharField("Object", max_length=80)
+    description = models.TextField("Description", blank=True)
+    is_coin = models.CharField("Coin or token", max_length=7, choices=Tri.choices, default=Tri.UNKNOWN)
+    period = models.CharField("Period", max_length=60, blank=True)
+    year_from = models.IntegerField("Made between (year; BC as minus)", null=True, blank=True)
+    year_to = models.IntegerField("and", null=True, blank=True)
+    certainty = models.CharField("How sure", max_length=8, choices=Certainty.choices, default=Certainty.UNKNOWN)
+    identified_by = models.CharField("Identified by", max_length=120, blank=True)
+    weight_g = models.DecimalField("Weight (g)", max_digits=9, decimal_places=2, null=True, blank=True)
+    length_mm = models.DecimalField("Length (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
+    width_mm = models.DecimalField("Width (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
+    thickness_mm = models.DecimalField("Thickness (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
+    diameter_mm = models.DecimalField("Diameter (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
+    count = models.PositiveIntegerField("How many", default=1, validators=[MinValueValidator(1)])
+    depth_cm = models.PositiveIntegerField("Depth (cm)", null=True, blank=True, validators=[MaxValueValidator(200)])
+    context = models.CharField("Context", max_length=80, blank=True)
+    completeness = models.CharField("Completeness", max_length=40, blank=True)
+    condition = models.CharField("Condition", max_length=80, blank=True)
+    facts: Any = models.JSONField(default=dict, blank=True)  # law.facts.FindFacts fields the record has no column for
+    realised_on = models.DateField("When was it realised that it might have to be reported?", null=True, blank=True)
+    placing = models.CharField(max_length=10, blank=True)
+    placing_probability = models.FloatField(null=True, blank=True)
+    locked = models.BooleanField(default=False)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = FindQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-found_at", "-pk"]
+        constraints = [
+            models.CheckConstraint(condition=Q(count__gte=1), name="find_count_at_least_one"),
+            models.CheckConstraint(
+                condition=Q(year_from__isnull=True) | Q(year_to__isnull=True) | Q(year_to__gte=F("year_from")),
+                name="find_years_in_order",
+            ),
+            models.CheckConstraint(condition=~Q(year_from=0) & ~Q(year_to=0), name="find_no_year_zero"),
+            models.CheckConstraint(condition=Q(weight_g__isnull=True) | Q(weight_g__gt=0), name="find_weight_positive"),
+        ]
+        indexes = [models.Index(fields=["lat", "lon", "cell"], name="find_lat_lon_cell")]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.object_type}"
+
+
+class FindMaterial(models.Model):
+    """A material of the object and, where known, its share of the metal by weight."""
+
+    find = models.ForeignKey(Find, on_delete=models.CASCADE, related_name="materials")
+    material = models.CharField(max_length=12, choices=Material.choices)
+    share_percent = models.DecimalField(
+        max_digits=5,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+    )
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["find", "material"], name="find_material_once"),
+            models.CheckConstraint(
+                condition=Q(share_percent__isnull=True) | Q(share_percent__lte=100), name="find_material_share_to_100"
+            ),
+        ]
+
+
+class FindPhoto(PhotoModel):
+    """A photograph of the find."""
+
+    class View(models.TextChoices):
+        FACE = "face", "Face or front"
+        BACK = "back", "Back"
+        EDGE = "edge", "Edge"
+        IN_SITU = "in situ", "In the ground"
+
+    find = models.ForeignKey(Find, on_delete=models.PROTECT, related_name="photos")
+    view = models.CharField(max_length=8, choices=View.choices, default=View.FACE)
+
+    class Meta:
+        ordering = ["find", "pk"]
+        constraints = [models.UniqueConstraint(fields=["find", "original_sha256"], name="find_photo_once")]

@@ -1,0 +1,7 @@
+"""The hunts app."""
+
+from django.apps import AppConfig
+
+
+class HuntsConfig(AppConfig):
+    name = "hunts"

@@ -1,0 +1,74 @@
+"""Sign-up before the day and the roll call on it."""
+
+from typing import Self
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+
+from hunts.states import SignUpState
+from people.models import User
+from people.rights import Right
+from web.once import OnceModel
+
+
+class SignUpQuerySet(models.QuerySet["SignUp"]):
+    def visible_to(self, user: User) -> Self:
+        """Who comes is for those who run hunts, and for each person their own."""
+        if user.holds(Right.RUN_HUNT) or user.holds(Right.SEE_PEOPLE):
+            return self
+        return self.filter(user=user)
+
+    def standing(self) -> Self:
+        """Sign-ups that hold a place, in the order they came."""
+        return self.filter(state=SignUpState.IN).order_by("asked_at", "pk")
+
+    def waiting(self) -> Self:
+        """The waiting list, first come first."""
+        return self.filter(state=SignUpState.WAITING).order_by("asked_at", "pk")
+
+
+class SignUp(OnceModel):
+    """One person's wish to come: in, waiting or withdrawn."""
+
+    hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="sign_ups")
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="sign_ups")
+    state = models.CharField(max_length=10, choices=[(s.value, s.value) for s in SignUpState])
+    asked_at = models.DateTimeField()
+    promoted_at = models.DateTimeField(null=True, blank=True)
+    briefed_at = models.DateTimeField(null=True, blank=True)
+
+    objects = SignUpQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["asked_at", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["hunt", "user"], name="sign_up_once"),
+            models.CheckConstraint(condition=Q(state__in=[s.value for s in SignUpState]), name="sign_up_state_known"),
+        ]
+
+    def __str__(self) -> str:
+        return f"sign-up {self.pk}"
+
+
+class Attendance(models.Model):
+    """In and out on the day. Vehicle and emergency contact are copied so that the leader has them that day."""
+
+    sign_up = models.OneToOneField(SignUp, on_delete=models.PROTECT, related_name="attendance")
+    signed_in_at = models.DateTimeField()
+    signed_in_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    signed_out_at = models.DateTimeField(null=True, blank=True)
+    signed_out_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    vehicle = models.CharField(max_length=20, blank=True)
+    emergency_contact = models.CharField(max_length=160, blank=True)
+
+    class Meta:
+        ordering = ["signed_in_at", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(signed_out_at__isnull=True) | Q(signed_out_at__gte=F("signed_in_at")),
+                name="attendance_out_after_in",
+            ),
+        ]

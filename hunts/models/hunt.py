@@ -1,0 +1,93 @@
+"""A hunt: one dated outing on named sites under one permission, with a leader."""
+
+from datetime import date, datetime
+from typing import Any, Self
+
+from django.conf import settings
+from django.core.validators import MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+from django.utils.timezone import make_aware
+
+from hunts.states import HuntState
+from people.models import User
+from people.rights import Right
+from web.once import OnceModel
+
+SHOWN_TO_MEMBERS = [HuntState.OPEN, HuntState.RUNNING, HuntState.CLOSED]
+
+
+class HuntQuerySet(models.QuerySet["Hunt"]):
+    def visible_to(self, user: User) -> Self:
+        """Planners see every hunt; members see hunts from the day they open, and those they had signed up for."""
+        if user.holds(Right.SEE_ALL_HUNTS):
+            return self
+        if not user.holds(Right.SIGN_UP):
+            return self.none()
+        return self.filter(Q(state__in=SHOWN_TO_MEMBERS) | Q(sign_ups__user=user)).distinct()
+
+    def coming(self, day: date) -> Self:
+        """Hunts on or after `day` that still stand, the next first."""
+        return self.filter(on__gte=day).exclude(state__in=[HuntState.CLOSED, HuntState.CALLED_OFF]).order_by("on", "pk")
+
+    def past(self, day: date) -> Self:
+        """Closed or called-off hunts and those whose day is gone, the latest first."""
+        return self.filter(Q(on__lt=day) | Q(state__in=[HuntState.CLOSED, HuntState.CALLED_OFF])).order_by("-on", "-pk")
+
+
+class Hunt(OnceModel):
+    """One day out. Moves: hunts/states.py; every write: hunts/actions/."""
+
+    code = models.CharField("Hunt code", max_length=20, unique=True)
+    title = models.CharField("Title", max_length=120)
+    on = models.DateField("Date")
+    starts_at = models.TimeField("Start")
+    ends_at = models.TimeField("Finish")
+    leader = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="led_hunts")
+    permission = models.ForeignKey("permissions.Permission", on_delete=models.PROTECT, related_name="hunts")
+    sites: Any = models.ManyToManyField("permissions.Site", through="HuntSite", related_name="hunts")
+    capacity = models.PositiveIntegerField("Places", validators=[MinValueValidator(1)])
+    state = models.CharField(
+        max_length=10, choices=[(s.value, s.value) for s in HuntState], default=HuntState.PLANNED
+    )
+    meeting_point = models.CharField("Meeting point", max_length=200, blank=True)
+    briefing = models.TextField("Briefing", blank=True)
+    leader_report = models.TextField("Leader's paragraph for the landholder", blank=True)
+    notice_given_on = models.DateField("Landholder told on", null=True, blank=True)
+    gate_answer: Any = models.JSONField(default=dict, blank=True)  # what the gate said when it was planned
+    called_off_why = models.CharField(max_length=300, blank=True)
+    started_at = models.DateTimeField(null=True, blank=True)
+    closed_at = models.DateTimeField(null=True, blank=True)
+
+    objects = HuntQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-on", "-pk"]
+        constraints = [
+            models.CheckConstraint(condition=Q(state__in=[s.value for s in HuntState]), name="hunt_state_known"),
+            models.CheckConstraint(condition=Q(ends_at__gt=F("starts_at")), name="hunt_ends_after_start"),
+            models.CheckConstraint(condition=Q(capacity__gte=1), name="hunt_has_places"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.code} {self.title}"
+
+    @property
+    def begins(self) -> datetime:
+        return make_aware(datetime.combine(self.on, self.starts_at))
+
+    @property
+    def finishes(self) -> datetime:
+        return make_aware(datetime.combine(self.on, self.ends_at))
+
+
+class HuntSite(models.Model):
+    """A site as hunted: it keeps the boundary that was true on the day."""
+
+    hunt = models.ForeignKey(Hunt, on_delete=models.CASCADE, related_name="hunt_sites")
+    site = models.ForeignKey("permissions.Site", on_delete=models.PROTECT, related_name="hunt_sites")
+    boundary = models.ForeignKey("permissions.Boundary", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["hunt", "site"], name="hunt_site_once")]

@@ -1,0 +1,31 @@
+"""What every page shows: the club's name and the sections this person may open."""
+
+from typing import Any
+
+from django.http import HttpRequest
+from django.urls import reverse
+
+from people.models import Club
+
+SECTIONS: tuple[tuple[str, str, str], ...] = (
+    ("Today", "today", "/"),
+    ("Land", "permissions:site_list", "/land/"),
+    ("Hunts", "hunts:list", "/hunts/"),
+    ("Finds", "finds:list", "/finds/"),
+    ("Heritage", "finds:case_list", "/heritage/"),
+    ("Club", "people:club", "/club/"),
+)
+
+
+def club(request: HttpRequest) -> dict[str, Any]:
+    """`club` (the settings row or an unsaved one), and `nav` for people with a current membership."""
+    found = Club.objects.filter(pk=1).first() or Club(name="Stubble")
+    user = getattr(request, "user", None)
+    if user is None or not user.is_authenticated or not user.roles:
+        return {"club": found, "nav": []}
+    return {"club": found, "nav": [_entry(request, *section) for section in SECTIONS]}
+
+
+def _entry(request: HttpRequest, label: str, name: str, prefix: str) -> dict[str, Any]:
+    here = request.path == prefix if prefix == "/" else request.path.startswith(prefix)
+    return {"label": label, "url": reverse(name), "current": here}

@@ -1,0 +1,75 @@
+"""The cast that views are tried with, and what keeps the append-only triggers out of the test flush."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from django.core.cache import cache
+from django.db import connection
+from django.db.backends.sqlite3.operations import DatabaseOperations
+from django.test import Client
+
+from people.models import User
+from people.rights import Role
+from tests import make
+from web.append_only import guard_sql
+
+
+@pytest.fixture(autouse=True)
+def _clear_cache() -> Iterator[None]:
+    yield
+    cache.clear()
+
+
+@pytest.fixture(autouse=True)
+def _flush_past_triggers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQLite flushes by DELETE, which the triggers refuse: take them off around the flush, put them back after."""
+    plain = DatabaseOperations.sql_flush
+
+    def sql_flush(self: DatabaseOperations, style: Any, tables: list[str], **kwargs: Any) -> list[str]:
+        statements = plain(self, style, tables, **kwargs)
+        with connection.cursor() as cursor:
+            cursor.execute("SELECT DISTINCT tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE '%_no_update'")
+            guarded = [row[0] for row in cursor.fetchall()]
+        off = [line for table in guarded for line in guard_sql("sqlite", table)[1]]
+        on = [line for table in guarded for line in guard_sql("sqlite", table)[0]]
+        return [*off, *statements, *on]
+
+    monkeypatch.setattr(DatabaseOperations, "sql_flush", sql_flush)
+
+
+@pytest.fixture
+def client_of() -> Callable[[User | None], Client]:
+    def client_of(user: User | None) -> Client:
+        client = Client()
+        if user is not None:
+            client.force_login(user)
+        return client
+
+    return client_of
+
+
+@pytest.fixture
+def secretary(db: None) -> User:
+    return make.person(Role.SECRETARY, name="Sal Marram")
+
+
+@pytest.fixture
+def leader(db: None) -> User:
+    return make.person(Role.LEADER, name="Len Groyne")
+
+
+@pytest.fixture
+def member(db: None) -> User:
+    return make.person(name="Mo Samphire")
+
+
+@pytest.fixture
+def committee(db: None) -> User:
+    return make.person(Role.COMMITTEE, name="Cora Boulder")
+
+
+@pytest.fixture
+def stranger(db: None) -> User:
+    """An account whose membership has lapsed."""
+    return make.person(member=False, name="Stan Drifter")

@@ -1,0 +1,191 @@
+"""Makers: each gives one valid, saved record and takes whatever a test wants different."""
+
+from datetime import UTC, date, datetime, time, timedelta
+from itertools import count
+from typing import Any
+
+from django.utils.timezone import localdate, now
+
+from finds.models import Find, FindNumber
+from hunts.models import Attendance, Hole, Hunt, HuntSite, SignUp
+from hunts.states import HuntState, SignUpState
+from people.models import Club, Insurance, Membership, RoleHeld, User
+from people.rights import Role
+from permissions.models import (
+    Boundary,
+    Consent,
+    FieldState,
+    Landholder,
+    Permission,
+    ProtectedCheck,
+    Site,
+    SiteParty,
+)
+from permissions.models.site import Capacity, Tenure
+from permissions.states import State
+
+_numbers = count(1)
+PASSWORD = "ravensand-low-water-1362"
+# About 4 ha at sea east of Holderness, square TA.
+SQUARE = {
+    "type": "MultiPolygon",
+    "coordinates": [[[[0.150, 53.600], [0.153, 53.600], [0.153, 53.6018], [0.150, 53.6018], [0.150, 53.600]]]],
+}
+
+
+def club(**fields: Any) -> Club:
+    values = {"name": "Ravensand & District Search Club", "base_lon": 0.15, "base_lat": 53.6} | fields
+    return Club.objects.update_or_create(pk=1, defaults=values)[0]
+
+
+def person(*roles: Role, member: bool = True, insured: bool = True, **fields: Any) -> User:
+    number = next(_numbers)
+    values = {"email": f"person{number}@ravensand.example", "name": f"Person {number}"} | fields
+    user = User.objects.create_user(password=PASSWORD, **values)
+    today = localdate()
+    if member:
+        Membership.objects.create(user=user, starts=today - timedelta(400), ends=today + timedelta(400))
+    if insured:
+        Insurance.objects.create(
+            user=user, starts=today - timedelta(400), ends=today + timedelta(400), insurer="Humber Mutual"
+        )
+    for role in roles:
+        if role is not Role.MEMBER:
+            RoleHeld.objects.create(user=user, role=role, starts=today - timedelta(300))
+    return user
+
+
+def landholder(**fields: Any) -> Landholder:
+    number = next(_numbers)
+    return Landholder.objects.create(**({"name": f"Landholder {number}", "phone": "01964 000000"} | fields))
+
+
+def site(*, owner: Landholder | None = None, by: User | None = None, **fields: Any) -> Site:
+    number = next(_numbers)
+    values: dict[str, Any] = {
+        "code": f"RS{number:03}",
+        "name": f"Field {number}",
+        "holding": "Saltmere Farm",
+        "tenure": Tenure.OWNER_OCCUPIED,
+        "boundary": SQUARE,
+        "area_m2": 39_700.0,
+        "min_lon": 0.150,
+        "min_lat": 53.600,
+        "max_lon": 0.153,
+        "max_lat": 53.6018,
+    }
+    made = Site.objects.create(**(values | fields))
+    drawn_by = by or person(Role.SECRETARY)
+    Boundary.objects.create(
+        site=made, geometry=made.boundary, area_m2=made.area_m2, drawn_at=now() - timedelta(200), drawn_by=drawn_by
+    )
+    SiteParty.objects.create(site=made, landholder=owner or landholder(), capacity=Capacity.OWNER)
+    FieldState.objects.create(site=made, on=localdate() - timedelta(3), crop="stubble", effect="open", said_by="owner")
+    ProtectedCheck.objects.create(
+        site=made, checked_on=localdate() - timedelta(30), checked_by=drawn_by, result="clear", source="county map"
+    )
+    return made
+
+
+def permission(*sites: Site, consents: bool = True, **fields: Any) -> Permission:
+    number = next(_numbers)
+    today = localdate()
+    values: dict[str, Any] = {
+        "reference": f"P{number:03}",
+        "title": f"Permission {number}",
+        "state": State.GRANTED,
+        "starts": today - timedelta(100),
+        "ends": today + timedelta(265),
+    }
+    made = Permission.objects.create(**(values | fields))
+    made.sites.set(sites)
+    if consents:
+        for party in SiteParty.objects.filter(site__in=sites, capacity__in=[Capacity.OWNER, Capacity.OCCUPIER]):
+            consent(made, party.landholder, capacity=party.capacity)
+    return made
+
+
+def consent(on: Permission, landholder: Landholder, **fields: Any) -> Consent:
+    values: dict[str, Any] = {
+        "capacity": Capacity.OWNER,
+        "given_on": localdate() - timedelta(100),
+        "starts": on.starts,
+        "ends": on.ends,
+        "evidence_kind": Consent.Evidence.SIGNED,
+    }
+    return Consent.objects.create(permission=on, landholder=landholder, **(values | fields))
+
+
+def hunt(*sites: Site, leader: User | None = None, permission_: Permission | None = None, **fields: Any) -> Hunt:
+    number = next(_numbers)
+    sites = sites or (site(),)
+    values: dict[str, Any] = {
+        "code": f"H{number:03}",
+        "title": f"Hunt {number}",
+        "on": localdate(),
+        "starts_at": time(9),
+        "ends_at": time(16),
+        "capacity": 10,
+        "state": HuntState.OPEN,
+        "leader": leader or person(Role.LEADER),
+        "permission": permission_ or permission(*sites),
+    }
+    made = Hunt.objects.create(**(values | fields))
+    for each in sites:
+        HuntSite.objects.create(hunt=made, site=each, boundary=each.boundaries.all()[0])
+    return made
+
+
+def sign_up(hunt: Hunt, user: User, **fields: Any) -> SignUp:
+    return SignUp.objects.create(**({"hunt": hunt, "user": user, "state": SignUpState.IN, "asked_at": now()} | fields))
+
+
+def attendance(hunt: Hunt, user: User, **fields: Any) -> Attendance:
+    signed = SignUp.objects.filter(hunt=hunt, user=user).first() or sign_up(hunt, user)
+    values = {"signed_in_at": now() - timedelta(hours=2), "signed_in_by": hunt.leader} | fields
+    return Attendance.objects.create(sign_up=signed, **values)
+
+
+def hole(hunt: Hunt, digger: User, **fields: Any) -> Hole:
+    values: dict[str, Any] = {
+        "site": hunt.sites.all()[0],
+        "number": Hole.objects.filter(hunt=hunt).count() + 1,
+        "dug_at": now() - timedelta(hours=1),
+        "depth_cm": 15,
+        "outcome": "find",
+        "lon": 0.1512,
+        "lat": 53.6007,
+        "accuracy_m": 5.0,
+        "position_method": "device",
+    }
+    return Hole.objects.create(hunt=hunt, digger=digger, **(values | fields))
+
+
+def find(hunt: Hunt, finder: User, **fields: Any) -> Find:
+    serial = next(_numbers)
+    row = FindNumber.objects.create(year=localdate().year, serial=serial, given_at=now())
+    values: dict[str, Any] = {
+        "number_row": row,
+        "number": f"F{row.year}-{serial:04}",
+        "hunt": hunt,
+        "site": hunt.sites.all()[0],
+        "finder": finder,
+        "found_at": now() - timedelta(hours=1),
+        "object_type": "button",
+        "recorded_at": now(),
+        "recorded_by": finder,
+        "lon": 0.1512,
+        "lat": 53.6007,
+        "accuracy_m": 5.0,
+        "position_method": "device",
+    }
+    return Find.objects.create(**(values | fields))
+
+
+def moment(year: int, month: int, day: int, hour: int = 12, minute: int = 0) -> datetime:
+    return datetime(year, month, day, hour, minute, tzinfo=UTC)
+
+
+def days(number: int) -> date:
+    """The date `number` days from today."""
+    return localdate() + timedelta(number)

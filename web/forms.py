@@ -1,0 +1,55 @@
+"""Form bases: fields wired for assistive technology, a once-only key, and a position field set."""
+
+from typing import Any
+from uuid import uuid4
+
+from django import forms
+
+
+class BaseForm(forms.Form):
+    """A form that renders through _parts/_form.html."""
+
+    required_css_class = "required"
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        kwargs.setdefault("label_suffix", "")
+        super().__init__(*args, **kwargs)
+
+
+class OnceForm(BaseForm):
+    """A form that creates something: its hidden key makes a second sending harmless."""
+
+    client_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["client_id"].initial = uuid4
+
+    def clean_client_id(self) -> Any:
+        return self.cleaned_data.get("client_id") or uuid4()
+
+
+class BaseModelForm(forms.ModelForm):  # type: ignore[type-arg]
+    """A model form that renders through _parts/_form.html. It validates; only actions save."""
+
+    required_css_class = "required"
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        kwargs.setdefault("label_suffix", "")
+        super().__init__(*args, **kwargs)
+
+    def save(self, commit: bool = True) -> Any:
+        raise NotImplementedError("Only actions write: pass cleaned_data to one.")
+
+
+class OnceModelForm(BaseModelForm):
+    """A model form that creates a row once."""
+
+    client_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["client_id"].initial = uuid4
+
+    def clean_client_id(self) -> Any:
+        return self.cleaned_data.get("client_id") or uuid4()
