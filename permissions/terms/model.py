@@ -127,3 +127,9 @@ class Terms:
     photographs: Photographs = Photographs.NO_PLACES
     insurance_floor: Decimal | None = None
     termination_days: int | None = None
+
+    def stricter(self, other: Terms) -> Terms:
+        """Terms that satisfy both: the stricter of each pair."""
+        from permissions.terms.compare import stricter
+
+        return stricter(self, other)

@@ -1,0 +1,178 @@
+"""Reasons from consents: every required landholder has said yes, for this site, in the right capacity, on that day.
+
+Source: facts/trade.md 1.1 (an owner alone on owner-occupied land; owner and occupier on let land; an agent for the one
+they act for; sporting tenants and graziers are told but do not decide).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from permissions.gate.agreement import first_up
+from permissions.gate.answer import Answer, Reason, ReasonCode
+from permissions.gate.case import Case
+from permissions.gate.facts import ConsentFacts, PartyFacts, SiteFacts, Tenure
+from permissions.terms import Capacity, long_date
+
+_DECIDING = (Capacity.OWNER, Capacity.OCCUPIER)
+
+
+def consent_in_force(consent: ConsentFacts, on: date) -> bool:
+    """Given, begun, not ended and not withdrawn on that day. Evidence and site are judged apart."""
+    return (
+        consent.given_on is not None
+        and consent.given_on <= on
+        and (consent.starts is None or consent.starts <= on)
+        and (consent.ends is None or on <= consent.ends)
+        and (consent.withdrawn_on is None or on < consent.withdrawn_on)
+    )
+
+
+def required_parties(site: SiteFacts, on: date) -> tuple[PartyFacts, ...]:
+    """Whose yes is needed on that day, of the parties on record."""
+    needed = (Capacity.OWNER,) if site.tenure is Tenure.OWNER_OCCUPIED else _DECIDING
+    return tuple(p for p in site.parties if p.capacity in needed and p.current(on))
+
+
+def tenure_reasons(case: Case) -> Iterator[Reason]:
+    site = case.site
+    current = [p for p in site.parties if p.current(case.on)]
+    owners = [p for p in current if p.capacity is Capacity.OWNER]
+    occupiers = [p for p in current if p.capacity is Capacity.OCCUPIER]
+    if not owners:
+        words = f"No owner is on record for {site.name}; find out who owns it."
+        yield Reason(ReasonCode.OWNER_UNKNOWN, Answer.ASK, words, site.key, _joins(case, Capacity.OWNER))
+    if site.tenure is Tenure.UNKNOWN:
+        words = f"Whether {site.name} is let is not known; ask the owner who farms it."
+        yield Reason(ReasonCode.TENURE_UNKNOWN, Answer.ASK, words, site.key)
+    elif site.tenure is Tenure.LET and not occupiers:
+        words = f"{first_up(site.name)} is let, but no occupier is on record; the occupier must agree too."
+        yield Reason(
+            ReasonCode.OCCUPIER_UNKNOWN, Answer.ASK, words, site.key, _joins(case, Capacity.OCCUPIER)
+        )
+    elif site.tenure is Tenure.OWNER_OCCUPIED:
+        yield from _contradicted(case, owners, occupiers)
+
+
+def _joins(case: Case, capacity: Capacity) -> date | None:
+    """The next day on which somebody in that capacity comes on record."""
+    days = [p.since for p in case.site.parties if p.capacity is capacity and p.since and p.since > case.on]
+    later = [d for d in days if any(p.capacity is capacity and p.current(d) for p in case.site.parties)]
+    return min(later, default=None)
+
+
+def _contradicted(case: Case, owners: list[PartyFacts], occupiers: list[PartyFacts]) -> Iterator[Reason]:
+    keys = {p.landholder for p in owners}
+    for p in occupiers:
+        if p.landholder not in keys:
+            words = (
+                f"{first_up(case.site.name)} is recorded as farmed by its owner, yet {p.name} is recorded as occupier;"
+                " ask who farms it."
+            )
+            yield Reason(ReasonCode.TENURE_CONTRADICTED, Answer.ASK, words, p.key or p.landholder)
+
+
+def consent_reasons(case: Case) -> Iterator[Reason]:
+    """For each required party the reasons of its best consent; none where one consent is wholly good."""
+    if case.permission is None:
+        return
+    for party in required_parties(case.site, case.on):
+        options = [list(_judge(case, party, c)) for c in case.permission.consents if _speaks(case, c, party)]
+        if options:
+            yield from min(options, key=_badness)
+        else:
+            yield from _missing(case, party)
+
+
+def _badness(reasons: list[Reason]) -> tuple[int, int, date]:
+    """Less is better: nothing wrong, then only questions, then what ends soonest."""
+    ends = [r.until for r in reasons]
+    soonest = max((e for e in ends if e), default=date.max) if None not in ends else date.max
+    return max((r.effect.severity for r in reasons), default=0), len(reasons), soonest
+
+
+def _agents(case: Case, consent: ConsentFacts) -> list[PartyFacts]:
+    return [
+        p
+        for p in case.site.parties
+        if p.capacity is Capacity.AGENT and p.landholder == consent.landholder and p.current(case.on)
+    ]
+
+
+def _speaks(case: Case, consent: ConsentFacts, party: PartyFacts) -> bool:
+    """Is this consent the party's own in that capacity, or that of an agent who acts for the party?"""
+    if consent.capacity is Capacity.AGENT:
+        return any(a.acts_for == party.landholder for a in _agents(case, consent))
+    return consent.landholder == party.landholder and consent.capacity is party.capacity
+
+
+def _missing(case: Case, party: PartyFacts) -> Iterator[Reason]:
+    record = party.key or party.landholder
+    words = f"{party.name}, the {party.capacity.value}, has not consented."
+    yield Reason(ReasonCode.CONSENT_MISSING, Answer.SHUT, words, record)
+    for c in case.permission.consents if case.permission else ():
+        loose = c.capacity is Capacity.AGENT and [a for a in _agents(case, c) if a.acts_for is None]
+        if loose:
+            words = f"{loose[0].name} consented as agent, but for whom is not recorded, so it does not count."
+            yield Reason(ReasonCode.AGENT_FOR_NOBODY, Answer.ASK, words, c.key)
+
+
+def _judge(case: Case, party: PartyFacts, c: ConsentFacts) -> Iterator[Reason]:
+    who = party.name
+    if c.capacity is Capacity.AGENT:
+        agents = [a for a in _agents(case, c) if a.acts_for == party.landholder]
+        who = f"{agents[0].name}, agent for {party.name}"
+        if not any(a.has_authority for a in agents):
+            words = f"{who}, consented, but the authority to do so is not on record; ask for it in writing."
+            yield Reason(ReasonCode.AGENT_WITHOUT_AUTHORITY, Answer.ASK, words, c.key)
+    yield from _time_reasons(case, c, who)
+    if c.sites is not None and case.site.key not in c.sites:
+        words = f"The consent of {who} does not cover {case.site.name}."
+        yield Reason(ReasonCode.CONSENT_OTHER_SITE, Answer.SHUT, words, c.key)
+    if not c.evidence and c.given_on is not None:
+        words = f"There is no evidence on file of the consent of {who}; ask for it in writing."
+        yield Reason(ReasonCode.CONSENT_NO_EVIDENCE, Answer.ASK, words, c.key)
+
+
+def _time_reasons(case: Case, c: ConsentFacts, who: str) -> Iterator[Reason]:
+    shut, on = Answer.SHUT, case.on
+    if c.given_on is None:
+        yield Reason(
+            ReasonCode.CONSENT_NOT_GIVEN, shut, f"{first_up(who)} has been asked but has not answered.", c.key
+        )
+        return
+    first = max(c.given_on, c.starts or c.given_on)
+    if c.ends and c.starts and c.ends < c.starts:
+        words = (
+            f"The consent of {who} ends on {long_date(c.ends)}, before it starts on {long_date(c.starts)}."
+        )
+        yield Reason(ReasonCode.CONSENT_DATES_REVERSED, shut, words, c.key)
+    elif c.withdrawn_on and c.withdrawn_on <= on:
+        words = f"{first_up(who)} withdrew consent on {long_date(c.withdrawn_on)}."
+        yield Reason(ReasonCode.CONSENT_WITHDRAWN, shut, words, c.key)
+    elif c.ends and on > c.ends:
+        words = f"The consent of {who} ended on {long_date(c.ends)}."
+        yield Reason(ReasonCode.CONSENT_ENDED, shut, words, c.key)
+    elif on < first:
+        words = f"The consent of {who} starts on {long_date(first)}."
+        yield Reason(ReasonCode.CONSENT_NOT_STARTED, shut, words, c.key, first)
+    else:
+        yield from _last_word(case, c, who)
+
+
+def _last_word(case: Case, c: ConsentFacts, who: str) -> Iterator[Reason]:
+    """The latest word counts: a consent does not outlive the same landholder's later withdrawal of another."""
+    for o in case.permission.consents if case.permission else ():
+        same = o is not c and o.landholder == c.landholder and o.capacity is c.capacity
+        gone = o.withdrawn_on
+        if not same or gone is None or gone > case.on or c.given_on is None or c.given_on > gone:
+            continue
+        if o.sites is not None and case.site.key not in o.sites:
+            continue
+        if c.given_on < gone:
+            words = f"{first_up(who)} withdrew consent on {long_date(gone)}; an earlier consent does not stand against it."
+            yield Reason(ReasonCode.CONSENT_WITHDRAWN, Answer.SHUT, words, o.key)
+        else:
+            words = f"{first_up(who)} gave one consent and withdrew another on {long_date(gone)}; ask which came last."
+            yield Reason(ReasonCode.CONSENT_ORDER_UNCLEAR, Answer.ASK, words, c.key)

@@ -1,0 +1,101 @@
+"""Reasons from the farming year: field state, livestock and closed periods."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from permissions.gate.agreement import first_up
+from permissions.gate.answer import Answer, Reason, ReasonCode
+from permissions.gate.case import Case, day_after, days_after
+from permissions.gate.facts import ClosedPeriodFacts, FieldStateFacts
+from permissions.terms import LivestockRule, long_date
+
+
+def covers(period: ClosedPeriodFacts, on: date) -> bool:
+    """Is `on` inside? Both ends count; a yearly window may wrap the new year; reversed single dates read as swapped."""
+    if not period.yearly:
+        return min(period.starts, period.ends) <= on <= max(period.starts, period.ends)
+    first, last, day = _md(period.starts), _md(period.ends), _md(on)
+    return first <= day <= last if first <= last else day >= first or day <= last
+
+
+def _md(day: date) -> tuple[int, int]:
+    return day.month, day.day
+
+
+def reopens(period: ClosedPeriodFacts, on: date) -> date | None:
+    """The first day after `on` outside the period that covers it; None for a window that is the whole year."""
+    if not period.yearly:
+        return day_after(max(period.starts, period.ends))
+    month, day = _md(period.ends)
+    year = on.year if _md(on) <= (month, day) else on.year + 1
+    try:
+        end = date(year, month, day)
+    except ValueError:
+        end = date(year, 2, 28) if month == 2 and year <= date.max.year else date.max
+    after = day_after(end)
+    return after if after and not covers(period, after) else None
+
+
+def closed_reasons(case: Case) -> Iterator[Reason]:
+    for period in case.site.closed_periods:
+        if period.effect is not Answer.OPEN and covers(period, case.on):
+            until = reopens(period, case.on)
+            end = f" until {long_date(until)}" if until else ""
+            verb = "Closed" if period.effect is Answer.SHUT else "Ask first"
+            kind = f" ({period.kind})" if period.kind and period.kind != period.reason else ""
+            words = f"{verb}{end}: {period.reason}{kind}."
+            yield Reason(ReasonCode.CLOSED_PERIOD, period.effect, words, period.key, until)
+
+
+def latest_states(site_states: tuple[FieldStateFacts, ...], on: date) -> list[FieldStateFacts]:
+    """The entries of the latest day on or before `on`; several of one day all count."""
+    past = [s for s in site_states if s.on <= on]
+    newest = max((s.on for s in past), default=None)
+    return [s for s in past if s.on == newest]
+
+
+def field_reasons(case: Case) -> Iterator[Reason]:
+    """The latest report decides; an old one is confirmed first; none at all is asked for."""
+    site, on = case.site, case.on
+    following = min((s.on for s in site.field_states if s.on > on), default=None)
+    latest = latest_states(site.field_states, on)
+    if not latest:
+        words = f"Nobody has reported what is growing on {site.name}; ask."
+        yield Reason(ReasonCode.FIELD_STATE_UNKNOWN, Answer.ASK, words, site.key, following)
+        return
+    for state in latest:
+        yield from _one_state(case, state, following)
+    last_good = days_after(latest[0].on, case.policy.field_state_days)
+    if last_good is not None and on > last_good:
+        words = (
+            f"The last report of {site.name} is from {long_date(latest[0].on)}, more than"
+            f" {case.policy.field_state_days} days before; confirm what is growing."
+        )
+        yield Reason(ReasonCode.FIELD_STATE_OLD, Answer.ASK, words, latest[0].key, following)
+
+
+def _one_state(case: Case, state: FieldStateFacts, following: date | None) -> Iterator[Reason]:
+    said = f"{state.said_by} said on" if state.said_by else "report of"
+    grown = ", ".join(p for p in (state.crop, state.stage) if p) or "state not described"
+    if state.effect is not Answer.OPEN:
+        verb = "is shut" if state.effect is Answer.SHUT else "needs asking"
+        words = f"{first_up(case.site.name)} {verb}: {grown} ({said} {long_date(state.on)})."
+        yield Reason(ReasonCode.FIELD_STATE, state.effect, words, state.key, following)
+    for agreement, terms in case.terms():
+        if state.livestock == "" or terms.livestock is LivestockRule.ALLOWED:
+            continue
+        tail = case.because(agreement)
+        if state.livestock is None:
+            words = f"Whether livestock is on {case.site.name} was not said ({said} {long_date(state.on)}); ask.{tail}"
+            yield Reason(ReasonCode.LIVESTOCK, Answer.ASK, words, state.key, following)
+        else:
+            shut = terms.livestock is LivestockRule.NOT_WITH
+            rule = (
+                "the terms bar searching among livestock" if shut else "ask before searching among livestock"
+            )
+            words = f"{first_up(state.livestock)} in {case.site.name} ({said} {long_date(state.on)}); {rule}.{tail}"
+            yield Reason(
+                ReasonCode.LIVESTOCK, Answer.SHUT if shut else Answer.ASK, words, state.key, following
+            )

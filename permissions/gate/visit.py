@@ -1,0 +1,173 @@
+"""Reasons from the visit against the terms: weekday, hours, heads, notice, vehicles and dogs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, time
+
+from permissions.gate.answer import Answer, Reason, ReasonCode
+from permissions.gate.case import Case, days_after, hours_before, wall, wall_time
+from permissions.gate.facts import NoticeFacts, PartyFacts, PermissionFacts
+from permissions.terms import Capacity, DogRule, Terms, long_date
+from permissions.terms.words import clock, day_names
+
+_TOLD = frozenset({Capacity.SPORTING_TENANT, Capacity.INFORMED_ONLY})
+
+
+def weekday_reasons(case: Case) -> Iterator[Reason]:
+    for agreement, terms in case.terms():
+        if terms.weekdays is not None and case.on.weekday() not in terms.weekdays:
+            words = (
+                f"{agreement.name[:1].upper()}{agreement.name[1:]} allows {day_names(terms.weekdays)} only."
+            )
+            until = next_allowed(terms.weekdays, case.on)
+            yield Reason(
+                ReasonCode.WEEKDAY, Answer.SHUT, words + case.because(agreement), agreement.key, until
+            )
+
+
+def next_allowed(weekdays: frozenset[int], on: date) -> date | None:
+    """The next date after `on` that falls on one of the weekdays."""
+    today = on.weekday()
+    ahead = min(((n - today - 1) % 7 + 1 for n in weekdays if 0 <= n < 7), default=None)
+    return None if ahead is None else days_after(on, ahead)
+
+
+def visit_reasons(case: Case) -> Iterator[Reason]:
+    for agreement, terms in case.terms():
+        tail = case.because(agreement)
+        for reasons in (_hours, _heads, _vehicles, _dogs):
+            for code, effect, words in reasons(case, terms):
+                yield Reason(code, effect, words + tail, agreement.key)
+
+
+Draft = tuple[ReasonCode, Answer, str]
+
+
+def _hours(case: Case, terms: Terms) -> Iterator[Draft]:
+    first, last = terms.hours_from, terms.hours_to
+    if first is None and last is None:
+        return
+    start, end = case.visit.starts_at, case.visit.ends_at
+    allowed = f"Searching is allowed{f' from {clock(first)}' if first else ''}{f' to {clock(last)}' if last else ''}"
+    for given in (start, end):
+        if given is not None and not _within(wall_time(given), first, last):
+            yield ReasonCode.HOURS, Answer.SHUT, f"{allowed}; the visit is planned {_span(start, end)}."
+            return
+    if case.visit.planned and (start is None or end is None):
+        yield ReasonCode.HOURS_UNKNOWN, Answer.ASK, f"{allowed}; say when the visit starts and ends."
+    elif start and end and wall_time(end) < wall_time(start):
+        words = f"The visit ends at {clock(end)}, before it starts at {clock(start)}; correct its times."
+        yield ReasonCode.HOURS_UNKNOWN, Answer.ASK, words
+
+
+def _within(value: time, first: time | None, last: time | None) -> bool:
+    return (first is None or wall_time(first) <= value) and (last is None or value <= wall_time(last))
+
+
+def _span(start: time | None, end: time | None) -> str:
+    return (
+        " ".join([f"from {clock(start)}"] * bool(start) + [f"to {clock(end)}"] * bool(end))
+        if start or end
+        else ""
+    )
+
+
+def _heads(case: Case, terms: Terms) -> Iterator[Draft]:
+    top, heads = terms.max_heads, case.visit.heads
+    if top is None:
+        return
+    count = max(heads or 0, len(case.visit.people))
+    if count > top:
+        words = f"The terms allow {top} at most; {count} would come."
+        yield ReasonCode.HEADS_OVER, Answer.SHUT, words
+    elif heads is None and case.visit.planned:
+        yield ReasonCode.HEADS_UNKNOWN, Answer.ASK, f"The terms allow {top} at most; say how many will come."
+
+
+def _vehicles(case: Case, terms: Terms) -> Iterator[Draft]:
+    top, count = terms.max_vehicles, case.visit.vehicles
+    if top is None:
+        return
+    allowed = f"The terms allow {top} vehicle{'' if top == 1 else 's'}"
+    if count is not None and count > top:
+        yield ReasonCode.VEHICLES_OVER, Answer.SHUT, f"{allowed}; {count} would come."
+    elif count is None and case.visit.planned:
+        yield ReasonCode.VEHICLES_UNKNOWN, Answer.ASK, f"{allowed}; say how many will come."
+
+
+def _dogs(case: Case, terms: Terms) -> Iterator[Draft]:
+    if terms.dogs is not DogRule.NONE:
+        return
+    if case.visit.dogs:
+        yield ReasonCode.DOGS, Answer.SHUT, "The terms allow no dogs."
+    elif case.visit.dogs is None and case.visit.planned:
+        yield ReasonCode.DOGS_UNKNOWN, Answer.ASK, "The terms allow no dogs; say whether any would come."
+
+
+def notice_reasons(case: Case) -> Iterator[Reason]:
+    """Notice to those the terms name, and to those who are only told. Only a planned visit can give notice."""
+    if not case.visit.planned:
+        return
+    for agreement, terms in case.terms():
+        if terms.notice_hours is not None:
+            for party in _to_tell(case, terms.notice_to):
+                yield from _notice(case, party, agreement, terms.notice_hours)
+    for party in _to_tell(case, _TOLD):
+        if not _given(case, party):
+            words = f"{party.name} has no say but must be told of the visit; no notice is on record."
+            yield Reason(ReasonCode.INFORM_DUE, Answer.ASK, words, party.key or party.landholder)
+
+
+def _to_tell(case: Case, capacities: frozenset[Capacity]) -> list[PartyFacts]:
+    return [p for p in case.site.parties if p.capacity in capacities and p.current(case.on)]
+
+
+def _given(case: Case, party: PartyFacts) -> list[NoticeFacts]:
+    """Notices to the party itself or to an agent who acts for it."""
+    reach = {party.landholder} | {
+        p.landholder
+        for p in case.site.parties
+        if p.capacity is Capacity.AGENT and p.acts_for == party.landholder and p.current(case.on)
+    }
+    return [n for n in case.visit.notices if n.landholder in reach]
+
+
+def start_of(case: Case, terms: Terms, on: date) -> datetime:
+    """When the visit starts; where that is not said, the earliest it could."""
+    at = case.visit.starts_at or terms.hours_from or time()
+    return datetime.combine(on, wall_time(at))
+
+
+def _notice(case: Case, party: PartyFacts, agreement: PermissionFacts, hours: int) -> Iterator[Reason]:
+    due = hours_before(start_of(case, agreement.terms, case.on), hours)
+    notices, record = _given(case, party), party.key or party.landholder
+    if any(n.waived or wall(n.given_at) <= due for n in notices):
+        return
+    tail = case.because(agreement)
+    now = case.visit.decided_at
+    by = f"{clock(due.time())} on {long_date(due.date())}"
+    told = min((wall(n.given_at) for n in notices), default=None)
+    if told is None and (now is None or wall(now) <= due):
+        words = f"{party.name} must be told by {by}, {hours} hours before the visit; no notice is on record.{tail}"
+        yield Reason(ReasonCode.NOTICE_DUE, Answer.ASK, words, record)
+        return
+    basis = told or (wall(now) if now else due)
+    done = (
+        "no notice is on record"
+        if told is None
+        else f"notice came at {clock(basis.time())}, {long_date(basis.date())}"
+    )
+    words = f"{party.name} must be told {hours} hours before, by {by}; {done}. Ask whether short notice will do.{tail}"
+    until = enough_from(case, agreement.terms, hours, basis)
+    yield Reason(ReasonCode.NOTICE_SHORT, Answer.SHUT, words, record, until)
+
+
+def enough_from(case: Case, terms: Terms, hours: int, basis: datetime) -> date | None:
+    """The first day on which notice given at `basis` is long enough."""
+    day = days_after(basis.date(), hours // 24)
+    for _ in range(3):
+        if day is None or basis <= hours_before(start_of(case, terms, day), hours):
+            return day
+        day = days_after(day, 1)
+    return day
