@@ -1,0 +1,67 @@
+"""Photographs of finds: prepared before the transaction, attached inside it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID, uuid4
+
+from django.core.files.base import ContentFile
+from django.db import transaction
+from django.utils.timezone import get_current_timezone, make_aware
+
+from finds.models import Find, FindPhoto
+from people import audit
+from people.models import User
+from people.rights import Right, require
+from web.files import private_name
+from web.photos import TakenPhoto
+
+
+@dataclass(frozen=True, slots=True)
+class PreparedPhoto:
+    """A photograph taken in and stripped, with the view it shows."""
+
+    taken: TakenPhoto
+    view: str
+    caption: str = ""
+    client_id: UUID | None = None
+
+
+def attach(find: Find, photos: Iterable[PreparedPhoto], *, by: User, at: datetime) -> list[FindPhoto]:
+    """Add photographs to `find`; one that is there already (same original) is not doubled."""
+    return [_attach_one(find, photo, by=by, at=at) for photo in photos]
+
+
+def _attach_one(find: Find, photo: PreparedPhoto, *, by: User, at: datetime) -> FindPhoto:
+    taken = photo.taken
+    there = FindPhoto.objects.filter(find=find, original_sha256=taken.sha256).first()
+    if there is not None:
+        return there
+    taken_at = make_aware(taken.taken_at, get_current_timezone()) if taken.taken_at else None
+    row = FindPhoto(
+        client_id=photo.client_id or uuid4(),
+        find=find,
+        view=photo.view,
+        caption=photo.caption,
+        width=taken.width,
+        height=taken.height,
+        taken_at=taken_at,
+        original_sha256=taken.sha256,
+        added_at=at,
+        added_by=by,
+    )
+    row.display.save(private_name("find", "jpg"), ContentFile(taken.display), save=False)
+    row.thumb.save(private_name("find-thumb", "jpg"), ContentFile(taken.thumb), save=False)
+    row.save()
+    return row
+
+
+@transaction.atomic
+def add_photos(find_id: int, photos: Iterable[PreparedPhoto], *, by: User, at: datetime) -> list[FindPhoto]:
+    """Add photographs to a find that is there."""
+    find = Find.objects.select_for_update(of=("self",)).select_related("hunt").get(pk=find_id)
+    if by.pk not in {find.finder_id, find.hunt.leader_id}:
+        require(by, Right.SEE_ALL_FINDS)
+    rows = attach(find, photos, by=by, at=at)
+    audit.record("find.photos", find, by=by, at=at, added=len(rows))
+    return rows

@@ -1,0 +1,162 @@
+"""Record, change and withdraw a find; each ends with a screening."""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+from uuid import UUID
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.utils.timezone import localtime
+
+from finds.actions.custody import first_holder
+from finds.actions.photos import PreparedPhoto, attach
+from finds.actions.screening import screen_find
+from finds.models import Find, FindMaterial
+from finds.numbers import next_number
+from hunts.models import Hunt, SignUp
+from people import audit
+from people.models import User
+from people.rights import Right, require
+
+
+class FindDateError(Exception):
+    """The find is dated outside its hunt or in the future."""
+
+
+Materials = Mapping[str, Decimal | None]
+
+
+@transaction.atomic
+def record_find(
+    hunt_id: int,
+    *,
+    by: User,
+    at: datetime,
+    client_id: UUID,
+    materials: Materials,
+    photos: Iterable[PreparedPhoto] = (),
+    **fields: Any,
+) -> Find:
+    """Record a find of a hunt: number, materials, photographs, custody, screening, in one transaction.
+
+    `materials` maps material to its share of the metal in per cent, or None. Sending the same `client_id`
+    again returns the find that is there. Raises FindDateError, PermissionDenied.
+    """
+    require(by, Right.LOG_HOLES)
+    there = Find.objects.filter(client_id=client_id).first()
+    if there is not None:
+        if there.recorded_by_id != by.pk:
+            raise PermissionDenied("This record was made by somebody else.")
+        return there
+    hunt = Hunt.objects.select_for_update(of=("self",)).get(pk=hunt_id)
+    _check_may_record(hunt, by, fields["finder"])
+    _check_date(hunt, fields["found_at"], at=at)
+    row, number = next_number(localtime(fields["found_at"]).year, at=at)
+    find = Find.objects.create(
+        client_id=client_id, hunt=hunt, number_row=row, number=number, recorded_at=at, recorded_by=by, **fields
+    )
+    _put_materials(find, materials)
+    attach(find, photos, by=by, at=at)
+    first_holder(find, by=by, at=at)
+    audit.record("find.record", find, by=by, at=at)
+    screen_find(find, by=by, at=at)
+    return find
+
+
+def _check_may_record(hunt: Hunt, by: User, finder: User) -> None:
+    """The finder, the hunt's leader or somebody who sees every find; the finder must have been on the hunt."""
+    if by.pk != finder.pk and by.pk != hunt.leader_id and not by.holds(Right.SEE_ALL_FINDS):
+        raise PermissionDenied("You may record your own finds, and those of hunts you lead.")
+    on_hunt = finder.pk == hunt.leader_id or SignUp.objects.standing().filter(hunt=hunt, user=finder).exists()
+    if not on_hunt:
+        raise PermissionDenied(f"{finder.name} is not signed up for {hunt.code}; sign up first, then record the find.")
+
+
+def _check_date(hunt: Hunt, found_at: datetime, *, at: datetime) -> None:
+    day = localtime(found_at).date()
+    if found_at > at:
+        raise FindDateError(
+            f"{localtime(found_at):%-d %b %Y %H:%M} has not come yet; give the time when it was found."
+        )
+    if day != hunt.on:
+        raise FindDateError(
+            f"{day:%-d %b %Y} is not the day of {hunt.code} ({hunt.on:%-d %b %Y}); give that day, "
+            "or record the find on the hunt it belongs to."
+        )
+
+
+def _put_materials(find: Find, materials: Materials) -> None:
+    find.materials.all().delete()
+    FindMaterial.objects.bulk_create(
+        FindMaterial(find=find, material=material, share_percent=share) for material, share in materials.items()
+    )
+
+
+def _locked_for_change(find_id: int, by: User) -> Find:
+    find = Find.objects.select_for_update(of=("self",)).select_related("hunt", "site").get(pk=find_id)
+    if by.pk not in {find.finder_id, find.hunt.leader_id} and not by.holds(Right.SEE_ALL_FINDS):
+        raise PermissionDenied("Only the finder, the hunt's leader, the secretary and the committee change a find.")
+    return find
+
+
+@transaction.atomic
+def change_find(
+    find_id: int,
+    *,
+    by: User,
+    at: datetime,
+    materials: Materials,
+    photos: Iterable[PreparedPhoto] = (),
+    **fields: Any,
+) -> Find:
+    """Change a record and screen it again. Raises FindDateError when the new time is outside the hunt."""
+    require(by, Right.LOG_HOLES) if not by.holds(Right.SEE_ALL_FINDS) else None
+    find = _locked_for_change(find_id, by)
+    if "found_at" in fields:
+        _check_date(find.hunt, fields["found_at"], at=at)
+    changed = [name for name, value in fields.items() if getattr(find, name) != value]
+    for name in changed:
+        setattr(find, name, fields[name])
+    find.save(update_fields=[*changed, "locked"])
+    _put_materials(find, materials)
+    attach(find, photos, by=by, at=at)
+    hidden = {"lon", "lat", "position_text", "cell"}
+    audit.record("find.change", find, by=by, at=at, changed=sorted(set(changed) - hidden))
+    screen_find(find, by=by, at=at)
+    return find
+
+
+@transaction.atomic
+def answer_facts(find_id: int, *, by: User, at: datetime, answers: dict[str, Any]) -> Find:
+    """Keep the answers to the law's questions (law.facts fields as plain values) and screen again."""
+    require(by, Right.LOG_HOLES) if not by.holds(Right.SEE_ALL_FINDS) else None
+    find = _locked_for_change(find_id, by)
+    changed = sorted(k for k in {*answers, *find.facts} if answers.get(k) != find.facts.get(k))
+    find.facts = answers
+    find.save(update_fields=["facts"])
+    audit.record("find.answer", find, by=by, at=at, changed=changed)
+    screen_find(find, by=by, at=at)
+    return find
+
+
+@transaction.atomic
+def withdraw_find(find_id: int, *, by: User, at: datetime, why: str) -> Find:
+    """Take a record back that should not exist. Its number stays used, with the reason.
+
+    Raises PermissionDenied for a find under a case: that has to be ended by the committee first.
+    """
+    find = Find.objects.select_for_update(of=("self",)).select_related("hunt", "number_row").get(pk=find_id)
+    if by.pk != find.finder_id:
+        require(by, Right.VOID_FINDS)
+    if find.locked:
+        raise PermissionDenied(f"{find.number} is under a possible duty; the committee has to end the case first.")
+    if find.withdrawn_at is None:
+        find.withdrawn_at = at
+        find.save(update_fields=["withdrawn_at"])
+        row = find.number_row
+        row.void_why, row.void_at, row.void_by = why, at, by
+        row.save(update_fields=["void_why", "void_at", "void_by"])
+        audit.record("find.withdraw", find, by=by, at=at, why=why)
+    return find

@@ -1,0 +1,85 @@
+"""Run the law pack over a find and its group, keep the answer, and lock and open a case where something may be owed."""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from finds.actions.cases import open_case
+from finds.legal import facts_of
+from finds.models import Find, FindspotView, ScreeningRecord
+from hunts.actions import lock_hole
+from law.pack import load_pack
+from law.screen import Outcome, Screening, Weight, screen
+from people.models import User
+from people.rights import Right, require
+
+
+def judge(find: Find, *, at: datetime) -> Screening:
+    """Screen without keeping anything. `find` with site and materials, its group's finds likewise.
+
+    Raises law's UnknownJurisdictionError when no pack covers the site: never "no duty".
+    """
+    others = []
+    if find.group_id is not None:
+        others = list(
+            Find.objects.filter(group_id=find.group_id, withdrawn_at=None)
+            .exclude(pk=find.pk)
+            .select_related("site")
+            .prefetch_related("materials")
+        )
+    return screen(facts_of(find), group=[facts_of(o) for o in others], pack=load_pack(find.site.jurisdiction), on=at)
+
+
+def needs_case(screening: Screening) -> bool:
+    """A test that is met or could be met opens a case; a pure matter of judgement only asks its question."""
+    return screening.outcome is not Outcome.NO_DUTY_FOUND and any(
+        duty.weight is Weight.TEST for duty in screening.duties
+    )
+
+
+def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord:
+    """Screen `find`, keep the record, lock and open or refresh its case. Call inside a transaction."""
+    find = Find.objects.select_related("site", "hunt", "hole").prefetch_related("materials").get(pk=find.pk)
+    screening = judge(find, at=at)
+    row = ScreeningRecord.objects.create(
+        find=find,
+        at=at,
+        outcome=screening.outcome.value,
+        pack_code=screening.pack_code,
+        pack_version=screening.pack_version,
+        due_on=_first_due(screening),
+        facts_digest=screening.facts_digest,
+        result=screening.to_dict(),
+        facts=facts_of(find).to_dict(),
+    )
+    if needs_case(screening):
+        lock_find(find, by=by, at=at)
+        open_case(find, screening, due_on=row.due_on, by=by, at=at)
+    return row
+
+
+def _first_due(screening: Screening):  # type: ignore[no-untyped-def]
+    days = [duty.due.last_day for duty in screening.duties if duty.weight is Weight.TEST and duty.due.last_day]
+    return min(days, default=None)
+
+
+def lock_find(find: Find, *, by: User | None, at: datetime) -> None:
+    """Lock the findspot, and the hole it came from, to finder, leader and committee."""
+    if not find.locked:
+        Find.objects.filter(pk=find.pk).update(locked=True)
+        find.locked = True
+    if find.hole is not None:
+        lock_hole(find.hole, by=by, at=at)
+
+
+@transaction.atomic
+def rescreen(find_id: int, *, by: User, at: datetime) -> ScreeningRecord:
+    """Run screening again, for example after a pack changed."""
+    require(by, Right.REVIEW_CASES)
+    return screen_find(Find.objects.select_for_update(of=("self",)).get(pk=find_id), by=by, at=at)
+
+
+@transaction.atomic
+def see_findspot(find: Find, *, by: User | None, at: datetime, where: str) -> None:
+    """Record that `by` is shown the exact place of a locked find on the page or file named `where`."""
+    FindspotView.objects.create(find=find, by=by, at=at, where=where)

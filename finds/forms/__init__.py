@@ -1,0 +1,17 @@
+"""Forms about finds, cases and custody."""
+
+from finds.forms.case import CustodyForm, DecideForm, GroupForm, MoveForm, NoteForm, ReportedForm, WithdrawForm
+from finds.forms.facts import FactsForm
+from finds.forms.find import FindForm
+
+__all__ = [
+    "CustodyForm",
+    "DecideForm",
+    "FactsForm",
+    "FindForm",
+    "GroupForm",
+    "MoveForm",
+    "NoteForm",
+    "ReportedForm",
+    "WithdrawForm",
+]

@@ -1,0 +1,58 @@
+"""Small forms that move cases, custody and groups."""
+
+from typing import Any
+
+from django import forms
+
+from finds.models.case import Decision
+from finds.models.custody import Holder
+from web.forms import BaseForm, OnceForm
+
+DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+class MoveForm(BaseForm):
+    to = forms.CharField(widget=forms.HiddenInput)
+    words = forms.CharField(label="Reasons", widget=forms.Textarea(attrs={"rows": 3}))
+
+
+class NoteForm(BaseForm):
+    words = forms.CharField(label="Note or message", widget=forms.Textarea(attrs={"rows": 3}))
+
+
+class ReportedForm(BaseForm):
+    on = forms.DateField(label="Reported on", widget=DAY)
+    reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
+    words = forms.CharField(label="To whom and how", max_length=300)
+
+
+class DecideForm(BaseForm):
+    decision = forms.ChoiceField(label="Outcome", choices=Decision.choices)
+    words = forms.CharField(label="Their words, and the date", widget=forms.Textarea(attrs={"rows": 3}))
+
+
+class WithdrawForm(BaseForm):
+    why = forms.CharField(label="Why this record should not exist", max_length=200)
+
+
+class GroupForm(OnceForm):
+    numbers = forms.CharField(label="Find numbers", help_text="At least two, separated by commas or spaces.")
+    reasons = forms.CharField(label="Why these belong together", widget=forms.Textarea(attrs={"rows": 3}))
+
+    def clean_numbers(self) -> list[str]:
+        return sorted({part.upper() for part in self.cleaned_data["numbers"].replace(",", " ").split()})
+
+
+class CustodyForm(BaseForm):
+    after_step = forms.IntegerField(widget=forms.HiddenInput)
+    to_holder = forms.ChoiceField(label="Handed to", choices=Holder.choices)
+    to_name = forms.CharField(label="Name", max_length=160)
+    purpose = forms.CharField(label="Purpose", max_length=160)
+    due_back = forms.DateField(label="Due back", widget=DAY, required=False)
+    condition = forms.CharField(label="Condition", max_length=200, required=False)
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        if values.get("to_holder") in {Holder.LOST, Holder.REBURIED} and values.get("due_back"):
+            self.add_error("due_back", "An object that is lost or reburied is not due back; leave the day empty.")
+        return values

@@ -1,0 +1,57 @@
+"""The law's questions about one find, each answered yes, no or not known."""
+
+from dataclasses import fields
+from typing import Any
+
+from django import forms
+
+from law.facts import Assay, FactsError, FindFacts
+from law.tri import Tri
+from law.words import WORDS
+from web.forms import BaseForm
+
+TRI_FACTS = [f.name for f in fields(FindFacts) if f.default is Tri.UNKNOWN and f.name != "is_coin"]
+ASSAYS = [("", "Not measured"), (Assay.SURFACE.value, "Surface reading only"), (Assay.BULK.value, "Bulk assay")]
+WORDED = {
+    "exceptional_rarity": "Exceptional: how rare is the type?",
+    "exceptional_place": "Exceptional: what about the place?",
+    "exceptional_link": "Exceptional: which person or event?",
+}
+ALWAYS = ("worked", "gold", "silver", "prehistoric", "same_find", "others_nearby", "container", "hidden")
+
+
+class FactsForm(BaseForm):
+    """One select per question. `asked` are the facts that screening wants to know; they come first."""
+
+    def __init__(self, *args: Any, asked: list[str], stored: dict[str, Any], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        wanted = [*asked, *ALWAYS, *stored]
+        names = [name for name in dict.fromkeys(wanted) if name in TRI_FACTS]
+        for name in names:
+            self.fields[name] = forms.ChoiceField(
+                label=WORDS[name][2] if name in WORDS else name.replace("_", " ").capitalize() + "?",
+                choices=[("unknown", "Not known"), ("yes", "Yes"), ("no", "No")],
+                initial=stored.get(name, "unknown"),
+                required=False,
+            )
+        self.fields["assay"] = forms.ChoiceField(
+            label="How was the metal measured?", choices=ASSAYS, initial=stored.get("assay", ""), required=False
+        )
+        for name, label in WORDED.items():
+            self.fields[name] = forms.CharField(
+                label=label, initial=stored.get(name, ""), required=False, max_length=300
+            )
+
+    def clean(self) -> dict[str, Any]:
+        super().clean()
+        try:
+            FindFacts.from_dict(self.answers())
+        except FactsError as error:
+            raise forms.ValidationError(str(error)) from error
+        return self.cleaned_data
+
+    def answers(self) -> dict[str, Any]:
+        """What was answered, as FindFacts.from_dict takes it; questions left open are left out."""
+        return {
+            name: value for name, value in self.cleaned_data.items() if name in self.fields and value not in {"", "unknown"}
+        }

@@ -1,0 +1,157 @@
+"""The find form: what it is, where it lay, what it is made of, with checks that name value and remedy."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.utils.timezone import localtime
+
+from finds.models import Find
+from finds.models.find import Material
+from geo.inside import Verdict, judge_inside
+from hunts.models import Hole, Hunt
+from people.models import User
+from people.rights import Right
+from web.forms import OnceModelForm
+from web.photo_field import PhotosField
+from web.position_form import PositionFormMixin
+
+# From memory, common practice: no struck coin of these islands weighs more; heavier is a slip of the unit.
+HEAVIEST_COIN_G = Decimal(500)
+SHARED = {Material.GOLD: "gold_percent", Material.SILVER: "silver_percent"}
+
+
+class FindForm(PositionFormMixin, OnceModelForm):
+    """Bound to one hunt. `cleaned_data` gains `columns` for the record and `materials_found`."""
+
+    materials = forms.MultipleChoiceField(
+        label="Materials", choices=Material.choices, widget=forms.CheckboxSelectMultiple, required=False
+    )
+    gold_percent = forms.DecimalField(label="Gold (%)", min_value=0, max_value=100, decimal_places=2, required=False)
+    silver_percent = forms.DecimalField(label="Silver (%)", min_value=0, max_value=100, decimal_places=2, required=False)
+    photos = PhotosField(label="Photographs", required=False, help_text="Both faces, the edge, and a scale beside it.")
+    outside_is_right = forms.BooleanField(
+        label="The place is right although it lies outside the boundary", required=False
+    )
+
+    class Meta:
+        model = Find
+        fields = [
+            "object_type",
+            "site",
+            "hole",
+            "finder",
+            "found_at",
+            "count",
+            "is_coin",
+            "weight_g",
+            "depth_cm",
+            "period",
+            "year_from",
+            "year_to",
+            "certainty",
+            "identified_by",
+            "description",
+            "completeness",
+            "condition",
+            "context",
+            "length_mm",
+            "width_mm",
+            "thickness_mm",
+            "diameter_mm",
+            "realised_on",
+        ]
+        widgets = {
+            "found_at": forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
+            "realised_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            "description": forms.Textarea(attrs={"rows": 3}),
+        }
+
+    def __init__(self, *args: Any, hunt: Hunt, by: User, at: datetime, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.hunt, self.at = hunt, at
+        self.fields["site"].queryset = hunt.sites.all()  # type: ignore[attr-defined]
+        self.fields["hole"].queryset = Hole.objects.visible_to(by).filter(hunt=hunt)  # type: ignore[attr-defined]
+        finders = User.objects.visible_to(by).filter(sign_ups__hunt=hunt, sign_ups__state="in").distinct()
+        self.fields["finder"].queryset = finders | User.objects.visible_to(by).filter(pk=by.pk).distinct()  # type: ignore[attr-defined]
+        if not (by.pk == hunt.leader_id or by.holds(Right.SEE_ALL_FINDS)):
+            self.fields["finder"].widget = forms.HiddenInput()
+        self._start_values(by)
+
+    def _start_values(self, by: User) -> None:
+        self.fields["finder"].initial = by
+        sites = list(self.fields["site"].queryset)  # type: ignore[attr-defined]
+        if len(sites) == 1:
+            self.fields["site"].initial = sites[0]
+        self.fields["found_at"].initial = localtime(min(self.at, self.hunt.finishes)).strftime("%Y-%m-%dT%H:%M")
+        if self.instance.pk:
+            rows = {row.material: row.share_percent for row in self.instance.materials.all()}
+            self.fields["materials"].initial = list(rows)
+            for material, name in SHARED.items():
+                self.fields[name].initial = rows.get(material)
+
+    def clean_weight_g(self) -> Decimal | None:
+        weight: Decimal | None = self.cleaned_data["weight_g"]
+        if weight is not None and weight <= 0:
+            raise forms.ValidationError(f"{weight} g cannot be; leave the weight empty until it is weighed.")
+        return weight
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        self._check_years()
+        self._check_coin_weight()
+        self.cleaned_data["materials_found"] = self._materials()
+        site = values.get("site")
+        if site is not None:
+            self.cleaned_data["columns"] = self._columns(site)
+        return values
+
+    def _check_years(self) -> None:
+        first, last = self.cleaned_data.get("year_from"), self.cleaned_data.get("year_to")
+        for name, year in (("year_from", first), ("year_to", last)):
+            if year == 0:
+                self.add_error(name, "There is no year 0: write 1 BC as -1 and AD 1 as 1.")
+        if first is not None and last is not None and last < first:
+            self.add_error("year_to", f"{last} is before {first}; give the earlier year first.")
+
+    def _check_coin_weight(self) -> None:
+        weight, count = self.cleaned_data.get("weight_g"), self.cleaned_data.get("count") or 1
+        if self.cleaned_data.get("is_coin") == "yes" and weight and weight / count > HEAVIEST_COIN_G:
+            self.add_error(
+                "weight_g",
+                f"{weight} g for {count} coin{'s' if count > 1 else ''} is more than any coin weighs. "
+                "Give the weight in grams, or say how many there are.",
+            )
+
+    def _materials(self) -> dict[str, Decimal | None]:
+        found: dict[str, Decimal | None] = dict.fromkeys(self.cleaned_data.get("materials") or [])
+        for material, name in SHARED.items():
+            share = self.cleaned_data.get(name)
+            if share is not None:
+                found[material.value] = share
+        total = sum((share for share in found.values() if share is not None), Decimal(0))
+        if total > 100:
+            self.add_error("silver_percent", f"Gold and silver add up to {total} %; together they cannot pass 100 %.")
+        return found
+
+    def _columns(self, site: Any) -> dict[str, Any]:
+        columns = self.position_columns(site.country)
+        if not columns:
+            return {}
+        boundary = self.hunt.hunt_sites.select_related("boundary").get(site=site).boundary.geometry
+        judged = judge_inside(boundary, columns["lon"], columns["lat"], columns["accuracy_m"] or 0)
+        columns["placing"] = judged.verdict.value
+        columns["placing_probability"] = judged.probability
+        if judged.verdict is Verdict.OUTSIDE and not self.cleaned_data.get("outside_is_right"):
+            self.add_error(
+                "outside_is_right",
+                f"This place is {abs(judged.distance_m):,.0f} m outside the boundary of {site.code}. Check the "
+                "reference or the site; if it is right, tick here and it is kept with a note.",
+            )
+        return columns
+
+    def record_fields(self) -> dict[str, Any]:
+        """The columns of the record, without what actions take separately."""
+        fields = {name: self.cleaned_data[name] for name in self.Meta.fields}
+        return fields | self.cleaned_data.get("columns", {})

@@ -1,0 +1,70 @@
+"""Add and change people, their memberships and insurances."""
+
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+
+from people import audit
+from people.models import Insurance, Membership, User
+from people.rights import Right, require
+
+
+@transaction.atomic
+def add_person(*, by: User, at: datetime, starts: date, ends: date, **fields: Any) -> User:
+    """Make an account without a usable password, with its first membership; the person sets a password by e-mail.
+
+    Adding the same address twice returns the account that is there.
+    """
+    require(by, Right.MANAGE_PEOPLE)
+    found = User.objects.filter(email__iexact=fields["email"]).first()
+    if found is not None:
+        return found
+    person = User.objects.create_user(**fields)
+    Membership.objects.create(user=person, starts=starts, ends=ends)
+    audit.record("person.add", person, by=by, at=at, member_until=ends.isoformat())
+    return person
+
+
+@transaction.atomic
+def change_person(person_id: int, *, by: User, at: datetime, **fields: Any) -> User:
+    """Change somebody's contact details or switch the account on or off."""
+    require(by, Right.MANAGE_PEOPLE)
+    return _change(person_id, "person.change", by=by, at=at, fields=fields)
+
+
+@transaction.atomic
+def change_own(*, by: User, at: datetime, **fields: Any) -> User:
+    """A person changes their own contact details."""
+    return _change(by.pk, "person.change_own", by=by, at=at, fields=fields)
+
+
+def _change(person_id: int, verb: str, *, by: User, at: datetime, fields: dict[str, Any]) -> User:
+    person = User.objects.select_for_update().get(pk=person_id)
+    changed = [name for name, value in fields.items() if getattr(person, name) != value]
+    for name in changed:
+        setattr(person, name, fields[name])
+    if changed:
+        person.save(update_fields=changed)
+        audit.record(verb, person, by=by, at=at, changed=changed)
+    return person
+
+
+@transaction.atomic
+def give_membership(person: User, *, by: User, at: datetime, starts: date, ends: date) -> Membership:
+    """Record a membership from `starts` to `ends`, both days included. The same period twice is one row."""
+    require(by, Right.MANAGE_PEOPLE)
+    row, made = Membership.objects.get_or_create(user=person, starts=starts, ends=ends)
+    if made:
+        audit.record("membership.give", person, by=by, at=at, starts=str(starts), ends=str(ends))
+    return row
+
+
+@transaction.atomic
+def give_insurance(person: User, *, by: User, at: datetime, **fields: Any) -> Insurance:
+    """Record the insurance card a person showed. The same card twice is one row."""
+    require(by, Right.MANAGE_PEOPLE)
+    row, made = Insurance.objects.get_or_create(user=person, **fields)
+    if made:
+        audit.record("insurance.give", person, by=by, at=at, ends=str(row.ends))
+    return row

@@ -1,0 +1,30 @@
+"""Addresses of the club section."""
+
+from django.urls import path
+
+from people.views import auth, club, persons
+
+app_name = "people"
+urlpatterns = [
+    path("", club.club, name="club"),
+    path("sign-in/", auth.sign_in, name="sign_in"),
+    path("sign-out/", auth.sign_out, name="sign_out"),
+    path("password/", auth.password_change, name="password_change"),
+    path("password/forgotten/", auth.password_reset, name="password_reset"),
+    path("password/forgotten/sent/", auth.password_reset_done, name="password_reset_done"),
+    path("password/new/<uidb64>/<token>/", auth.password_reset_confirm, name="password_reset_confirm"),
+    path("me/", persons.me, name="me"),
+    path("people/", persons.person_list, name="person_list"),
+    path("people/add/", persons.person_add, name="person_add"),
+    path("people/<int:pk>/", persons.person_detail, name="person_detail"),
+    path("people/<int:pk>/change/", persons.person_edit, name="person_edit"),
+    path("people/<int:pk>/membership/", persons.membership_add, name="membership_add"),
+    path("people/<int:pk>/insurance/", persons.insurance_add, name="insurance_add"),
+    path("people/<int:pk>/role/", club.role_give, name="role_give"),
+    path("roles/<int:pk>/take/", club.role_take, name="role_take"),
+    path("settings/", club.club_settings, name="club_settings"),
+    path("contacts/add/", club.contact_edit, name="contact_add"),
+    path("contacts/<int:pk>/", club.contact_edit, name="contact_edit"),
+    path("contacts/<int:pk>/delete/", club.contact_delete, name="contact_delete"),
+    path("audit/", club.audit_list, name="audit_list"),
+]

@@ -1,0 +1,1 @@
+"""Pages about people, the club and signing in."""

@@ -1,0 +1,87 @@
+"""The club's own pages: settings, contacts, roles and the audit trail."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.timezone import localdate, now
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from people import actions
+from people.forms import ClubForm, ContactForm, RoleForm
+from people.http import MemberRequest
+from people.models import AuditEntry, Club, Contact, RoleHeld, User
+from people.rights import Right, Role, require
+
+
+@require_GET
+def club(request: MemberRequest) -> HttpResponse:
+    context = {
+        "contacts": Contact.objects.all(),
+        "may_manage_club": request.user.holds(Right.MANAGE_CLUB),
+        "may_see_people": request.user.holds(Right.SEE_PEOPLE),
+        "may_see_audit": request.user.holds(Right.SEE_AUDIT),
+        "member": bool(request.user.roles),
+    }
+    return render(request, "people/club.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def club_settings(request: MemberRequest) -> HttpResponse:
+    require(request.user, Right.MANAGE_CLUB)
+    form = ClubForm(request.POST or None, instance=Club.objects.filter(pk=1).first())
+    if request.method == "POST" and form.is_valid():
+        actions.change_club(by=request.user, at=now(), **form.cleaned_data)
+        messages.success(request, "The club's settings are saved.")
+        return redirect("people:club")
+    return render(request, "people/form.html", {"form": form, "title": "Club settings", "back": "people:club"})
+
+
+@require_http_methods(["GET", "POST"])
+def contact_edit(request: MemberRequest, pk: int | None = None) -> HttpResponse:
+    require(request.user, Right.MANAGE_CLUB)
+    contact = get_object_or_404(Contact, pk=pk) if pk else None
+    form = ContactForm(request.POST or None, instance=contact)
+    if request.method == "POST" and form.is_valid():
+        actions.save_contact(pk, by=request.user, at=now(), **form.cleaned_data)
+        return redirect("people:club")
+    return render(request, "people/form.html", {"form": form, "title": "Contact", "back": "people:club"})
+
+
+@require_POST
+def contact_delete(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_CLUB)
+    actions.remove_contact(get_object_or_404(Contact, pk=pk), by=request.user, at=now())
+    return redirect("people:club")
+
+
+@require_POST
+def role_give(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_PEOPLE)
+    person = get_object_or_404(User.objects.visible_to(request.user), pk=pk)
+    form = RoleForm(request.POST)
+    if form.is_valid():
+        role = Role(form.cleaned_data["role"])
+        actions.give_role(person, role, by=request.user, at=now(), on=localdate())
+    else:
+        messages.error(request, f"“{request.POST.get('role', '')}” is not a role of this club; choose one from the list.")
+    return redirect("people:person_detail", pk=pk)
+
+
+@require_POST
+def role_take(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_PEOPLE)
+    held = get_object_or_404(RoleHeld, pk=pk)
+    try:
+        actions.take_role(pk, by=request.user, at=now(), on=localdate())
+    except actions.LastSecretaryError as error:
+        messages.error(request, str(error))
+    return redirect("people:person_detail", pk=held.user_id)
+
+
+@require_GET
+def audit_list(request: MemberRequest) -> HttpResponse:
+    require(request.user, Right.SEE_AUDIT)
+    entries = AuditEntry.objects.select_related("by")
+    page = Paginator(entries, 50).get_page(request.GET.get("page"))
+    return render(request, "people/audit_list.html", {"page": page})

@@ -1,0 +1,141 @@
+"""The list of people, one person, and one's own page."""
+
+from datetime import date
+
+from django.contrib import messages
+from django.contrib.auth.forms import PasswordResetForm
+from django.core.paginator import Paginator
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.timezone import localdate, now
+from django.views.decorators.http import require_GET, require_http_methods
+
+from people import actions
+from people.forms import (
+    InsuranceForm,
+    MembershipForm,
+    NewPersonForm,
+    OwnDetailsForm,
+    PersonForm,
+    RoleForm,
+    year_from,
+)
+from people.http import MemberRequest
+from people.models import User
+from people.rights import Right, require
+
+
+def _latest(person: User, name: str) -> date | None:
+    return max((period.ends for period in getattr(person, name).all()), default=None)
+
+
+@require_GET
+def person_list(request: MemberRequest) -> HttpResponse:
+    require(request.user, Right.SEE_PEOPLE)
+    people = User.objects.visible_to(request.user).prefetch_related("memberships", "insurances", "roles_held")
+    wanted = request.GET.get("q", "").strip()
+    if wanted:
+        people = people.filter(name__icontains=wanted)
+    page = Paginator(people, 50).get_page(request.GET.get("page"))
+    today = localdate()
+    rows = [
+        {
+            "person": person,
+            "member_until": _latest(person, "memberships"),
+            "insured_until": _latest(person, "insurances"),
+            "roles": ", ".join(sorted(r.role for r in person.roles_held.all() if r.ends is None)),
+        }
+        for person in page
+    ]
+    may_add = request.user.holds(Right.MANAGE_PEOPLE)
+    context = {"page": page, "rows": rows, "today": today, "wanted": wanted, "may_add": may_add}
+    return render(request, "people/person_list.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def person_add(request: MemberRequest) -> HttpResponse:
+    require(request.user, Right.MANAGE_PEOPLE)
+    starts, ends = year_from(localdate())
+    form = NewPersonForm(request.POST or None, initial={"starts": starts, "ends": ends})
+    if request.method == "POST" and form.is_valid():
+        person = actions.add_person(by=request.user, at=now(), **form.cleaned_data)
+        _invite(request, person)
+        messages.success(request, f"{person.name} was added and has a message with the way to choose a password.")
+        return redirect("people:person_detail", pk=person.pk)
+    return render(request, "people/form.html", {"form": form, "title": "Add a person", "back": "people:person_list"})
+
+
+def _invite(request: MemberRequest, person: User) -> None:
+    form = PasswordResetForm({"email": person.email})
+    if form.is_valid():
+        form.get_users = lambda email: [person]  # type: ignore[method-assign]  # no password yet, so not "usable"
+        form.save(
+            request=request,
+            use_https=request.is_secure(),
+            email_template_name="people/mail/invitation.txt",
+            subject_template_name="people/mail/invitation_subject.txt",
+        )
+
+
+@require_GET
+def person_detail(request: MemberRequest, pk: int) -> HttpResponse:
+    person = get_object_or_404(User.objects.visible_to(request.user), pk=pk)
+    context = {
+        "person": person,
+        "memberships": person.memberships.all(),
+        "insurances": person.insurances.all(),
+        "roles": person.roles_held.filter(ends=None),
+        "role_form": RoleForm(),
+        "may_manage": request.user.holds(Right.MANAGE_PEOPLE),
+        "today": localdate(),
+    }
+    return render(request, "people/person_detail.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def person_edit(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_PEOPLE)
+    person = get_object_or_404(User.objects.visible_to(request.user), pk=pk)
+    form = PersonForm(request.POST or None, instance=person)
+    if request.method == "POST" and form.is_valid():
+        actions.change_person(pk, by=request.user, at=now(), **form.cleaned_data)
+        return redirect("people:person_detail", pk=pk)
+    return render(request, "people/form.html", {"form": form, "title": f"Change {person.name}", "back": "people:person_list"})
+
+
+@require_http_methods(["GET", "POST"])
+def membership_add(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_PEOPLE)
+    person = get_object_or_404(User.objects.visible_to(request.user), pk=pk)
+    starts, ends = year_from(localdate())
+    form = MembershipForm(request.POST or None, initial={"starts": starts, "ends": ends})
+    if request.method == "POST" and form.is_valid():
+        actions.give_membership(person, by=request.user, at=now(), **form.cleaned_data)
+        return redirect("people:person_detail", pk=pk)
+    return render(request, "people/form.html", {"form": form, "title": f"Membership of {person.name}", "back": "people:person_list"})
+
+
+@require_http_methods(["GET", "POST"])
+def insurance_add(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_PEOPLE)
+    person = get_object_or_404(User.objects.visible_to(request.user), pk=pk)
+    form = InsuranceForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        actions.give_insurance(person, by=request.user, at=now(), **form.cleaned_data)
+        return redirect("people:person_detail", pk=pk)
+    return render(request, "people/form.html", {"form": form, "title": f"Insurance of {person.name}", "back": "people:person_list"})
+
+
+@require_http_methods(["GET", "POST"])
+def me(request: MemberRequest) -> HttpResponse:
+    form = OwnDetailsForm(request.POST or None, instance=request.user)
+    if request.method == "POST" and form.is_valid():
+        actions.change_own(by=request.user, at=now(), **form.cleaned_data)
+        messages.success(request, "Your details are saved.")
+        return redirect("people:me")
+    context = {
+        "form": form,
+        "memberships": request.user.memberships.all(),
+        "insurances": request.user.insurances.all(),
+    }
+    return render(request, "people/me.html", context)

@@ -1,0 +1,85 @@
+"""The project as a whole: migrations in step, deploy checks clean, layers kept, triggers on."""
+
+import os
+import subprocess
+import sys
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from django.apps import apps
+from django.core.management import call_command
+from django.db import DatabaseError, connection, transaction
+from django.utils.timezone import now
+
+from people.models import AuditEntry
+from web.append_only import AppendOnlyError, AppendOnlyModel
+
+ROOT = Path(__file__).resolve().parents[2]
+LEDGERS = [m for m in apps.get_models() if issubclass(m, AppendOnlyModel)]
+
+
+@pytest.mark.django_db
+def test_migrations_are_in_step_with_the_models() -> None:
+    call_command("makemigrations", check=True, dry_run=True, stdout=StringIO())
+
+
+def test_production_settings_pass_the_deploy_check() -> None:
+    environment = {
+        key: value for key, value in os.environ.items() if key not in {"DJANGO_DEBUG", "DJANGO_SETTINGS_MODULE"}
+    } | {
+        "DJANGO_SECRET_KEY": "zR4-this-is-a-test-value-with-many-different-characters-0192837465-qwertyuiop",
+        "DJANGO_ALLOWED_HOSTS": "club.example",
+        "DJANGO_SETTINGS_MODULE": "config.settings",
+    }
+    command = [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"]
+    done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+
+
+def test_settings_refuse_to_start_without_a_secret() -> None:
+    environment = {k: v for k, v in os.environ.items() if not k.startswith("DJANGO_")}
+    environment["DJANGO_SETTINGS_MODULE"] = "config.settings"
+    done = subprocess.run(
+        [sys.executable, "manage.py", "check"], cwd=ROOT, env=environment, capture_output=True, text=True, check=False
+    )
+    assert done.returncode != 0
+    assert "DJANGO_SECRET_KEY is empty" in done.stderr
+
+
+def test_imports_go_down() -> None:
+    command = [str(Path(sys.executable).parent / "lint-imports"), "--no-cache"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.django_db
+def test_every_ledger_is_guarded_by_a_trigger() -> None:
+    with connection.cursor() as cursor:
+        if connection.vendor == "sqlite":
+            cursor.execute("SELECT tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE '%_no_update'")
+        else:
+            cursor.execute("SELECT event_object_table FROM information_schema.triggers WHERE trigger_name LIKE '%_guard'")
+        guarded = {row[0] for row in cursor.fetchall()}
+    assert {model._meta.db_table for model in LEDGERS} <= guarded
+
+
+@pytest.mark.django_db
+def test_a_line_of_the_audit_trail_cannot_be_changed() -> None:
+    line = AuditEntry.objects.create(at=now(), verb="test", subject="people.User:1", label="x")
+    with pytest.raises(AppendOnlyError):
+        line.save()
+    with pytest.raises(AppendOnlyError):
+        line.delete()
+    with pytest.raises(AppendOnlyError):
+        AuditEntry.objects.update(verb="other")
+    with pytest.raises(AppendOnlyError):
+        AuditEntry.objects.all().delete()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("statement", ["UPDATE {} SET verb = 'other'", "DELETE FROM {}"])
+def test_the_database_itself_refuses(statement: str) -> None:
+    AuditEntry.objects.create(at=now(), verb="test", subject="people.User:1", label="x")
+    with pytest.raises(DatabaseError, match="append-only"), transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute(statement.format(AuditEntry._meta.db_table))
