@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from shapely import affinity
 
 from geo.ground import GroundError, drawn
-from geo.lanes import LaneError, lane_routes, least_width, plan_lanes, share_lanes, walk_route
+from geo.lane_cut import least_width
+from geo.lanes import LaneError, lane_routes, plan_lanes, share_lanes, walk_route
 from geo.local import Local
 
 LOCAL = Local(0.25, 53.7)  # invented ground at sea, square TA
