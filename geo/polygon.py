@@ -1,0 +1,217 @@
+"""Checks a boundary before it is kept: what can be mended is mended and said, what must be asked is refused."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import shapely
+
+from geo.areas import Country
+from geo.errors import BoundaryError
+from geo.geojson import parse_geojson, rings_of, to_geojson, to_ring
+from geo.local import Local
+from geo.measure import (
+    acres,
+    area_m2,
+    area_perimeter,
+    buffered,
+    difference,
+    hectares,
+    overlap,
+    overlap_m2,
+    to_shape,
+)
+from geo.position import parse_positions
+
+__all__ = [
+    "CheckedBoundary",
+    "acres",
+    "area_m2",
+    "boundary_from_references",
+    "buffered",
+    "check_boundary",
+    "difference",
+    "hectares",
+    "overlap",
+    "overlap_m2",
+    "to_shape",
+]
+
+MAX_KEPT_VERTICES = 10_000
+_SIMPLIFY_ABOVE = 1_000
+_SIMPLIFY_M = 0.25
+_SMALLEST_PART_M2 = 4.0
+_SMALLEST_PART_SHARE = 0.001
+_AREA_MOVED_SHARE = 0.01
+_TALLEST_M = 5_000.0
+_THIN = 0.05
+
+
+@dataclass(frozen=True)
+class CheckedBoundary:
+    """A boundary fit to keep.
+
+    `geometry` is a valid GeoJSON MultiPolygon (outer rings counter-clockwise, 7 decimals); area and perimeter are
+    geodesic; `bounds` is west, south, east, north in degrees; `notes` are sentences for the person who gave it.
+    """
+
+    geometry: dict[str, Any]
+    area_m2: float
+    perimeter_m: float
+    bounds: tuple[float, float, float, float]
+    notes: tuple[str, ...]
+    repaired: bool
+
+
+def check_boundary(
+    geojson: Mapping[str, Any] | str | bytes, *, drawn: bool = False, country: Country | None = None
+) -> CheckedBoundary:
+    """The boundary in GeoJSON (Polygon, MultiPolygon, Feature or collection), mended where the meaning is plain.
+
+    `drawn` means drawn by hand just now: a line that crosses itself is then asked about, not mended. `country`
+    catches longitude and latitude the wrong way round. Raises BoundaryError naming the value and the remedy.
+    Source: RFC 7946, sections 3.1.6, 3.1.9, 4 and 11.2; OGC Simple Features 1.2.1 for validity.
+    """
+    notes: list[str] = []
+    polygons = [
+        shapely.Polygon(rings[0], rings[1:])
+        for rings in ([to_ring(r, country, notes) for r in p] for p in rings_of(parse_geojson(geojson)))
+    ]
+    _check_span(polygons)
+    raw = polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
+    if drawn:
+        _refuse_crossing(raw)
+    mended, repaired = _mend(raw, notes)
+    kept = _drop_small(mended, notes)
+    kept = _thin_out(kept, notes)
+    repaired = repaired or len(shapely.get_parts(kept)) != len(shapely.get_parts(mended))
+    return _checked(kept, notes, repaired)
+
+
+def _check_span(polygons: list[shapely.Polygon]) -> None:
+    west, _, east, _ = shapely.total_bounds(polygons)
+    if east - west > 180:
+        raise BoundaryError(
+            f"The boundary runs from longitude {west:g} to {east:g}, across the 180th meridian",
+            value=(float(west), float(east)),
+            remedy="cut it into one boundary on each side (RFC 7946 section 3.1.9)",
+        )
+
+
+def _refuse_crossing(shape: shapely.Geometry) -> None:
+    reason = shapely.is_valid_reason(shape)
+    if "Self-intersection" not in reason or "Ring" in reason:
+        return
+    lon, lat = (float(v) for v in reason.partition("[")[2].rstrip("]").split()[:2])
+    raise BoundaryError(
+        f"The line crosses itself at {lat:.6f}, {lon:.6f}",
+        value=(lon, lat),
+        remedy="move the points so that it does not, or draw two separate blocks",
+    )
+
+
+def _mend(raw: shapely.Geometry, notes: list[str]) -> tuple[shapely.Geometry, bool]:
+    """A valid shape of the same ground, and whether anything had to change.
+
+    The structure method keeps holes as holes and overlapping loops as land; an even-odd reading would turn them over.
+    """
+    if raw.is_valid:
+        return raw, False
+    fixed = shapely.make_valid(raw, method="structure", keep_collapsed=False)
+    _require_area(fixed)
+    before, after = _drawn_area(raw), area_m2(fixed)
+    notes.append("The line crossed or touched itself and was mended.")
+    if before > 0 and abs(after - before) > _AREA_MOVED_SHARE * before:
+        notes.append(
+            f"Mending changed the area from {hectares(before):.2f} ha to {hectares(after):.2f} ha: check the outline."
+        )
+    return fixed, True
+
+
+def _drawn_area(raw: shapely.Geometry) -> float:
+    """The area as the rings were drawn: each outer ring less its holes, whatever they cross."""
+    total = 0.0
+    for polygon in shapely.get_parts(raw):
+        total += area_m2(shapely.Polygon(polygon.exterior))
+        total -= sum(area_m2(shapely.Polygon(ring)) for ring in polygon.interiors)
+    return abs(total)
+
+
+def _require_area(shape: shapely.Geometry) -> None:
+    if shape.is_empty or area_m2(shape) < _SMALLEST_PART_M2:
+        raise BoundaryError(
+            "The boundary encloses no ground",
+            value=shape.wkt[:60],
+            remedy="give at least three corners that do not lie on one line",
+        )
+
+
+def _drop_small(shape: shapely.Geometry, notes: list[str]) -> shapely.Geometry:
+    _require_area(shape)
+    parts = [p for p in shapely.get_parts(shape) if p.geom_type == "Polygon"]
+    areas = np.array([area_m2(p) for p in parts])
+    least = max(_SMALLEST_PART_M2, _SMALLEST_PART_SHARE * float(areas.sum()))
+    keep = areas >= least
+    if not keep.all():
+        count = int((~keep).sum())
+        what = "One part" if count == 1 else f"{count} parts"
+        notes.append(f"{what} of {areas[~keep].sum():.1f} m² in all, too small to be ground, left out.")
+    return shapely.MultiPolygon([p for p, k in zip(parts, keep, strict=True) if k])
+
+
+def _thin_out(shape: shapely.Geometry, notes: list[str]) -> shapely.Geometry:
+    """Fewer points where there are many: none moves by more than 0.25 m. Raises BoundaryError past 10,000."""
+    count = shapely.get_num_coordinates(shape)
+    if count <= _SIMPLIFY_ABOVE:
+        return shape
+    local = Local.around(shape)
+    thin = local.to_degrees(local.to_metres(shape).simplify(_SIMPLIFY_M, preserve_topology=True))
+    left = shapely.get_num_coordinates(thin)
+    if left > MAX_KEPT_VERTICES:
+        raise BoundaryError(
+            f"The boundary still has {left:,} points after thinning to 0.25 m",
+            value=int(left),
+            remedy=f"simplify it to at most {MAX_KEPT_VERTICES:,} points",
+        )
+    if left < count:
+        notes.append(f"Thinned from {count:,} to {left:,} points; the line moves by no more than 0.25 m.")
+    return thin
+
+
+def _checked(shape: shapely.Geometry, notes: list[str], repaired: bool) -> CheckedBoundary:
+    geometry = to_geojson(shape)
+    final = to_shape(geometry)
+    if not final.is_valid:
+        # Rounding to 7 decimals can make neighbouring edges touch; one more turn settles it.
+        final = shapely.make_valid(final, method="structure", keep_collapsed=False)
+        geometry = to_geojson(final)
+        final = to_shape(geometry)
+    area, perimeter = area_perimeter(final)
+    west, south, east, north = (float(v) for v in final.bounds)
+    if max((north - south) * 111_200, (east - west) * 111_200 * np.cos(np.radians(south))) > _TALLEST_M:
+        notes.append("The boundary is more than 5 km across: check that it is one site.")
+    if 4 * np.pi * area < _THIN * perimeter**2 / max(len(geometry["coordinates"]), 1):
+        notes.append("The boundary is very narrow for its length: check that it is a whole field.")
+    return CheckedBoundary(geometry, area, perimeter, (west, south, east, north), tuple(notes), repaired)
+
+
+def boundary_from_references(text: str, country: Country | None = None) -> CheckedBoundary:
+    """A boundary from its corners in order, one grid reference or latitude and longitude a line.
+
+    Raises PositionError naming the line, or BoundaryError for fewer than three corners or a crossing line.
+    """
+    corners = parse_positions(text, country=country)
+    if len(corners) < 3:
+        raise BoundaryError(
+            f"{len(corners)} corners were given",
+            value=len(corners),
+            remedy="give at least 3, one on each line",
+        )
+    ring = [[p.lon, p.lat] for p in corners]
+    checked = check_boundary({"type": "Polygon", "coordinates": [[*ring, ring[0]]]}, drawn=True)
+    coarsest = max(p.resolution_m for p in corners)
+    if coarsest <= 10:
+        return checked
+    note = f"The corners are given to {coarsest:.0f} m only, so the area is rough."
+    return CheckedBoundary(**{**vars(checked), "notes": (*checked.notes, note)})

@@ -1,0 +1,100 @@
+"""Finds the coordinates inside a pasted map link or a geo: address (RFC 5870)."""
+
+import re
+from urllib.parse import parse_qsl, unquote_plus, urlsplit
+
+from geo.errors import PositionError, shown
+
+_N = r"([+-]?\d{1,3}(?:\.\d+)?)"
+_PAIR = re.compile(rf"{_N}\s*,\s*{_N}")
+_LINK = re.compile(r"^\s*(?:geo:|[a-z][a-z0-9+.-]*://|www\.|\S+\?\S+=)|\S@[+-]?\d+\.\d+,", re.I)
+_GEO = re.compile(rf"geo:{_N},{_N}(?:,[+-]?\d+(?:\.\d+)?)?(?P<parameters>(?:;[^?]*)?)(?P<query>\?.*)?", re.I)
+_PIN = re.compile(rf"!3d{_N}!4d{_N}")
+_VIEWS = (
+    re.compile(rf"@{_N},{_N}"),
+    re.compile(rf"#(?:map=)?\d+(?:\.\d+)?/{_N}/{_N}"),
+)
+_KEY_PAIRS = (("mlat", "mlon"), ("lat", "lon"), ("lat", "lng"), ("lat", "long"), ("latitude", "longitude"))
+_KEYS = (
+    "q",
+    "query",
+    "ll",
+    "loc",
+    "marker",
+    "markers",
+    "pin",
+    "destination",
+    "daddr",
+    "coords",
+    "gridref",
+    "gr",
+)
+_VIEW_KEYS = ("center", "centre", "c", "sll")
+
+
+def looks_like_link(text: str) -> bool:
+    """True for anything with a scheme, a query or an @ followed by coordinates."""
+    return bool(_LINK.search(text))
+
+
+def coordinates_in_link(text: str) -> tuple[str, bool]:
+    """The words of the position inside a link, and whether they are only the middle of the map's view.
+
+    A marked point wins over the view. Raises PositionError if the link holds no coordinates.
+    """
+    link = unquote_plus(text.strip())
+    if link.lower().startswith("geo:"):
+        return _geo(link, text), False
+    parts = urlsplit(text.strip())
+    fields = {k.lower(): v for k, v in [*parse_qsl(parts.query), *parse_qsl(parts.fragment)]}
+    if m := _PIN.search(link):
+        return f"{m[1]}, {m[2]}", False
+    for lat, lon in _KEY_PAIRS:
+        if lat in fields and lon in fields:
+            return f"{fields[lat]}, {fields[lon]}", False
+    for key in _KEYS:
+        if key in fields and (words := _words(fields[key])):
+            return words, False
+    return _view(link, fields, text)
+
+
+def _view(link: str, fields: dict[str, str], text: str) -> tuple[str, bool]:
+    for pattern in _VIEWS:
+        if m := pattern.search(link):
+            return f"{m[1]}, {m[2]}", True
+    for key in _VIEW_KEYS:
+        if key in fields and (words := _words(fields[key])):
+            return words, True
+    if m := re.search(rf"/{_N},\s*{_N}(?=[/?#]|$)", link):
+        return f"{m[1]}, {m[2]}", False
+    raise PositionError(
+        f"The link “{shown(text)}” holds no coordinates",
+        value=text,
+        remedy="open it, mark the place on the map and copy the numbers shown for the mark",
+    )
+
+
+def _words(value: str) -> str:
+    """The position in a field such as 'loc:53.65,-0.12 (gate)'; empty if it is only the name of a place."""
+    if m := _PAIR.search(value):
+        return f"{m[1]}, {m[2]}"
+    return value if re.search(r"\d", value) and "," not in value else ""
+
+
+def _geo(link: str, text: str) -> str:
+    match = _GEO.fullmatch(link)
+    if match is None:
+        raise PositionError(
+            f"“{shown(text)}” is not a geo: address", value=text, remedy="give geo:latitude,longitude"
+        )
+    crs = re.search(r";crs=([^;]*)", match["parameters"], re.I)
+    if crs and crs[1].lower() != "wgs84":
+        raise PositionError(
+            f"“{shown(text)}” uses the system {crs[1]}",
+            value=text,
+            remedy="give WGS84 latitude and longitude",
+        )
+    pinned = _PAIR.search(match["query"] or "")
+    if pinned and float(match[1]) == 0 == float(match[2]):
+        return f"{pinned[1]}, {pinned[2]}"
+    return f"{match[1]}, {match[2]}"
