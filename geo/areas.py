@@ -64,8 +64,8 @@ class Box:
         return self.west <= lon <= self.east and self.south <= lat <= self.north
 
 
-# GB and Ireland: EPSG areas of use 4390 and 1305. The others are generous boxes of the mainland (common practice),
-# used only to notice that latitude and longitude were swapped.
+# GB and Ireland: EPSG areas of use 4390 and 1305. The others are generous boxes of the mainland (common
+# practice), used only to notice that latitude and longitude were swapped.
 BOXES: dict[Country, tuple[Box, ...]] = {
     Country.GB: (Box(-8.82, 49.79, 1.92, 60.94),),
     Country.IM: (Box(-4.95, 53.95, -4.20, 54.50),),
@@ -82,9 +82,9 @@ BOXES: dict[Country, tuple[Box, ...]] = {
     ),
 }
 
-# The Irish side of the mid-line through the Irish Sea, the North Channel and the sea west of Islay. Drawn by hand
-# from charted headlands (Ards 5.43 W and Rhins 5.19 W, Rathlin and Kintyre, Rathlin and Oa): good to a few
-# kilometres, all of them at sea.
+# The Irish side of the mid-line through the Irish Sea, the North Channel and the sea west of Islay. Drawn by
+# hand from charted headlands (Ards 5.43 W and Rhins 5.19 W, Rathlin and Kintyre, Rathlin and Oa): good to a
+# few kilometres, all of them at sea.
 _IRISH_SIDE = (
     (-11.0, 51.2),
     (-6.0, 51.2),
@@ -115,7 +115,7 @@ def is_irish_side(lon: float, lat: float) -> bool:
 
 
 def is_british_side(lon: float, lat: float) -> bool:
-    """True if the place is in Great Britain, the Isle of Man or their waters, where the National Grid holds."""
+    """True in Great Britain, the Isle of Man and their waters, where the National Grid holds."""
     return BOXES[Country.GB][0].covers(lon, lat) and not is_irish_side(lon, lat)
 
 
@@ -129,7 +129,7 @@ def is_in(country: Country, lon: float, lat: float) -> bool:
 
 
 def grid_for(country: Country, lon: float, lat: float) -> System:
-    """The grid used to name a square at this place: the national one where it holds, MGRS squares elsewhere."""
+    """The grid that names squares at this place: the national one where it holds, MGRS elsewhere."""
     if country in BRITISH and is_british_side(lon, lat):
         return System.NATIONAL_GRID
     if country in IRISH and is_irish_side(lon, lat):

@@ -1,4 +1,6 @@
-"""What the pure geometry layer raises: one plain sentence with the value that was wrong and what to give instead."""
+"""What the pure geometry layer raises: one plain sentence with the value that was wrong and what to give
+instead.
+"""
 
 
 class GeoError(ValueError):

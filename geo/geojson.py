@@ -1,4 +1,6 @@
-"""Reads polygons out of GeoJSON (RFC 7946) and writes them back, with the checks that come before any heavy work."""
+"""Reads polygons out of GeoJSON (RFC 7946) and writes them back, with the checks that come before any heavy
+work.
+"""
 
 import json
 import math
@@ -50,8 +52,8 @@ def parse_geojson(given: Mapping[str, Any] | str | bytes) -> Mapping[str, Any]:
 def polygon_coordinates(obj: Mapping[str, Any], depth: int = 0) -> Iterator[Any]:
     """The coordinates of every polygon in a geometry, feature or collection.
 
-    Raises BoundaryError for anything that has no area, or for a `crs` member other than longitude/latitude WGS84
-    (RFC 7946 section 4 removed it).
+    Raises BoundaryError for anything that has no area, or for a `crs` member other than longitude/latitude
+    WGS84 (RFC 7946 section 4 removed it).
     """
     kind = obj.get("type")
     _check_crs(obj)
@@ -139,7 +141,7 @@ def _note(notes: list[str], text: str) -> None:
 
 def _position(position: Any) -> tuple[float, float]:
     ok = isinstance(position, (list, tuple)) and len(position) >= 2
-    pair = position[:2] if ok else ()
+    pair: list[Any] = list(position[:2]) if ok else []
     if not ok or not all(
         isinstance(v, (int, float)) and not isinstance(v, bool) and math.isfinite(v) for v in pair
     ):
@@ -174,7 +176,9 @@ def _check_degrees(lon: float, lat: float, country: Country | None) -> None:
 
 
 def to_geojson(geometry: shapely.Geometry) -> dict[str, Any]:
-    """A GeoJSON MultiPolygon of the polygon parts: outer rings counter-clockwise, 7 decimals, no `crs` member."""
+    """A GeoJSON MultiPolygon of the polygon parts: outer rings counter-clockwise, 7 decimals, no `crs`
+    member.
+    """
     polygons = [p for p in shapely.get_parts(geometry) if p.geom_type == "Polygon" and not p.is_empty]
     oriented = [shapely.orient_polygons(p, exterior_cw=False) for p in polygons]
     return {

@@ -8,7 +8,9 @@ from geo.precision import FRAME_M, combined_accuracy_m
 from geo.transform import OSTN15_ACCURACY_M, GridPoint, to_irish_grid, to_national_grid
 
 UNKNOWN_ACCURACY_M = 22.0
-"""Assumed when no accuracy was recorded: a phone under leaf, 12.6 m rms (published range 5.4 to 12.6 m), at 95 %."""
+"""Assumed when no accuracy was recorded: a phone under leaf, 12.6 m rms (published range 5.4 to 12.6 m), at
+95 %.
+"""
 _DEGREE_M = 111_200.0
 _MAX_DECIMALS = 7
 
@@ -21,8 +23,8 @@ def figures_for(
 ) -> int:
     """How many figures a reference may have: the finest cell whose side is no less than the 95 % radius.
 
-    All arguments are 95 % radii in metres; `frame_m` is 0 for a receiver that works in ETRS89 or a typed reference.
-    Returns 10, 8, 6, 4, 2 or 0, or -1 when even a 100 km square would claim too much.
+    All arguments are 95 % radii in metres; `frame_m` is 0 for a receiver that works in ETRS89 or a typed
+    reference. Returns 10, 8, 6, 4, 2 or 0, or -1 when even a 100 km square would claim too much.
     """
     device = UNKNOWN_ACCURACY_M if accuracy_m is None else accuracy_m
     total = combined_accuracy_m(device, transformation_m, frame_m)
@@ -34,8 +36,8 @@ def grid_reference(
 ) -> str:
     """An honest reference on the country's grid, such as 'TA 1234 5678' or 'N 123 456'.
 
-    `accuracy_m` is the device's 95 % radius, None if it was not recorded (22 m is then assumed). Where no grid
-    holds, or the place is known too poorly for any square, honest decimal degrees come back instead.
+    `accuracy_m` is the device's 95 % radius, None if it was not recorded (22 m is then assumed). Where no
+    grid holds, or the place is known too poorly for any square, honest decimal degrees come back instead.
     """
     point, letters = _on_grid(lon, lat, country)
     if point is None:
@@ -58,7 +60,9 @@ def _on_grid(lon: float, lat: float, country: Country) -> tuple[GridPoint | None
 
 
 def decimal_degrees(lon: float, lat: float, *, accuracy_m: float | None) -> str:
-    """'53.7123, -0.1234' (latitude first) with the most decimals whose last step is no less than the 95 % radius."""
+    """'53.7123, -0.1234' (latitude first) with the most decimals whose last step is no less than the 95 %
+    radius.
+    """
     device = UNKNOWN_ACCURACY_M if accuracy_m is None else accuracy_m
     if device <= 0:
         decimals = _MAX_DECIMALS

@@ -1,11 +1,12 @@
 """Was it inside? The probability that a position of known accuracy lies within a boundary with holes.
 
-The integral of a circular normal over any polygon is a sum over its edges. References: Owen 1956 (the T function);
-DiDonato and Hageman 1980 (bivariate normal over arbitrary polygons); Abramowitz and Stegun 26.9.
+The integral of a circular normal over any polygon is a sum over its edges. References: Owen 1956 (the T
+function); DiDonato and Hageman 1980 (bivariate normal over arbitrary polygons); Abramowitz and Stegun 26.9.
 """
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -41,8 +42,8 @@ class Judgement:
 def judge_inside(boundary: Shape, lon: float, lat: float, accuracy_m: float) -> Judgement:
     """Inside from 95 %, outside to 5 %, uncertain between.
 
-    `boundary` is a polygon in lon/lat; `accuracy_m` the 95 % radius of the position. Beyond 4 standard deviations
-    from the line the answer is plain and nothing is integrated.
+    `boundary` is a polygon in lon/lat; `accuracy_m` the 95 % radius of the position. Beyond 4 standard
+    deviations from the line the answer is plain and nothing is integrated.
     """
     shape = to_shape(boundary)
     if shape.is_empty:
@@ -52,10 +53,8 @@ def judge_inside(boundary: Shape, lon: float, lat: float, accuracy_m: float) -> 
     within = bool(shapely.covers(flat, origin))
     gap = float(shapely.distance(flat.boundary, origin))
     sigma = max(accuracy_m, _LEAST_ACCURACY_M) / R95_PER_SIGMA
-    if gap > _FAR_SIGMAS * sigma:
-        probability = 1.0 if within else 0.0
-    else:
-        probability = probability_inside(flat, sigma)
+    far = gap > _FAR_SIGMAS * sigma
+    probability = float(within) if far else probability_inside(flat, sigma)
     return Judgement(_verdict(probability), probability, -gap if within else gap)
 
 
@@ -76,10 +75,11 @@ def probability_inside(flat: shapely.Geometry, sigma_m: float) -> float:
 
 
 def _ring_share(ring: Floats) -> float:
-    """Signed share of a ring in units of sigma: each edge adds the sector it subtends less the part beyond it.
+    """Signed share of a ring in units of sigma: each edge adds the sector it subtends less the part beyond
+    it.
 
-    With h the distance of the edge's line and a the angle from its foot, the sector from the centre to the edge holds
-    the integral of (1 - exp(-h^2 / 2 cos^2 a)) over a, divided by 2 pi.
+    With h the distance of the edge's line and a the angle from its foot, the sector from the centre to the
+    edge holds the integral of (1 - exp(-h^2 / 2 cos^2 a)) over a, divided by 2 pi.
     """
     start, end = ring[:-1], ring[1:]
     edge = end - start
@@ -102,7 +102,7 @@ def _sector(h: Floats, a1: Floats, a2: Floats) -> Floats:
     total = np.zeros_like(h)
     bend = np.arctan2(1.0, h)
     cuts = [a1, *(np.clip(c, a1, a2) for c in (-bend, np.zeros_like(h), bend)), a2]
-    for left, right in zip(cuts[:-1], cuts[1:], strict=True):
+    for left, right in pairwise(cuts):
         half = (right - left) / 2
         angles = (left + right)[:, None] / 2 + half[:, None] * _NODES
         values = -np.expm1(-0.5 * (h[:, None] / np.cos(angles)) ** 2)

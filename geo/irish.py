@@ -1,8 +1,8 @@
 """The Irish Grid by the survey's own polynomial (183 points, 0.4 m at 95 %), which PROJ does not carry.
 
-Source: Ordnance Survey, Transformations and OSGM15 User Guide v1.3 (2020), table 2; EPSG operation 1041 (method 9648).
-The guide's expansion of the longitude shift prints A30 where B30 is meant; EPSG's example and the survey's station
-list both prove B30.
+Source: Ordnance Survey, Transformations and OSGM15 User Guide v1.3 (2020), table 2; EPSG operation 1041
+(method 9648). The guide's expansion of the longitude shift prints A30 where B30 is meant; EPSG's example and
+the survey's station list both prove B30.
 """
 
 from functools import cache
@@ -39,10 +39,10 @@ _ITERATIONS = 8
 
 @cache
 def _projection() -> Transformer:
-    """TM75 (Airy Modified 1849) degrees to Irish Grid metres: a pure projection, so no datum can be guessed."""
+    """TM75 degrees to Irish Grid metres: a pure projection, so that no datum can be guessed."""
     return Transformer.from_pipeline(
-        "+proj=pipeline +step +proj=unitconvert +xy_in=deg +xy_out=rad +step +proj=tmerc +lat_0=53.5 +lon_0=-8 "
-        "+k=1.000035 +x_0=200000 +y_0=250000 +a=6377340.189 +b=6356034.447"
+        "+proj=pipeline +step +proj=unitconvert +xy_in=deg +xy_out=rad "
+        "+step +proj=tmerc +lat_0=53.5 +lon_0=-8 +k=1.000035 +x_0=200000 +y_0=250000 +a=6377340.189 +b=6356034.447"
     )
 
 

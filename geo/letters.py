@@ -1,7 +1,7 @@
 """The 100 km squares of the British and Irish grids and their letters.
 
-Sources: Ordnance Survey, A Guide to Coordinate Systems in Great Britain v3.6, section 5 (letters, no I). The list of
-squares that hold land is common knowledge, from memory, OV and the Irish Q included.
+Sources: Ordnance Survey, A Guide to Coordinate Systems in Great Britain v3.6, section 5 (letters, no I). The
+list of squares that hold land is common knowledge, from memory, OV and the Irish Q included.
 """
 
 from geo.errors import PositionError
@@ -9,10 +9,11 @@ from geo.errors import PositionError
 _ALPHABET = "ABCDEFGHJKLMNOPQRSTUVWXYZ"
 SQUARE_M = 100_000
 
-BRITISH_SQUARES = frozenset(
-    "SV SW SX SY SZ TV SR SS ST SU TQ TR SM SN SO SP TL TM SH SJ SK TF TG SC SD SE TA OV NW NX NY NZ NR NS NT NU "
-    "NL NM NN NO NF NG NH NJ NK NA NB NC ND HW HX HY HZ HT HU HP".split()
-)
+_BRITISH_BY_ROW = """
+    SV SW SX SY SZ TV  SR SS ST SU TQ TR  SM SN SO SP TL TM  SH SJ SK TF TG  SC SD SE TA OV  NW NX NY NZ
+    NR NS NT NU  NL NM NN NO  NF NG NH NJ NK  NA NB NC ND  HW HX HY HZ  HT HU  HP
+"""
+BRITISH_SQUARES = frozenset(_BRITISH_BY_ROW.split())
 IRISH_SQUARES = frozenset("BCDFGHJLMNOQRSTVWX")
 FIGURES_SIZE_M = {0: 100_000.0, 2: 10_000.0, 4: 1_000.0, 6: 100.0, 8: 10.0, 10: 1.0}
 

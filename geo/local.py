@@ -1,4 +1,4 @@
-"""A flat metre grid around one site: transverse Mercator on WGS84, true to under 0.1 ppm in area within 5 km."""
+"""A flat metre grid around one site: transverse Mercator, areas true to 0.1 ppm within 5 km."""
 
 from dataclasses import dataclass
 from functools import lru_cache
@@ -23,14 +23,18 @@ def _transformer(lon0: float, lat0: float) -> Transformer:
 
 @dataclass(frozen=True)
 class Local:
-    """Metres east and north of one origin in degrees. Keep the origin with the site, or rasters will not line up."""
+    """Metres east and north of one origin in degrees. Keep the origin with the site, or rasters will not line
+    up.
+    """
 
     lon0: float
     lat0: float
 
     @classmethod
     def around(cls, geometry: shapely.Geometry) -> "Local":
-        """A grid at the middle of the bounding box of a lon/lat geometry, rounded to 1e-5 degrees (about 1 m)."""
+        """A grid at the middle of the bounding box of a lon/lat geometry, rounded to 1e-5 degrees (about 1
+        m).
+        """
         west, south, east, north = geometry.bounds
         return cls(round((west + east) / 2, 5), round((south + north) / 2, 5))
 

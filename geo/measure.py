@@ -1,9 +1,11 @@
-"""Areas, buffers and overlaps of lon/lat shapes: areas on the ellipsoid, the rest in a flat grid round the site."""
+"""Areas, buffers and overlaps of lon/lat shapes: areas on the ellipsoid, the rest in a flat grid round the
+site.
+"""
 
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeAlias
 
 import shapely
 import shapely.geometry
@@ -17,11 +19,12 @@ GEOD = Geod(ellps="WGS84")
 ACRE_M2 = 4046.8564224
 """The international acre: 4840 square yards of 0.9144 m."""
 _QUARTER_SEGMENTS = 8
-Shape = shapely.Geometry | Mapping[str, Any] | str
+Shape: TypeAlias = shapely.Geometry | Mapping[str, Any] | str
 
 
 def to_shape(geojson: Shape) -> shapely.Geometry:
-    """A shapely geometry in lon/lat from GeoJSON (a geometry, feature or collection) or from a shape already made.
+    """A shapely geometry in lon/lat from GeoJSON (a geometry, feature or collection) or from a shape already
+    made.
 
     Raises BoundaryError if it cannot be read.
     """
@@ -69,9 +72,10 @@ def acres(square_m: float) -> float:
 
 
 def buffered(geometry: Shape, metres: float) -> dict[str, Any]:
-    """The ground within so many metres of any shape (point, line or polygon), as a GeoJSON MultiPolygon.
+    """The ground within so many metres of a point, line or polygon, as a GeoJSON MultiPolygon.
 
-    A negative distance shrinks a polygon; nothing may be left of it. Round corners fall short by at most 0.5 %.
+    A negative distance shrinks a polygon; nothing may be left of it. Round corners fall short by at most 0.5
+    %.
     """
     shape = to_shape(geometry)
     if shape.is_empty:
@@ -96,8 +100,8 @@ def overlap_m2(a: Shape, b: Shape) -> float:
 def overlap(a: Shape, b: Shape, *, accuracy_m: float = 0.0) -> Overlap:
     """The shared ground of two shapes whose edges are known to `accuracy_m` (95 %).
 
-    Neighbouring fields drawn by hand always overlap in slivers, so it counts only above 1 % of the smaller shape and
-    above half the shared outline times the accuracy (house rule).
+    Neighbouring fields drawn by hand always overlap in slivers, so it counts only above 1 % of the smaller
+    shape and above half the shared outline times the accuracy (house rule).
     """
     one, two = to_shape(a), to_shape(b)
     if one.is_empty or two.is_empty or not shapely.intersects(one, two):

@@ -1,4 +1,6 @@
-"""One integer for a place, so that a map can count finds by tile: Morton code of its Web Mercator tile at zoom 26."""
+"""One integer for a place, so that a map can count finds by tile: Morton code of its Web Mercator tile at
+zoom 26.
+"""
 
 import math
 
@@ -36,7 +38,9 @@ def tile_of(lon: float, lat: float) -> tuple[int, int]:
 
 
 def cell_of(lon: float, lat: float) -> int:
-    """The 52-bit Morton code, row bit above column bit. Shifting right by 2 (26 - z) gives the tile at zoom z."""
+    """The 52-bit Morton code, row bit above column bit. Shifting right by 2 (26 - z) gives the tile at zoom
+    z.
+    """
     x, y = tile_of(lon, lat)
     return (_spread(y) << 1) | _spread(x)
 

@@ -1,8 +1,9 @@
-"""OSTN15, the official ETRS89 to National Grid transformation, behind two functions so that it can be swapped.
+"""OSTN15, the official ETRS89 to National Grid transformation, behind two functions so that it can be
+swapped.
 
-convertbng carries the published 1 km grid of shifts; a machine without its wheels needs only this file rewritten.
-Outside the grid both functions give NaN, never a guess. Source: Ordnance Survey, Transformations and OSGM15 User
-Guide, v1.3 (2020).
+convertbng carries the published 1 km grid of shifts; a machine without its wheels needs only this file
+rewritten. Outside the grid both functions give NaN, never a guess. Source: Ordnance Survey, Transformations
+and OSGM15 User Guide, v1.3 (2020).
 """
 
 import numpy as np
@@ -13,7 +14,7 @@ from geo.local import Floats
 
 
 def to_osgb36(lon: ArrayLike, lat: ArrayLike) -> tuple[Floats, Floats]:
-    """ETRS89 degrees to National Grid metres to the millimetre, NaN outside OSTN15. One-dimensional arrays."""
+    """ETRS89 degrees to National Grid metres, NaN outside OSTN15. One-dimensional arrays."""
     east, north = cutil.convert_bng(
         np.atleast_1d(np.asarray(lon, float)), np.atleast_1d(np.asarray(lat, float))
     )
@@ -23,7 +24,8 @@ def to_osgb36(lon: ArrayLike, lat: ArrayLike) -> tuple[Floats, Floats]:
 def from_osgb36(easting: ArrayLike, northing: ArrayLike) -> tuple[Floats, Floats]:
     """National Grid metres to ETRS89 degrees, NaN outside OSTN15. One-dimensional arrays.
 
-    The library's own inverse is up to 5 mm out in the far west; one more turn against the exact forward mends it.
+    The library's own inverse is up to 5 mm out in the far west; one more turn against the exact forward mends
+    it.
     """
     e, n = np.atleast_1d(np.asarray(easting, float)), np.atleast_1d(np.asarray(northing, float))
     lon, lat = cutil.convert_lonlat(e, n)

@@ -1,4 +1,4 @@
-"""Checks a boundary before it is kept: what can be mended is mended and said, what must be asked is refused."""
+"""Checks a boundary before it is kept: mends and says what is plain, refuses what must be asked."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -52,8 +52,9 @@ _THIN = 0.05
 class CheckedBoundary:
     """A boundary fit to keep.
 
-    `geometry` is a valid GeoJSON MultiPolygon (outer rings counter-clockwise, 7 decimals); area and perimeter are
-    geodesic; `bounds` is west, south, east, north in degrees; `notes` are sentences for the person who gave it.
+    `geometry` is a valid GeoJSON MultiPolygon (outer rings counter-clockwise, 7 decimals); area and perimeter
+    are geodesic; `bounds` is west, south, east, north in degrees; `notes` are sentences for the person who
+    gave it.
     """
 
     geometry: dict[str, Any]
@@ -67,11 +68,12 @@ class CheckedBoundary:
 def check_boundary(
     geojson: Mapping[str, Any] | str | bytes, *, drawn: bool = False, country: Country | None = None
 ) -> CheckedBoundary:
-    """The boundary in GeoJSON (Polygon, MultiPolygon, Feature or collection), mended where the meaning is plain.
+    """The boundary in GeoJSON (Polygon, MultiPolygon, Feature or collection), mended where the meaning is
+    plain.
 
-    `drawn` means drawn by hand just now: a line that crosses itself is then asked about, not mended. `country`
-    catches longitude and latitude the wrong way round. Raises BoundaryError naming the value and the remedy.
-    Source: RFC 7946, sections 3.1.6, 3.1.9, 4 and 11.2; OGC Simple Features 1.2.1 for validity.
+    `drawn` means drawn by hand just now: a line that crosses itself is then asked about, not mended.
+    `country` catches longitude and latitude the wrong way round. Raises BoundaryError naming the value and
+    the remedy. Source: RFC 7946, sections 3.1.6, 3.1.9, 4 and 11.2; OGC Simple Features 1.2.1 for validity.
     """
     notes: list[str] = []
     polygons = [
@@ -114,7 +116,8 @@ def _refuse_crossing(shape: shapely.Geometry) -> None:
 def _mend(raw: shapely.Geometry, notes: list[str]) -> tuple[shapely.Geometry, bool]:
     """A valid shape of the same ground, and whether anything had to change.
 
-    The structure method keeps holes as holes and overlapping loops as land; an even-odd reading would turn them over.
+    The structure method keeps holes as holes and overlapping loops as land; an even-odd reading would turn
+    them over.
     """
     if raw.is_valid:
         return raw, False
@@ -123,9 +126,8 @@ def _mend(raw: shapely.Geometry, notes: list[str]) -> tuple[shapely.Geometry, bo
     before, after = _drawn_area(raw), area_m2(fixed)
     notes.append("The line crossed or touched itself and was mended.")
     if before > 0 and abs(after - before) > _AREA_MOVED_SHARE * before:
-        notes.append(
-            f"Mending changed the area from {hectares(before):.2f} ha to {hectares(after):.2f} ha: check the outline."
-        )
+        moved = f"{hectares(before):.2f} ha to {hectares(after):.2f} ha"
+        notes.append(f"Mending changed the area from {moved}: check the outline.")
     return fixed, True
 
 

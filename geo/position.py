@@ -32,9 +32,9 @@ _EXAMPLE = "give a grid reference such as TA 4550 1930, or latitude and longitud
 def parse_position(text: str, *, country: Country | None = None) -> Position:
     """One place in WGS84 from a grid reference, a pair of numbers, degrees in any usual form, or a map link.
 
-    A lettered or military reference is a square and gives its centre; a pair of metres or degrees gives the point.
-    `country` decides what bare eastings and northings mean and catches a latitude and longitude written the wrong
-    way round. Raises PositionError naming the value and the remedy; nothing is guessed.
+    A lettered or military reference is a square and gives its centre; a pair of metres or degrees gives the
+    point. `country` decides what bare eastings and northings mean and catches a latitude and longitude
+    written the wrong way round. Raises PositionError naming the value and the remedy; nothing is guessed.
     Source: Ordnance Survey, A Guide to Coordinate Systems in Great Britain v3.6; RFC 5870 for geo: addresses.
     """
     if not text.strip():

@@ -18,9 +18,12 @@ R95_PER_SIGMA = math.sqrt(-2 * math.log(0.05))
 SQUARE_R95 = 0.599
 """95 % radius about the centre of a square of side 1 in which a point may lie anywhere."""
 FRAME_M = 0.9
-"""How far the satellites' frame has drifted from ETRS89: 0.25 m in 1999 and 25 mm a year, so 0.9 m in 2025."""
+"""How far the satellites' frame has drifted from ETRS89: 0.25 m in 1999 and 25 mm a year, so 0.9 m in 2025.
+"""
 RANGE_ERROR_M = 3.0
-"""Rms error of one ranging for a civil receiver, common practice; multiplied by the dilution it gives rms metres."""
+"""Rms error of one ranging for a civil receiver, common practice; multiplied by the dilution it gives rms
+metres.
+"""
 
 
 class Measure(StrEnum):
@@ -69,7 +72,7 @@ def square_accuracy_m(size_m: float) -> float:
 
 @dataclass(frozen=True)
 class Square:
-    """One cell of a grid: its reference, closed counter-clockwise ring in lon/lat, centre and side in metres."""
+    """One cell of a grid: reference, closed counter-clockwise lon/lat ring, centre and side in metres."""
 
     label: str
     ring: tuple[tuple[float, float], ...]
@@ -79,7 +82,8 @@ class Square:
 
 
 def square_of(lon: float, lat: float, size_m: float, country: Country) -> Square:
-    """The cell of the country's grid that holds the place: every place in the cell gives the very same Square.
+    """The cell of the country's grid that holds the place: every place in the cell gives the very same
+    Square.
 
     Truncation is not random, so no number of looks at the same find can be averaged back to the findspot.
     Raises GeoError unless `size_m` is 1, 10, 100, 1000, 10000 or 100000.

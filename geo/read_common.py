@@ -1,4 +1,6 @@
-"""What every reader of positions shares: the result, tidying of pasted text and the labels people put in front."""
+"""What every reader of positions shares: the result, tidying of pasted text and the labels people put in
+front.
+"""
 
 import re
 import unicodedata
@@ -13,8 +15,8 @@ from geo.transform import Place
 class Position:
     """A place as it was written and as it was computed.
 
-    `lon`, `lat` are WGS84 degrees; `resolution_m` is the size of the last digit given; `transformation_accuracy_m`
-    is the 95 % error of the change of system; `text` is what was typed.
+    `lon`, `lat` are WGS84 degrees; `resolution_m` is the size of the last digit given;
+    `transformation_accuracy_m` is the 95 % error of the change of system; `text` is what was typed.
     """
 
     lon: float

@@ -1,4 +1,6 @@
-"""Reads latitude and longitude: decimal degrees, degrees and minutes, degrees, minutes and seconds, marked or bare."""
+"""Reads latitude and longitude: decimal degrees, degrees and minutes, degrees, minutes and seconds, marked or
+bare.
+"""
 
 import math
 from dataclasses import dataclass
@@ -21,10 +23,11 @@ class Angle:
 
 
 def read_degrees(body: str, text: str, label: System | None, country: Country | None) -> Position | None:
-    """Latitude and longitude, or None if the text is of another form. Raises PositionError if it is a broken one.
+    """Latitude and longitude, or None if the text is of another form. Raises PositionError if it is a broken
+    one.
 
-    Without hemisphere letters latitude comes first. Source of the trap of the letter s: it is seconds when lower-case
-    after minutes, south otherwise (house rule).
+    Without hemisphere letters latitude comes first. Source of the trap of the letter s: it is seconds when
+    lower-case after minutes, south otherwise (house rule).
     """
     tokens = tokenise(body)
     if tokens is None or not any(t.kind is Kind.NUMBER for t in tokens):

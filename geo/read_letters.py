@@ -14,7 +14,9 @@ _TILES = {"SW": (0, 0), "SE": (1, 0), "NW": (0, 1), "NE": (1, 1)}
 
 
 def read_letters(body: str, text: str, label: System | None, country: Country | None) -> Position | None:
-    """A lettered reference, or None if the text is of another form. Raises PositionError if it is a broken one."""
+    """A lettered reference, or None if the text is of another form. Raises PositionError if it is a broken
+    one.
+    """
     match = _LETTERED.fullmatch(_SPLIT_LETTERS.sub(r"\1\2", body.upper()))
     if match is None or "." in (match["digits"] or "").rstrip(". "):
         return None

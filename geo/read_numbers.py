@@ -1,4 +1,4 @@
-"""Reads bare eastings and northings in metres: which grid they belong to comes from a label or the country."""
+"""Reads eastings and northings in metres; a label or the country says which grid they are on."""
 
 import re
 
@@ -81,17 +81,17 @@ def _system(east: float, north: float, text: str, country: Country | None) -> Sy
     raise PositionError(
         f"“{shown(text)}” could be metres on more than one grid",
         value=text,
-        remedy="put the grid in front (OSGB, Irish Grid, ITM, or a UTM zone such as 31U), or set the site's country",
+        remedy="put the grid in front (OSGB, Irish Grid, ITM or a UTM zone), or set the site's country",
     )
 
 
 def _refuse_short(body: str, text: str) -> None:
-    """Figures that have lost their letters, or an easting run into its northing, get a message of their own."""
+    """Figures without letters, or an easting run into its northing, get a message of their own."""
     if re.fullmatch(r"\d{2,5}[ ,]+\d{2,5}", body) and not _could_be_degrees(body):
         raise PositionError(
             f"“{shown(text)}” has figures but no grid letters",
             value=text,
-            remedy="put the letters in front, such as TA 4550 1930, or give full eastings and northings in metres",
+            remedy="put the letters in front, such as TA 4550 1930, or give full metres",
         )
     if re.fullmatch(r"\d{6,}", body):
         raise PositionError(

@@ -1,4 +1,6 @@
-"""Breaks the text of a latitude and longitude into numbers, marks and compass letters, and into its two angles."""
+"""Breaks the text of a latitude and longitude into numbers, marks and compass letters, and into its two
+angles.
+"""
 
 import re
 from dataclasses import dataclass
@@ -73,7 +75,9 @@ def _token(kind: Kind, text: str) -> Token:
 
 
 def _resolve_s(tokens: list[Token]) -> list[Token]:
-    """Settles each bare s: seconds after minutes when lower-case (or when a compass letter follows), else south."""
+    """Settles each bare s: seconds after minutes when lower-case (or when a compass letter follows), else
+    south.
+    """
     out: list[Token] = []
     for i, token in enumerate(tokens):
         if token.kind is not Kind.LETTER_S:

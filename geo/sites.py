@@ -1,4 +1,6 @@
-"""Which site does each find lie on, for many finds at once: an index in memory, built for one job and then dropped."""
+"""Which site does each find lie on, for many finds at once: an index in memory, built for one job and then
+dropped.
+"""
 
 from collections.abc import Hashable, Iterable
 from typing import Generic, TypeVar
@@ -41,7 +43,9 @@ class SiteIndex(Generic[Key]):
         return [self._keys[i] for i in sorted(self._tree.query(box))]
 
     def find_all(self, lons: ArrayLike, lats: ArrayLike) -> list[Key | None]:
-        """For each place the first site given that covers it, or None. Two equal one-dimensional arrays of degrees."""
+        """For each place the first site given that covers it, or None. Two equal one-dimensional arrays of
+        degrees.
+        """
         points = shapely.points(np.asarray(lons, float), np.asarray(lats, float))
         which, site = self._tree.query(points, predicate="intersects")
         first = np.full(len(points), len(self._keys))

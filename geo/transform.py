@@ -1,8 +1,10 @@
-"""Between WGS84 degrees and the grids of Britain and Ireland, each answer with its method and its 95 % accuracy.
+"""Between WGS84 degrees and the grids of Britain and Ireland, each answer with its method and its 95 %
+accuracy.
 
-Nothing here lets PROJ choose a datum shift: outside its area it would silently answer 100 m wrong, so every area is
-checked first and every projection is a fixed pipeline. Source of the figures: Ordnance Survey, A Guide to Coordinate
-Systems in Great Britain v3.6 (2020) and Transformations and OSGM15 User Guide v1.3 (2020).
+Nothing here lets PROJ choose a datum shift: outside its area it would silently answer 100 m wrong, so every
+area is checked first and every projection is a fixed pipeline. Source of the figures: Ordnance Survey, A
+Guide to Coordinate Systems in Great Britain v3.6 (2020) and Transformations and OSGM15 User Guide v1.3
+(2020).
 """
 
 import math

@@ -111,7 +111,9 @@ def square_origin(zone: int, band: str, letters: str) -> tuple[float, float]:
 
 
 def _meets(zone: int, easting: float, northing: float, south: bool, bottom: float, top: float) -> bool:
-    """True if the 100 km square reaches into the band: judged on its corners, edges bulge by under 0.1 degree."""
+    """True if the 100 km square reaches into the band: judged on its corners, edges bulge by under 0.1
+    degree.
+    """
     lats = [
         from_utm(zone, min(easting + dx, 899_999), min(northing + dy, 9_999_999), south=south).lat
         for dx in (0, 100_000)
