@@ -12,20 +12,14 @@ INLINE_TYPES = frozenset({"image/jpeg", "image/png", "application/pdf", "text/pl
 """What a browser may show in place; all else is handed over as a download, whatever the caller asks."""
 SANDBOX = "default-src 'none'; sandbox"
 PDF_POLICY = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'"
-"""A browser's own PDF viewer refuses to start inside a sandbox; it runs no script of the page's either way."""
+"""A browser's own PDF viewer refuses to start inside a sandbox."""
 _EXTENSION = re.compile(r"[a-z0-9]{1,8}")
 _PREFIX = re.compile(r"[a-z0-9][a-z0-9_-]*(/[a-z0-9][a-z0-9_-]*)*")
 
 
-class PrivateFileResponse(FileResponse):
-    """A streamed file that keeps its own content security policy."""
-
-    _csp_exempt = True  # the site's policy would replace the stricter one below
-
-
 def private_file(
-    file: File[bytes] | BinaryIO | Path, *, content_type: str, filename: str, inline: bool = True
-) -> PrivateFileResponse:
+    file: "File[bytes] | BinaryIO | Path", *, content_type: str, filename: str, inline: bool = True
+) -> FileResponse:
     """Answer with a file that the caller has checked the person may have; the response closes it.
 
     The browser must not guess another type, keep a copy, run anything inside, or let another site embed it.
@@ -35,7 +29,7 @@ def private_file(
     stream = file.open("rb") if isinstance(file, Path) else file
     kind = content_type.split(";")[0].strip().lower()
     shown = inline and kind in INLINE_TYPES
-    response = PrivateFileResponse(
+    response = FileResponse(
         stream, as_attachment=not shown, filename=plain_filename(filename), content_type=content_type
     )
     response["X-Content-Type-Options"] = "nosniff"
