@@ -1,1 +1,1 @@
-"""Finder's duties by place: rule packs with citations, three-valued screening and statutory clocks; never Django."""
+"""Finders' duties by place: rule packs with citations, three-valued screening, clocks; never Django."""

@@ -1,4 +1,4 @@
-"""The facts about one find (or one lot of like objects) that rule packs ask for; anything not said is unknown."""
+"""The facts about one find (or lot of like objects) that rule packs ask for; what is not said is unknown."""
 
 from __future__ import annotations
 
@@ -41,11 +41,11 @@ class FactsError(ValueError):
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FindFacts:
-    """Everything the packs may ask about one find. Every fact may be left out: it is then unknown, never "no".
+    """Everything the packs may ask about one find. A fact may be left out: it is then unknown, never "no".
 
     Years are written as historians write them: -44 is 44 BC, 43 is AD 43, and there is no year 0.
-    Percentages are by weight of the metal content, 0 to 100. `found_at` must carry a time zone; give `found_on`
-    when only the day is known. `count` is how many like objects this record stands for.
+    Percentages are by weight of the metal content, 0 to 100. `found_at` must carry a time zone; give
+    `found_on` when only the day is known. `count` is how many like objects this record stands for.
 
     Raises FactsError when a value is impossible.
     """
@@ -158,7 +158,7 @@ class FindFacts:
         return cls(**values)
 
     def digest(self) -> str:
-        """64 hexadecimal figures (SHA-256) that stay the same while the facts do; the label does not count."""
+        """64 hexadecimal figures (SHA-256), the same while the facts are; the label does not count."""
         plain = self.to_dict()
         plain.pop("ref", None)
         return hashlib.sha256(json.dumps(plain, sort_keys=True).encode()).hexdigest()
@@ -177,7 +177,9 @@ def historical(year: int) -> int:
 
 
 def _plain(value: object) -> object:
-    return value.isoformat() if isinstance(value, date) else value
+    if isinstance(value, date):
+        return value.isoformat()
+    return value.value if isinstance(value, StrEnum) else value
 
 
 @lru_cache(maxsize=1)

@@ -1,0 +1,144 @@
+"""What a condition is asked about: one record, the others of its same find, and the pack that asks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING
+
+from law.derive import found_day, resolve
+from law.facts import FindFacts
+from law.tri import Tri
+
+if TYPE_CHECKING:
+    from law.nodes import Node
+    from law.pack import Pack
+
+NO_LIMIT = 10**9
+
+
+@dataclass(slots=True)
+class Record:
+    """One record of the same find with what follows from its facts."""
+
+    facts: FindFacts
+    said: dict[str, Tri]
+    found: date | None
+
+
+@dataclass(slots=True)
+class SameFind:
+    """All records of one same find, with answers already worked out, so that a hoard of hundreds stays quick."""
+
+    records: list[Record]
+    answers: dict[tuple[int, int], Tri] = field(default_factory=dict)
+    totals: dict[tuple[int, date | None], tuple[int, int]] = field(default_factory=dict)
+    rules: dict[tuple[str, int, date | None], Tri] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Context:
+    """One record as a condition sees it.
+
+    `as_of` is the day on which others must have been found to count for certain: a coin is judged by what was
+    found with it or before it, and an object found later can only make the answer unknown.
+    """
+
+    pack: Pack
+    group: SameFind
+    index: int
+    as_of: date | None
+
+    @property
+    def record(self) -> Record:
+        return self.group.records[self.index]
+
+    @property
+    def facts(self) -> FindFacts:
+        return self.record.facts
+
+    @property
+    def said(self) -> dict[str, Tri]:
+        return self.record.said
+
+    @property
+    def found(self) -> date | None:
+        return self.record.found
+
+    def beside(self, index: int) -> Context:
+        """The same question put to another record of the same find."""
+        return Context(self.pack, self.group, index, self.as_of)
+
+    def link(self, index: int) -> Tri:
+        """Were this record and the other left together?"""
+        return self.said["same_find"] & self.group.records[index].said["same_find"]
+
+    def others_possible(self) -> bool:
+        """May there be objects of the same find that no record shows?"""
+        return any(
+            record.said["others_nearby"] is not Tri.NO
+            for index, record in enumerate(self.group.records)
+            if index == self.index or self.link(index) is not Tri.NO
+        )
+
+    def rule(self, rule_id: str) -> Tri:
+        """Whether that rule of the pack is met for this record, worked out once."""
+        key = (rule_id, self.index, self.as_of)
+        if key not in self.group.rules:
+            self.group.rules[key] = self.pack.rule(rule_id).value(self)
+        return self.group.rules[key]
+
+
+def make_context(pack: Pack, facts: FindFacts, group: Sequence[FindFacts]) -> Context:
+    """The context of one record; `group` holds the other records of its same find."""
+    records = [Record(f, resolve(f), found_day(f, pack.tz)) for f in (facts, *group)]
+    return Context(pack, SameFind(records), 0, records[0].found)
+
+
+def count_range(ctx: Context, node: Node) -> tuple[int, int]:
+    """The least and the most objects of this record's same find that meet `node`, this record included.
+
+    Objects in a record of several are one find only as far as `same_find` says so. Not recorded neighbours
+    leave the most without limit.
+    """
+    linked = ctx.said["same_find"]
+    least, most = _totals(ctx, node)
+    if linked is Tri.NO:
+        least = most = 1
+    elif linked is Tri.UNKNOWN:
+        least = 1
+    return max(least, 1), NO_LIMIT if ctx.others_possible() else max(most, 1)
+
+
+def _totals(ctx: Context, node: Node) -> tuple[int, int]:
+    """Sums over the whole same find: those that count for certain, and those that may."""
+    key = (id(node), ctx.as_of)
+    if key not in ctx.group.totals:
+        ctx.group.totals[key] = _sum(ctx, node)
+    return ctx.group.totals[key]
+
+
+def _sum(ctx: Context, node: Node) -> tuple[int, int]:
+    least = most = 0
+    for index, record in enumerate(ctx.group.records):
+        answer = answer_for(ctx.beside(index), node) & record.said["same_find"]
+        if answer is Tri.NO:
+            continue
+        most += record.facts.count or NO_LIMIT
+        if answer is Tri.YES and not_later(record, ctx.as_of):
+            least += record.facts.count or 1
+    return least, most
+
+
+def answer_for(ctx: Context, node: Node) -> Tri:
+    """The node's answer for one record, worked out once per same find."""
+    key = (id(node), ctx.index)
+    if key not in ctx.group.answers:
+        ctx.group.answers[key] = node.value(ctx)
+    return ctx.group.answers[key]
+
+
+def not_later(record: Record, day: date | None) -> bool:
+    """Was it certainly found on that day or before?"""
+    return day is not None and record.found is not None and record.found <= day

@@ -1,0 +1,292 @@
+"""Builds a pack from its tables, collecting every slip with its file and line."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from law.clock import Clock, ClockKind
+from law.conditions import Builder, ConditionError
+from law.derive import fact_names
+from law.leaves import Within
+from law.model import (
+    Authority,
+    Checked,
+    Drill,
+    Effect,
+    Exclusion,
+    Kind,
+    Pack,
+    Rule,
+    SearchRule,
+)
+from law.nodes import Node
+from law.place import PLACE_NAMES
+from law.tables import PackError, Table, read_tables
+
+_KNOWN = ("pack", "authority", "exclusion", "rule", "drill", "search")
+_RULE_KEYS = [
+    "id",
+    "clause",
+    "title",
+    "kind",
+    "from",
+    "to",
+    "when",
+    "unless",
+    "duty",
+    "clock",
+    "authority",
+    "consequence",
+    "cautions",
+    "source",
+    "checked",
+    "checked_on",
+    "series",
+    "judged",
+    "hint",
+    "drill",
+]
+_SEARCH_KEYS = [
+    "id",
+    "clause",
+    "words",
+    "effect",
+    "from",
+    "to",
+    "when",
+    "lifted_by",
+    "lifted_words",
+    "depth_over_cm",
+    "distance_at_most_m",
+    "checked",
+    "checked_on",
+    "source",
+]
+
+
+class Reader:
+    """One reading of one pack; `errors` holds every slip found."""
+
+    def __init__(self, path: Path, text: str | None = None) -> None:
+        self.path = path
+        self.errors: list[PackError] = []
+        self.authorities: dict[str, Authority] = {}
+        self.exclusions: dict[str, Exclusion] = {}
+        self.rules: dict[str, Rule] = {}
+        self.search_rules: dict[str, SearchRule] = {}
+        self.drills: dict[str, Drill] = {}
+        self.lines: dict[str, tuple[Path, int]] = {}
+        self.head: Table | None = None
+        self.tables = self._all_tables(text)
+
+    def _all_tables(self, text: str | None) -> list[Table]:
+        """The pack's own tables after those of the parts it includes."""
+        try:
+            own = read_tables(self.path, text)
+            self.head = next((t for t in own if t.name == "pack"), None)
+            shared: list[Table] = []
+            for name in self.head.words("include") if self.head else ():
+                shared += read_tables(self.path.parent / "parts" / f"{name}.toml")
+        except PackError as error:
+            self.errors.append(error)
+            return []
+        except FileNotFoundError as error:
+            self.errors.append(
+                PackError(self.path, 1, f"includes a part that is not there: {error.filename}")
+            )
+            return []
+        return shared + own
+
+    def read(self) -> Pack | None:
+        """The pack, or None when there is any slip."""
+        makers: dict[str, Any] = {
+            "authority": self._authority,
+            "drill": self._drill,
+            "exclusion": self._exclusion,
+            "rule": self._rule,
+            "search": self._search,
+        }
+        for table in self.tables:
+            if table.name not in _KNOWN:
+                self.errors.append(table.error(f"unknown table; known are {', '.join(_KNOWN)}."))
+        for name, make in makers.items():
+            for table in (t for t in self.tables if t.name == name):
+                self._try(make, table)
+        pack = self._try(self._pack, self.head) if self.head else None
+        if self.head is None and not self.errors:
+            self.errors.append(PackError(self.path, 1, "has no [pack] table."))
+        return None if self.errors else pack
+
+    def _try(self, make: Any, table: Table) -> Any:
+        try:
+            made = make(table)
+        except PackError as error:
+            self.errors.append(error)
+            return None
+        if table.name != "pack":
+            self._keep(table, made)
+        return made
+
+    def _keep(self, table: Table, made: Any) -> None:
+        shelf: dict[str, Any] = {
+            "authority": self.authorities,
+            "drill": self.drills,
+            "exclusion": self.exclusions,
+            "rule": self.rules,
+            "search": self.search_rules,
+        }[table.name]
+        if made.id in shelf:
+            self.errors.append(table.error(f"a second {table.name} with the same id."))
+        shelf[made.id] = made
+        self.lines[f"{table.name}:{made.id}"] = (table.path, table.line)
+
+    def _pack(self, table: Table) -> Pack:
+        keys = ("code", "title", "version", "checked_on", "law_as_at", "tz", "caution", "notes", "include")
+        table.only(*keys)
+        tz = table.need("tz", str)
+        try:
+            ZoneInfo(tz)
+        except (KeyError, ValueError) as error:
+            raise table.error(f"tz “{tz}” is no time zone name.") from error
+        return Pack(
+            code=table.need("code", str),
+            title=table.need("title", str),
+            version=table.need("version", str),
+            checked_on=table.need("checked_on", date),
+            law_as_at=table.need("law_as_at", str),
+            tz=tz,
+            caution=table.need("caution", str),
+            notes=table.words("notes"),
+            rules=tuple(self.rules.values()),
+            exclusions=tuple(self.exclusions.values()),
+            search_rules=tuple(self.search_rules.values()),
+            authorities=MappingProxyType(self.authorities),
+            drills=MappingProxyType(self.drills),
+            by_id=MappingProxyType(self.rules),
+        )
+
+    def _authority(self, table: Table) -> Authority:
+        table.only("id", "name", "how")
+        return Authority(table.need("id", str), table.need("name", str), table.need("how", str))
+
+    def _drill(self, table: Table) -> Drill:
+        table.only("id", "title", "steps", "checked")
+        steps = table.words("steps")
+        if not steps:
+            raise table.error("steps is missing; say what to do, in order.")
+        return Drill(table.need("id", str), table.need("title", str), steps, _checked(table))
+
+    def _exclusion(self, table: Table) -> Exclusion:
+        table.only("id", "clause", "title", "from", "to", "when")
+        return Exclusion(
+            table.need("id", str),
+            table.need("clause", str),
+            table.need("title", str),
+            _force(table),
+            _condition(table, "when", Builder(fact_names())),
+        )
+
+    def _rule(self, table: Table) -> Rule:
+        table.only(*_RULE_KEYS)
+        builder = Builder(fact_names(), self.rules)
+        return Rule(
+            id=table.need("id", str),
+            clause=table.need("clause", str),
+            title=table.need("title", str),
+            kind=_enum(table, "kind", Kind),
+            force=_force(table),
+            when=_condition(table, "when", builder),
+            unless=tuple(self._named(table, self.exclusions, e, "exclusion") for e in table.words("unless")),
+            duty=table.need("duty", str),
+            clock=_clock(table),
+            authority=self._named(table, self.authorities, table.need("authority", str), "authority"),
+            consequence=table.maybe("consequence", str, ""),
+            cautions=table.words("cautions"),
+            source=table.need("source", str),
+            checked=_checked(table),
+            checked_on=table.need("checked_on", date),
+            series=table.maybe("series", str, ""),
+            judged=table.maybe("judged", bool, False),
+            hint=_condition(table, "hint", builder) if "hint" in table.values else None,
+            drill=self._named(table, self.drills, table.maybe("drill", str, ""), "drill", key=True),
+        )
+
+    def _search(self, table: Table) -> SearchRule:
+        table.only(*_SEARCH_KEYS)
+        lifted_by = table.maybe("lifted_by", str, "")
+        return SearchRule(
+            id=table.need("id", str),
+            clause=table.need("clause", str),
+            words=table.need("words", str),
+            effect=_enum(table, "effect", Effect),
+            force=_force(table),
+            when=_condition(table, "when", Builder(PLACE_NAMES)),
+            lifted_by=lifted_by,
+            lifted_words=table.need("lifted_words", str) if lifted_by else "",
+            depth_over_cm=_number(table, "depth_over_cm"),
+            distance_at_most_m=_number(table, "distance_at_most_m"),
+            checked=_checked(table),
+            checked_on=table.need("checked_on", date),
+            source=table.need("source", str),
+        )
+
+    @staticmethod
+    def _named(table: Table, shelf: dict[str, Any], name: str, what: str, *, key: bool = False) -> Any:
+        if name and name not in shelf:
+            raise table.error(f"{what} “{name}” is not in this pack.")
+        return name if key else shelf[name]
+
+
+def _condition(table: Table, key: str, builder: Builder) -> Node:
+    raw = table.values.get(key)
+    if raw is None:
+        raise table.error(f"{key} is missing; say in which cases it applies.")
+    try:
+        return builder.build(raw)
+    except ConditionError as error:
+        raise table.error(f"{key}: {error}") from error
+
+
+def _force(table: Table) -> Within:
+    first, last = table.day("from"), table.day("to")
+    if first and last and first > last:
+        raise table.error(f"in force from {first} to {last}, which ends before it starts.")
+    return Within(first, last)
+
+
+def _clock(table: Table) -> Clock:
+    raw = table.need("clock", dict)
+    try:
+        clock = Clock(**{**raw, "kind": ClockKind(raw.get("kind", ""))})
+    except (TypeError, ValueError) as error:
+        raise table.error(f"clock cannot be read: {error}.") from error
+    counted = clock.kind in (ClockKind.BEGINNING_WITH, ClockKind.DAYS_AFTER, ClockKind.HOURS)
+    if counted != (clock.number > 0):
+        raise table.error(f"clock {clock.kind}: give a number for counted clocks and none for others.")
+    return clock
+
+
+def _enum(table: Table, key: str, kind: Any) -> Any:
+    value = table.need(key, str)
+    try:
+        return kind(value)
+    except ValueError as error:
+        raise table.error(f"{key} “{value}” is not one of {', '.join(kind)}.") from error
+
+
+def _checked(table: Table) -> Checked:
+    checked: Checked = _enum(table, "checked", Checked)
+    return checked
+
+
+def _number(table: Table, key: str) -> float | None:
+    value = table.values.get(key)
+    if value is None:
+        return None
+    if isinstance(value, bool) or not isinstance(value, int | float) or value < 0:
+        raise table.error(f"{key} is {value!r}; give a number of 0 or more.")
+    return float(value)

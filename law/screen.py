@@ -1,0 +1,206 @@
+"""Screens one find against one law pack: what may be owed, why, to whom and by when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from law import clock
+from law.context import Context, make_context
+from law.facts import FindFacts
+from law.leaves import Within
+from law.model import Exclusion, Pack, Rule
+from law.nodes import Said
+from law.pack import UnknownJurisdictionError
+from law.screening import (
+    DrillShown,
+    DutyFound,
+    Excluded,
+    Outcome,
+    RuledOut,
+    Screening,
+    Strength,
+    Unknown,
+    Weight,
+)
+from law.tri import Tri
+from law.words import question
+
+__all__ = [
+    "DutyFound",
+    "Excluded",
+    "Outcome",
+    "RuledOut",
+    "Screening",
+    "Strength",
+    "Unknown",
+    "Weight",
+    "screen",
+]
+
+
+def screen(
+    facts: FindFacts, *, group: Sequence[FindFacts] = (), pack: Pack, on: date | datetime
+) -> Screening:
+    """What the law of the pack's place may ask of the finder of `facts`, judged on the day `on`.
+
+    `group` holds the other records of its same find, without the find itself; each says with `same_find`
+    whether it surely belongs. `on` is a local day, or an aware time.
+
+    It never says what a thing is. Raises UnknownJurisdictionError when the find names another jurisdiction than
+    the pack's, and ValueError when `on` is a time without a zone.
+    """
+    if facts.jurisdiction is not None and facts.jurisdiction != pack.code:
+        raise UnknownJurisdictionError(facts.jurisdiction)
+    ctx = make_context(pack, facts, group)
+    today = _day(on, facts.tz or pack.tz)
+    values = {rule.id: ctx.rule(rule.id) for rule in pack.rules}
+    open_rules = [rule for rule in pack.rules if values[rule.id] is not Tri.NO]
+    duties = tuple(_duty(ctx, rule, values[rule.id], today) for rule in open_rules)
+    return Screening(
+        outcome=_outcome(duties),
+        duties=tuple(sorted(duties, key=_order)),
+        ruled_out=tuple(_ruled_out(ctx, rule) for rule in pack.rules if values[rule.id] is Tri.NO),
+        unknowns=_unknowns(ctx, open_rules, values),
+        exclusions=_exclusions(ctx, pack.exclusions),
+        cautions=_cautions(pack, ctx, today),
+        drills=_drills(pack, open_rules, duties),
+        pack_code=pack.code,
+        pack_version=pack.version,
+        law_as_at=pack.law_as_at,
+        facts_digest=facts.digest(),
+    )
+
+
+def _day(on: date | datetime, tz: str) -> date:
+    if not isinstance(on, datetime):
+        return on
+    if on.utcoffset() is None:
+        raise ValueError(f"{on.isoformat()} has no time zone; give one, or give a date.")
+    return on.astimezone(ZoneInfo(tz)).date()
+
+
+def _outcome(duties: Sequence[DutyFound]) -> Outcome:
+    if any(duty.strength is Strength.DUTY for duty in duties):
+        return Outcome.DUTY
+    return Outcome.POSSIBLE_DUTY if duties else Outcome.NO_DUTY_FOUND
+
+
+def _order(duty: DutyFound) -> tuple[bool, bool, bool]:
+    return (duty.kind != "stop", duty.weight is not Weight.TEST, duty.strength is not Strength.DUTY)
+
+
+def _duty(ctx: Context, rule: Rule, value: Tri, today: date) -> DutyFound:
+    points = list(_points(ctx, rule))
+    facts = ctx.facts
+    sure = value is Tri.YES and rule.firm
+    return DutyFound(
+        rule=rule.id,
+        clause=rule.clause,
+        title=rule.title,
+        kind=rule.kind.value,
+        strength=Strength.DUTY if sure else Strength.POSSIBLE,
+        weight=_weight(ctx, rule, value),
+        why=_unique(point.words for point in points if point.value.known),
+        still_unknown=_unique(point.words for point in points if not point.value.known),
+        duty=rule.duty,
+        authority=rule.authority.name,
+        authority_how=rule.authority.how,
+        due=clock.due(
+            rule.clock,
+            found=ctx.found,
+            found_at=facts.found_at,
+            belief=facts.realised_on,
+            on=today,
+            tz=facts.tz or ctx.pack.tz,
+        ),
+        consequence=rule.consequence,
+        cautions=rule.cautions,
+        source=rule.source,
+        checked=rule.checked.label,
+        firm=rule.firm,
+    )
+
+
+def _weight(ctx: Context, rule: Rule, value: Tri) -> Weight:
+    """A rule with a hint weighs as a test only when it is met for certain or its hint holds."""
+    if rule.hint is None:
+        return Weight.JUDGEMENT if rule.judged else Weight.TEST
+    hinted = rule.hint.value(ctx) is Tri.YES or (value is Tri.YES and not rule.judged)
+    return Weight.TEST if hinted else Weight.JUDGEMENT
+
+
+def _points(ctx: Context, rule: Rule) -> Iterable[Said]:
+    """What the rule's answer rests on, the exclusions only where one may hold."""
+    if rule.force.value(ctx) is Tri.UNKNOWN:
+        yield from rule.force.points(ctx)
+    yield from rule.when.points(ctx)
+    for exclusion in rule.unless:
+        if exclusion.value(ctx) is not Tri.NO:
+            yield from exclusion.when.points(ctx)
+
+
+def _unique(words: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(word for word in words if word))
+
+
+def _ruled_out(ctx: Context, rule: Rule) -> RuledOut:
+    return RuledOut(rule.id, rule.clause, rule.title, _unique(_reasons_against(ctx, rule)))
+
+
+def _reasons_against(ctx: Context, rule: Rule) -> Iterable[str]:
+    if rule.force.value(ctx) is Tri.NO:
+        return [_out_of_force(rule.force)]
+    if rule.when.value(ctx) is Tri.NO:
+        return [point.words for point in rule.when.points(ctx)]
+    return [f"{e.title}: {e.clause}." for e in rule.unless if e.value(ctx) is Tri.YES]
+
+
+def _out_of_force(force: Within) -> str:
+    first = f" from {force.first.isoformat()}" if force.first else ""
+    last = f" until {force.last.isoformat()}" if force.last else ""
+    return f"The rule applies to finds made{first}{last}; this one was made on another day."
+
+
+def _unknowns(ctx: Context, rules: Iterable[Rule], values: dict[str, Tri]) -> tuple[Unknown, ...]:
+    """The facts to ask for, the one that would settle most rules first."""
+    asked: dict[str, list[str]] = {}
+    for rule in rules:
+        if values[rule.id] is not Tri.UNKNOWN:
+            continue
+        for point in _points(ctx, rule):
+            for fact in point.facts if not point.value.known else ():
+                if not _settled(ctx, fact) and rule.id not in asked.setdefault(fact, []):
+                    asked[fact].append(rule.id)
+    found = [Unknown(question(fact), fact, tuple(ids)) for fact, ids in asked.items() if ids]
+    return tuple(sorted(found, key=lambda unknown: -len(unknown.would_change)))
+
+
+def _settled(ctx: Context, fact: str) -> bool:
+    """Is it a yes-or-no fact that has been answered?"""
+    return ctx.said.get(fact, Tri.UNKNOWN).known
+
+
+def _exclusions(ctx: Context, exclusions: Iterable[Exclusion]) -> tuple[Excluded, ...]:
+    values = ((exclusion, exclusion.value(ctx)) for exclusion in exclusions)
+    return tuple(Excluded(e.id, e.clause, e.title, v is Tri.YES) for e, v in values if v is not Tri.NO)
+
+
+def _cautions(pack: Pack, ctx: Context, today: date) -> tuple[str, ...]:
+    said = [pack.caution, *pack.notes]
+    if ctx.found is not None and ctx.found > today:
+        said.append(f"The day of the find, {ctx.found.isoformat()}, is still to come; check it.")
+    return tuple(said)
+
+
+def _drills(pack: Pack, rules: Iterable[Rule], duties: Iterable[DutyFound]) -> tuple[DrillShown, ...]:
+    """The drills of rules that are met or hinted at, each once."""
+    shown: dict[str, DrillShown] = {}
+    for rule, duty in zip(rules, duties, strict=True):
+        if not rule.drill or duty.weight is not Weight.TEST:
+            continue
+        drill = pack.drills[rule.drill]
+        certain = duty.strength is Strength.DUTY
+        shown.setdefault(drill.id, DrillShown(drill.id, drill.title, drill.steps, certain))
+    return tuple(shown.values())
