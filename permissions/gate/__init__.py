@@ -24,6 +24,7 @@ from permissions.gate.facts import (
     VisitFacts,
 )
 from permissions.gate.policy import DEFAULT_POLICY, Policy
+from permissions.gate.year import Span, Summary, summarise, year_of
 from permissions.terms import Capacity, Terms
 
 __all__ = [
@@ -50,6 +51,8 @@ __all__ = [
     "ReasonCode",
     "Relation",
     "SiteFacts",
+    "Span",
+    "Summary",
     "Tenure",
     "Terms",
     "VisitFacts",
@@ -60,5 +63,7 @@ __all__ = [
     "is_in_force",
     "permission_in_force",
     "required_parties",
+    "summarise",
     "worst",
+    "year_of",
 ]

@@ -41,7 +41,9 @@ def permission_reasons(case: Case) -> Iterator[Reason]:
 def _date_reasons(case: Case, p: PermissionFacts) -> Iterator[Reason]:
     name = first_up(p.name)
     if p.starts and p.ends and p.ends < p.starts:
-        words = f"{name} ends on {long_date(p.ends)}, before it starts on {long_date(p.starts)}; correct its dates."
+        words = (
+            f"{name} ends on {long_date(p.ends)}, before its start on {long_date(p.starts)}; correct that."
+        )
         yield Reason(ReasonCode.PERMISSION_DATES_REVERSED, Answer.SHUT, words, p.key)
     elif p.starts and case.on < p.starts:
         words = f"{name} starts on {long_date(p.starts)}."
@@ -53,8 +55,10 @@ def _date_reasons(case: Case, p: PermissionFacts) -> Iterator[Reason]:
 
 def overlap_reasons(case: Case) -> Iterator[Reason]:
     """A pause elsewhere stops the shared ground too; differing terms are noted, and the stricter decides."""
+    own = case.permission.key if case.permission else None
     for overlap in case.site.overlaps:
-        yield from _overlap(case, overlap)
+        if overlap.permission.key != own:
+            yield from _overlap(case, overlap)
 
 
 def _overlap(case: Case, overlap: OverlapFacts) -> Iterator[Reason]:

@@ -104,7 +104,8 @@ _RANK = {code: place for place, code in enumerate(ReasonCode)}
 class Reason:
     """One reason. An effect of `OPEN` is a note: worth saying, no bar.
 
-    record: the key of the record it came from. until: the first day this reason no longer applies, if it can be known.
+    record: the key of the record it came from. until: the first later day on which a reason of this code from
+    this record is absent, given what is on record now; None where that cannot be known.
     """
 
     code: ReasonCode
@@ -115,7 +116,7 @@ class Reason:
 
 
 def gravity(reason: Reason) -> tuple[int, int, str, str]:
-    """Sort key: worst first, then the order of `ReasonCode`, then the record, so that the order never wavers."""
+    """Sort key: worst first, then the order of `ReasonCode`, then record and words; it never wavers."""
     return (-_SEVERITY[reason.effect], _RANK[reason.code], reason.record, reason.words)
 
 
@@ -139,7 +140,7 @@ class Decision:
 
     @property
     def until(self) -> date | None:
-        """The first day on which none of today's worst reasons applies; None where one of them has no known end."""
+        """The day by which each of today's worst reasons has ended; None where one has no known end."""
         ends = [r.until for r in self.reasons if r.effect is self.answer]
         known = [end for end in ends if end is not None]
         return max(known) if self.answer is not Answer.OPEN and known and len(known) == len(ends) else None

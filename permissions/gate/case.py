@@ -25,13 +25,15 @@ class Case:
     def agreements(self) -> tuple[PermissionFacts, ...]:
         """The permission and every other one in force over the same ground: all their terms must be met."""
         own = (self.permission,) if self.permission else ()
-        return own + tuple(
-            o.permission for o in self.site.overlaps if permission_in_force(o.permission, self.on)
-        )
+        if not self.site.overlaps:
+            return own
+        keys = {p.key for p in own}
+        others = (o.permission for o in self.site.overlaps if o.permission.key not in keys)
+        return own + tuple(p for p in others if permission_in_force(p, self.on))
 
     def because(self, agreement: PermissionFacts) -> str:
-        """Where a term comes from, if it is not the permission asked about."""
-        if agreement is self.permission or self.permission is None:
+        """Where a term comes from, if it is not the permission asked about: both are named."""
+        if self.permission is None or agreement.key == self.permission.key:
             return ""
         return (
             f" That is a term of {agreement.name}, which covers the same ground as {self.permission.name};"
@@ -77,4 +79,4 @@ def hours_before(moment: datetime, hours: int) -> datetime:
     try:
         return moment - timedelta(hours=hours)
     except OverflowError:
-        return datetime.min
+        return datetime.min  # noqa: DTZ901 - wall clock, see `wall`

@@ -1,7 +1,7 @@
-"""Reasons from consents: every required landholder has said yes, for this site, in the right capacity, on that day.
+"""Reasons from consents: each required landholder said yes to this site, in the right capacity, on that day.
 
-Source: facts/trade.md 1.1 (an owner alone on owner-occupied land; owner and occupier on let land; an agent for the one
-they act for; sporting tenants and graziers are told but do not decide).
+Source: facts/trade.md 1.1 (an owner alone on owner-occupied land; owner and occupier on let land; an agent
+for the one they act for; sporting tenants and graziers are told but do not decide).
 """
 
 from __future__ import annotations
@@ -67,8 +67,8 @@ def _contradicted(case: Case, owners: list[PartyFacts], occupiers: list[PartyFac
     for p in occupiers:
         if p.landholder not in keys:
             words = (
-                f"{first_up(case.site.name)} is recorded as farmed by its owner, yet {p.name} is recorded as occupier;"
-                " ask who farms it."
+                f"{first_up(case.site.name)} is recorded as farmed by its owner, yet {p.name} is recorded as"
+                " occupier; ask who farms it."
             )
             yield Reason(ReasonCode.TENURE_CONTRADICTED, Answer.ASK, words, p.key or p.landholder)
 
@@ -162,7 +162,7 @@ def _time_reasons(case: Case, c: ConsentFacts, who: str) -> Iterator[Reason]:
 
 
 def _last_word(case: Case, c: ConsentFacts, who: str) -> Iterator[Reason]:
-    """The latest word counts: a consent does not outlive the same landholder's later withdrawal of another."""
+    """The latest word counts: a consent does not stand against a later withdrawal by the same landholder."""
     for o in case.permission.consents if case.permission else ():
         same = o is not c and o.landholder == c.landholder and o.capacity is c.capacity
         gone = o.withdrawn_on
@@ -171,8 +171,8 @@ def _last_word(case: Case, c: ConsentFacts, who: str) -> Iterator[Reason]:
         if o.sites is not None and case.site.key not in o.sites:
             continue
         if c.given_on < gone:
-            words = f"{first_up(who)} withdrew consent on {long_date(gone)}; an earlier consent does not stand against it."
+            words = f"{first_up(who)} withdrew consent on {long_date(gone)}, later than this one was given."
             yield Reason(ReasonCode.CONSENT_WITHDRAWN, Answer.SHUT, words, o.key)
         else:
-            words = f"{first_up(who)} gave one consent and withdrew another on {long_date(gone)}; ask which came last."
+            words = f"{first_up(who)} gave and withdrew consent on {long_date(gone)}; ask which came last."
             yield Reason(ReasonCode.CONSENT_ORDER_UNCLEAR, Answer.ASK, words, c.key)

@@ -27,7 +27,6 @@ STEADY_RULES: tuple[Rule, ...] = (
     closed_reasons,
     field_reasons,
     visit_reasons,
-    notice_reasons,
     people_reasons,
 )
 
@@ -40,14 +39,15 @@ def gate(
 ) -> Decision:
     """May these people search this site on `visit.on`? Open, ask or shut, with every reason, worst first.
 
-    Pure and total: it reads nothing but its arguments and raises on no well-typed input. Unknown is ask, never open.
+    permission: None where there is none. Pure and total: it reads nothing but its arguments and raises on no
+    well-typed input. Unknown is ask, never open. Source: the rules of facts/trade.md 1.1 to 1.5 and 2.1.
     """
     case = Case(site, permission, visit, policy, visit.on)
-    return decision(case, [*steady_reasons(case), *weekday_reasons(case)])
+    return decision(case, [*steady_reasons(case), *weekday_reasons(case), *notice_reasons(case)])
 
 
 def steady_reasons(case: Case) -> list[Reason]:
-    """The reasons of every rule but the weekday, which alone changes from one day to the next."""
+    """The reasons of every rule but weekday and notice, which alone change from one day to the next."""
     return [reason for rule in STEADY_RULES for reason in rule(case)]
 
 

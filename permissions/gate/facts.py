@@ -1,7 +1,7 @@
-"""Plain facts the gate decides on. Keys are the callers' own, such as `consent:12`; they come back in the reasons.
+"""Plain facts the gate decides on. Keys are the callers' own (`consent:12`) and come back in the reasons.
 
-All dates are inclusive first and last days; `None` as first or last day means open-ended. Times are club wall clock:
-an offset on a time or datetime is ignored, so convert to local time first.
+All dates are inclusive first and last days; `None` as first or last day means open-ended. Times are club wall
+clock: an offset on a time or datetime is ignored, so convert to local time first.
 """
 
 from __future__ import annotations
@@ -51,14 +51,14 @@ class Period:
 
 @dataclass(frozen=True, slots=True)
 class Cover(Period):
-    """A period of public liability insurance; amount in the terms' currency, None if not read off the card."""
+    """A period of public liability cover; amount in the terms' currency, None if not read off the card."""
 
     amount: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PartyFacts:
-    """A landholder's say over the site. An agent needs `acts_for` (a landholder key) and `has_authority` on record."""
+    """A landholder's say over the site. An agent needs `acts_for` (a landholder key) and `has_authority`."""
 
     landholder: str
     name: str
@@ -86,7 +86,7 @@ class ProtectedFacts:
 
 @dataclass(frozen=True, slots=True)
 class FieldStateFacts:
-    """One entry of the field-state log. livestock: None not said, "" none in the field, else what is in it."""
+    """One entry of the field-state log. livestock: None not said, "" none there, else what is there."""
 
     key: str
     on: date
@@ -99,7 +99,7 @@ class FieldStateFacts:
 
 @dataclass(frozen=True, slots=True)
 class ClosedPeriodFacts:
-    """Days on which the site is shut or asks. Yearly: only month and day count, and the window may wrap the new year."""
+    """Days on which the site is shut or asks. Yearly: only month and day count; it may wrap the new year."""
 
     key: str
     reason: str
@@ -122,7 +122,11 @@ class LicenceFacts:
 
 @dataclass(frozen=True, slots=True)
 class ConsentFacts:
-    """One landholder's yes in one capacity. sites: None all sites of the permission. given_on: None asked, not given."""
+    """One landholder's yes in one capacity.
+
+    sites: None means all sites of the permission. given_on: None means asked, not answered. withdrawn_on: the
+    first day on which it no longer counts.
+    """
 
     key: str
     landholder: str
@@ -160,7 +164,7 @@ class OverlapFacts:
 
 @dataclass(frozen=True, slots=True)
 class SiteFacts:
-    """Everything about the ground. no_go_share: 0 to 1 of its area. distance_from_club_km: None if not measured."""
+    """All about the ground. no_go_share: 0 to 1 of its area. distance_from_club_km: None is not measured."""
 
     key: str
     name: str = "this site"
@@ -179,7 +183,7 @@ class SiteFacts:
 
 @dataclass(frozen=True, slots=True)
 class PersonFacts:
-    """One person put forward. age: in years on the day, None if not known. named_in: keys of permissions naming them."""
+    """One person put forward. age: years on the day, None not known. named_in: permissions that name them."""
 
     key: str
     name: str
@@ -204,8 +208,8 @@ class NoticeFacts:
 class VisitFacts:
     """The visit asked about.
 
-    `planned` false is a look at the calendar: nobody has been put forward, so heads, hours, notice, dogs and vehicles are
-    not asked for; what is given is still judged. dogs: None means nobody knows. `decided_at` is now.
+    planned: false is a look at the calendar; nobody is put forward yet, so heads, hours, notice, dogs and
+    vehicles are not asked for (what is given is still judged). dogs: None is not known. decided_at: now.
     """
 
     on: date

@@ -22,7 +22,9 @@ def ground_reasons(case: Case) -> Iterator[Reason]:
 def _protected(case: Case, place: ProtectedFacts) -> Iterator[Reason]:
     name = f"{place.name} ({place.kind})" if place.kind else place.name
     if place.relation is Relation.IN_BUFFER:
-        words = f"{first_up(case.site.name)} lies close to {name}; boundaries are hard to see on the ground, so ask."
+        words = (
+            f"{first_up(case.site.name)} lies close to {name}; its edge is hard to see on the ground, so ask."
+        )
         yield Reason(ReasonCode.PROTECTED_BUFFER, Answer.ASK, words, place.key)
     elif any(p.covers(case.on) for p in place.lifted_by):
         words = (
@@ -86,5 +88,7 @@ def _shape(case: Case) -> Iterator[Reason]:
         yield Reason(ReasonCode.JURISDICTION_UNKNOWN, Answer.ASK, words, site.key)
     km = site.distance_from_club_km
     if km is not None and not km <= case.policy.far_km:
-        words = f"The boundary of {site.name} lies more than {case.policy.far_km:g} km from the club; check where it is."
+        words = (
+            f"{first_up(site.name)} lies over {case.policy.far_km:g} km from the club; check its boundary."
+        )
         yield Reason(ReasonCode.FAR_FROM_CLUB, Answer.ASK, words, site.key)

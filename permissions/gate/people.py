@@ -1,4 +1,4 @@
-"""Reasons from the people put forward. Whoever lacks something on that day shuts the visit while they are on it, by name."""
+"""Reasons from the people put forward: whoever lacks something on that day shuts the visit, by name."""
 
 from __future__ import annotations
 

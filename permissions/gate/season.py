@@ -13,7 +13,7 @@ from permissions.terms import LivestockRule, long_date
 
 
 def covers(period: ClosedPeriodFacts, on: date) -> bool:
-    """Is `on` inside? Both ends count; a yearly window may wrap the new year; reversed single dates read as swapped."""
+    """Is `on` inside? Both ends count; a yearly window may wrap the new year; reversed dates are swapped."""
     if not period.yearly:
         return min(period.starts, period.ends) <= on <= max(period.starts, period.ends)
     first, last, day = _md(period.starts), _md(period.ends), _md(on)
@@ -25,7 +25,7 @@ def _md(day: date) -> tuple[int, int]:
 
 
 def reopens(period: ClosedPeriodFacts, on: date) -> date | None:
-    """The first day after `on` outside the period that covers it; None for a window that is the whole year."""
+    """The first day after `on` outside the period that covers it; None for a window of the whole year."""
     if not period.yearly:
         return day_after(max(period.starts, period.ends))
     month, day = _md(period.ends)
@@ -77,25 +77,26 @@ def field_reasons(case: Case) -> Iterator[Reason]:
 
 
 def _one_state(case: Case, state: FieldStateFacts, following: date | None) -> Iterator[Reason]:
-    said = f"{state.said_by} said on" if state.said_by else "report of"
+    source = f"{state.said_by} said on" if state.said_by else "report of"
+    source = f"{source} {long_date(state.on)}"
     grown = ", ".join(p for p in (state.crop, state.stage) if p) or "state not described"
     if state.effect is not Answer.OPEN:
         verb = "is shut" if state.effect is Answer.SHUT else "needs asking"
-        words = f"{first_up(case.site.name)} {verb}: {grown} ({said} {long_date(state.on)})."
+        words = f"{first_up(case.site.name)} {verb}: {grown} ({source})."
         yield Reason(ReasonCode.FIELD_STATE, state.effect, words, state.key, following)
     for agreement, terms in case.terms():
         if state.livestock == "" or terms.livestock is LivestockRule.ALLOWED:
             continue
         tail = case.because(agreement)
         if state.livestock is None:
-            words = f"Whether livestock is on {case.site.name} was not said ({said} {long_date(state.on)}); ask.{tail}"
+            words = f"Whether livestock is in {case.site.name} is not known ({source}); ask.{tail}"
             yield Reason(ReasonCode.LIVESTOCK, Answer.ASK, words, state.key, following)
         else:
             shut = terms.livestock is LivestockRule.NOT_WITH
             rule = (
                 "the terms bar searching among livestock" if shut else "ask before searching among livestock"
             )
-            words = f"{first_up(state.livestock)} in {case.site.name} ({said} {long_date(state.on)}); {rule}.{tail}"
+            words = f"{first_up(state.livestock)} in {case.site.name} ({source}); {rule}.{tail}"
             yield Reason(
                 ReasonCode.LIVESTOCK, Answer.SHUT if shut else Answer.ASK, words, state.key, following
             )

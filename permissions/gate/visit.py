@@ -49,7 +49,7 @@ def _hours(case: Case, terms: Terms) -> Iterator[Draft]:
     if first is None and last is None:
         return
     start, end = case.visit.starts_at, case.visit.ends_at
-    allowed = f"Searching is allowed{f' from {clock(first)}' if first else ''}{f' to {clock(last)}' if last else ''}"
+    allowed = f"Searching is allowed {_span(first, last)}"
     for given in (start, end):
         if given is not None and not _within(wall_time(given), first, last):
             yield ReasonCode.HOURS, Answer.SHUT, f"{allowed}; the visit is planned {_span(start, end)}."
@@ -66,11 +66,8 @@ def _within(value: time, first: time | None, last: time | None) -> bool:
 
 
 def _span(start: time | None, end: time | None) -> str:
-    return (
-        " ".join([f"from {clock(start)}"] * bool(start) + [f"to {clock(end)}"] * bool(end))
-        if start or end
-        else ""
-    )
+    parts = ((word, value) for word, value in (("from", start), ("to", end)) if value is not None)
+    return " ".join(f"{word} {clock(value)}" for word, value in parts)
 
 
 def _heads(case: Case, terms: Terms) -> Iterator[Draft]:
@@ -106,7 +103,7 @@ def _dogs(case: Case, terms: Terms) -> Iterator[Draft]:
 
 
 def notice_reasons(case: Case) -> Iterator[Reason]:
-    """Notice to those the terms name, and to those who are only told. Only a planned visit can give notice."""
+    """Notice to those the terms name, and to those who are only told. Only a planned visit gives notice."""
     if not case.visit.planned:
         return
     for agreement, terms in case.terms():
@@ -133,14 +130,13 @@ def _given(case: Case, party: PartyFacts) -> list[NoticeFacts]:
     return [n for n in case.visit.notices if n.landholder in reach]
 
 
-def start_of(case: Case, terms: Terms, on: date) -> datetime:
-    """When the visit starts; where that is not said, the earliest it could."""
-    at = case.visit.starts_at or terms.hours_from or time()
-    return datetime.combine(on, wall_time(at))
+def start_of(case: Case, on: date) -> datetime:
+    """When the visit starts; where that is not said, the day's first moment, so that notice is never too late."""
+    return datetime.combine(on, wall_time(case.visit.starts_at or time()))
 
 
 def _notice(case: Case, party: PartyFacts, agreement: PermissionFacts, hours: int) -> Iterator[Reason]:
-    due = hours_before(start_of(case, agreement.terms, case.on), hours)
+    due = hours_before(start_of(case, case.on), hours)
     notices, record = _given(case, party), party.key or party.landholder
     if any(n.waived or wall(n.given_at) <= due for n in notices):
         return
@@ -149,7 +145,7 @@ def _notice(case: Case, party: PartyFacts, agreement: PermissionFacts, hours: in
     by = f"{clock(due.time())} on {long_date(due.date())}"
     told = min((wall(n.given_at) for n in notices), default=None)
     if told is None and (now is None or wall(now) <= due):
-        words = f"{party.name} must be told by {by}, {hours} hours before the visit; no notice is on record.{tail}"
+        words = f"{party.name} must be told {hours} hours before, by {by}; no notice is on record.{tail}"
         yield Reason(ReasonCode.NOTICE_DUE, Answer.ASK, words, record)
         return
     basis = told or (wall(now) if now else due)
@@ -158,16 +154,20 @@ def _notice(case: Case, party: PartyFacts, agreement: PermissionFacts, hours: in
         if told is None
         else f"notice came at {clock(basis.time())}, {long_date(basis.date())}"
     )
-    words = f"{party.name} must be told {hours} hours before, by {by}; {done}. Ask whether short notice will do.{tail}"
-    until = enough_from(case, agreement.terms, hours, basis)
+    words = (
+        f"{party.name} must be told {hours} hours before, by {by}; {done}. Ask if short notice will do.{tail}"
+    )
+    # Another agreement over the same ground may ask for notice too, and would repeat this reason on that day.
+    alone = all(o.permission.terms.notice_hours is None for o in case.site.overlaps)
+    until = enough_from(case, hours, basis) if alone else None
     yield Reason(ReasonCode.NOTICE_SHORT, Answer.SHUT, words, record, until)
 
 
-def enough_from(case: Case, terms: Terms, hours: int, basis: datetime) -> date | None:
+def enough_from(case: Case, hours: int, basis: datetime) -> date | None:
     """The first day on which notice given at `basis` is long enough."""
     day = days_after(basis.date(), hours // 24)
     for _ in range(3):
-        if day is None or basis <= hours_before(start_of(case, terms, day), hours):
+        if day is None or basis <= hours_before(start_of(case, day), hours):
             return day
         day = days_after(day, 1)
     return day

@@ -61,7 +61,8 @@ def _amount(value: Decimal | None) -> Decimal:
 
 
 def _dearer(a: Decimal | None, b: Decimal | None) -> Decimal | None:
-    return a if _amount(a) >= _amount(b) else b
+    """The higher amount; any amount at all rather than none."""
+    return a if (a is not None, _amount(a)) >= (b is not None, _amount(b)) else b
 
 
 def _cheaper(a: Decimal, b: Decimal) -> Decimal:
@@ -109,9 +110,12 @@ def _stricter_sharing(a: Sharing, b: Sharing) -> Sharing:
 
 
 def stricter(a: Terms, b: Terms) -> Terms:
-    """Terms that satisfy both `a` and `b`: the stricter of each, `a` where amounts are in different currencies."""
+    """Terms that satisfy both: the stricter of each pair; `a` where amounts are in different currencies."""
     skip = _MONEY if a.currency != b.currency else frozenset[str]()
-    return replace(a, **{n: pick(getattr(a, n), getattr(b, n)) for n, pick in _PICK.items() if n not in skip})
+    picked = {n: pick(getattr(a, n), getattr(b, n)) for n, pick in _PICK.items() if n not in skip}
+    if None in (a.notice_hours, b.notice_hours):
+        picked["notice_to"] = (a if b.notice_hours is None else b).notice_to
+    return replace(a, **picked)
 
 
 def contradictions(a: Terms, b: Terms) -> tuple[str, ...]:

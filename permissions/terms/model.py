@@ -1,4 +1,4 @@
-"""What a landholder and a club can agree, as frozen values; `None` always means "not limited by the agreement"."""
+"""What a landholder and a club can agree, as frozen values; `None` means "not limited by the agreement"."""
 
 from __future__ import annotations
 

@@ -156,12 +156,13 @@ _PER = {
 
 
 def sharing_in_words(s: Sharing, currency: str = "GBP") -> str:
-    """One or two sentences that leave no doubt about the amount itself. Source of the doubts: facts/trade.md 1.3."""
+    """A sentence that leaves no doubt about the amount itself. Source of the doubts: facts/trade.md 1.3."""
     amount = money(s.threshold, currency)
     when = f"more than {amount}" if s.wording is Threshold.OVER else f"{amount} or more"
     what = "the whole value" if s.rule is Whole.WHOLE_VALUE else f"only the part above {amount}"
     first = f"After the organiser's {_percent(s.organiser_percent)}, " if s.organiser_percent else ""
-    body = f"when {_PER[s.per]} is worth {when}, {what} is shared: {_percent(s.landholder_percent)} to the landholder"
+    share = _percent(s.landholder_percent)
+    body = f"when {_PER[s.per]} is worth {when}, {what} is shared: {share} to the landholder"
     return first + (body if first else body[0].upper() + body[1:]) + " and the rest to the finder."
 
 
