@@ -1,0 +1,201 @@
+"""What a report says, apart from how it looks: frozen, written once as JSON, drawn as a page and as a PDF."""
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+
+class ReportError(ValueError):
+    """A report that cannot be built or read back; the sentence says which value and what it should be."""
+
+
+class NoticeKind(StrEnum):
+    """Each has a word and a shape of its own, so that no meaning hangs on colour."""
+
+    CAUTION = "caution"
+    OPEN = "open"
+    LATE = "late"
+
+    @property
+    def word(self) -> str:
+        return {"caution": "Take care", "open": "Still open", "late": "Overdue"}[self.value]
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One label and its value, both plain text."""
+
+    label: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A section heading; level 2 or 3, the report's title being level 1."""
+
+    text: str
+    level: int = 2
+
+    def __post_init__(self) -> None:
+        if self.level not in (2, 3):
+            raise ReportError(f"Heading “{self.text}” has level {self.level}; give 2 or 3.")
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Plain text; a blank line starts a new paragraph, a single line break stays a line break."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class FactList:
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A table column; figures are set flush right with figures of one width."""
+
+    label: str
+    numeric: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of text under columns; the first column heads its row."""
+
+    caption: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.columns:
+            raise ReportError(f"Table “{self.caption}” has no columns; give at least one.")
+        for number, row in enumerate(self.rows, 1):
+            if len(row) != len(self.columns):
+                place = f"Table “{self.caption}”, row {number}"
+                raise ReportError(f"{place} has {len(row)} cells; give {len(self.columns)}, one a column.")
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph by its key in the store; `alt` says what it shows to someone who cannot see it."""
+
+    key: str
+    alt: str
+    caption: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.alt.strip():
+            raise ReportError(
+                f"Photograph {self.key!r} has no text for those who cannot see it; say what it shows."
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoGrid:
+    """Photographs side by side, two to four across."""
+
+    photos: tuple[Photo, ...]
+    columns: int = 3
+
+    def __post_init__(self) -> None:
+        if self.columns not in (1, 2, 3, 4):
+            raise ReportError(f"A photo grid has {self.columns} columns; give 1 to 4.")
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoPair:
+    """Two states of one place, such as a hole open and filled; either may be missing."""
+
+    title: str
+    before: Photo | None
+    after: Photo | None
+    before_label: str = "Open"
+    after_label: str = "Filled"
+
+
+@dataclass(frozen=True, slots=True)
+class MapBlock:
+    """A drawn map as SVG text; `alt` says in words what it shows."""
+
+    svg: str
+    alt: str
+    caption: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.alt.strip():
+            raise ReportError("The map has no text for those who cannot see it; say what it shows.")
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    kind: NoticeKind
+    text: str
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SignatureBox:
+    """A statement and one line each for the people named by their part, such as 'For the club'."""
+
+    statement: str
+    people: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bullets:
+    items: tuple[str, ...]
+    ordered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PageBreak:
+    """What follows starts on a new page when printed."""
+
+
+Block = (
+    Heading
+    | Paragraph
+    | FactList
+    | Table
+    | PhotoGrid
+    | PhotoPair
+    | MapBlock
+    | Notice
+    | SignatureBox
+    | Bullets
+    | PageBreak
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """One report as sent. `language` is a BCP 47 tag such as 'en-GB'; `number` is printed on every page."""
+
+    kind: str
+    number: str
+    title: str
+    subtitle: str
+    club: str
+    issued_on: date
+    facts: tuple[Fact, ...]
+    blocks: tuple[Block, ...]
+    language: str = "en-GB"
+
+    def __post_init__(self) -> None:
+        if not self.title.strip():
+            raise ReportError(f"Report {self.number!r} has no title; give one.")
+
+
+def photo_keys(report: Report) -> frozenset[str]:
+    """The key of every photograph the report shows."""
+    shown: list[Photo | None] = []
+    for block in report.blocks:
+        if isinstance(block, PhotoGrid):
+            shown += block.photos
+        elif isinstance(block, PhotoPair):
+            shown += [block.before, block.after]
+    return frozenset(photo.key for photo in shown if photo is not None)
