@@ -37,6 +37,8 @@ def facts_of(find: Find) -> FindFacts:
         "made_to": find.year_to,
         "depth_cm": float(find.depth_cm) if find.depth_cm is not None else None,
         "dug": tri(True) if find.hole_id else Tri.UNKNOWN,
+        # A group is somebody's decision, with reasons, that its objects were left together.
+        "same_find": tri(True) if find.group_id else Tri.UNKNOWN,
         **_metals(listed),
         **_share(listed),
     }

@@ -21,9 +21,9 @@ def open_case(find: Find, screening: Screening, *, due_on: date | None, by: User
     duty = screening.duties[0]
     if case is None:
         case = Case.objects.create(
-            number=f"C{find.number}", opened_at=at, due_on=due_on, due_words=duty.due.words, authority=duty.authority
+            number=f"C{find.number}", opened_at=at, due_on=due_on, due_words=duty.due.words[:200], authority=duty.authority
         )
-        _event(case, "opened", by=by, at=at, words=f"{duty.title}: {duty.why}", to=CaseState.FLAGGED)
+        _event(case, "opened", by=by, at=at, words=f"{duty.title}: {' '.join(duty.why)}", to=CaseState.FLAGGED)
         audit.record("case.open", case, by=by, at=at)
     elif due_on is not None and case.due_on != due_on and case.state in {CaseState.FLAGGED, CaseState.REVIEW}:
         # The earliest day ever given stands: a later belief must not move a clock that has started.

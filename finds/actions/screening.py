@@ -1,6 +1,6 @@
 """Run the law pack over a find and its group, keep the answer, and lock and open a case where something may be owed."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from django.db import transaction
 
@@ -27,7 +27,8 @@ def judge(find: Find, *, at: datetime) -> Screening:
             .select_related("site")
             .prefetch_related("materials")
         )
-    return screen(facts_of(find), group=[facts_of(o) for o in others], pack=load_pack(find.site.jurisdiction), on=at)
+    pack = load_pack(find.site.jurisdiction)
+    return screen(facts_of(find), group=[facts_of(other) for other in others], pack=pack, on=at)
 
 
 def needs_case(screening: Screening) -> bool:
@@ -58,7 +59,7 @@ def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord
     return row
 
 
-def _first_due(screening: Screening):  # type: ignore[no-untyped-def]
+def _first_due(screening: Screening) -> date | None:
     days = [duty.due.last_day for duty in screening.duties if duty.weight is Weight.TEST and duty.due.last_day]
     return min(days, default=None)
 

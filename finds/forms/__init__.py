@@ -3,6 +3,7 @@
 from finds.forms.case import CustodyForm, DecideForm, GroupForm, MoveForm, NoteForm, ReportedForm, WithdrawForm
 from finds.forms.facts import FactsForm
 from finds.forms.find import FindForm
+from finds.forms.photos import PhotosForm
 
 __all__ = [
     "CustodyForm",
@@ -12,6 +13,7 @@ __all__ = [
     "GroupForm",
     "MoveForm",
     "NoteForm",
+    "PhotosForm",
     "ReportedForm",
     "WithdrawForm",
 ]

@@ -1,5 +1,6 @@
 """Small forms that move cases, custody and groups."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -24,6 +25,17 @@ class ReportedForm(BaseForm):
     on = forms.DateField(label="Reported on", widget=DAY)
     reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
     words = forms.CharField(label="To whom and how", max_length=300)
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+        self.fields["on"].initial = today
+
+    def clean_on(self) -> date:
+        day: date = self.cleaned_data["on"]
+        if day > self.today:
+            raise forms.ValidationError(f"{day:%-d %b %Y} has not come yet; give the day when the report was made.")
+        return day
 
 
 class DecideForm(BaseForm):

@@ -137,5 +137,6 @@ def me(request: MemberRequest) -> HttpResponse:
         "form": form,
         "memberships": request.user.memberships.all(),
         "insurances": request.user.insurances.all(),
+        "today": localdate(),
     }
     return render(request, "people/me.html", context)

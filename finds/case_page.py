@@ -1,0 +1,54 @@
+"""Everything the page of one case shows."""
+
+from datetime import datetime
+from typing import Any
+
+from django.utils.timezone import localdate
+
+from finds.forms import DecideForm, MoveForm, NoteForm, ReportedForm
+from finds.models import Case, FindspotView
+from finds.points import shown_to
+from finds.screens import shown
+from finds.states import CASE_MOVES, CaseState
+from people.models import Contact, User
+from people.rights import Right
+
+# Moves made with their own form stand elsewhere on the page.
+BY_OWN_FORM = {CaseState.REPORTED, CaseState.DECIDED}
+
+
+def case_context(case: Case, user: User, *, at: datetime) -> dict[str, Any]:
+    """The case with its finds, findspots, screenings, history, moves and contacts."""
+    finds = list(case.finds.detailed().order_by("found_at", "pk"))
+    items = []
+    for find in finds:
+        record = find.screenings.order_by("-at", "-pk").first()
+        items.append(
+            {
+                "find": find,
+                "point": shown_to(find, user, at=at, where="case page"),
+                "screening": shown(record) if record else None,
+                "holder": find.custody.order_by("-step").first(),
+            }
+        )
+    may_review = user.holds(Right.REVIEW_CASES)
+    state = CaseState(case.state)
+    moves = [to for to in CASE_MOVES[state] if to not in BY_OWN_FORM] if may_review else []
+    jurisdictions = {find.site.jurisdiction for find in finds}
+    return {
+        "case": case,
+        "items": items,
+        "events": case.events.select_related("by"),
+        "moves": [{"to": to, "form": MoveForm(initial={"to": to.value})} for to in sorted(moves)],
+        "noteform": NoteForm(),
+        "reportedform": ReportedForm(today=localdate(at)),
+        "decideform": DecideForm(),
+        "may_report": CaseState.REPORTED in CASE_MOVES[state],
+        "may_decide": may_review and CaseState.DECIDED in CASE_MOVES[state],
+        "may_review": may_review,
+        "may_issue": user.holds(Right.ISSUE_HERITAGE_REPORTS),
+        "contacts": Contact.objects.filter(jurisdiction__in=jurisdictions),
+        "views": FindspotView.objects.filter(find__in=finds).select_related("by", "find")[:20] if may_review else [],
+        "today": localdate(at),
+        "clock_runs": state in {CaseState.FLAGGED, CaseState.REVIEW},
+    }

@@ -1,0 +1,68 @@
+"""What the pages about finds show, put together without queries in templates."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from finds.models import Find, ScreeningRecord
+from finds.points import point_of
+from law.screen import Outcome, Screening
+from people.models import User
+from people.rights import Right
+
+OUTCOME_WORDS = {
+    Outcome.NO_DUTY_FOUND: ("No duty found", "open"),
+    Outcome.POSSIBLE_DUTY: ("Possible duty", "ask"),
+    Outcome.DUTY: ("Duty", "shut"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ScreeningShown:
+    """A kept screening as a page shows it."""
+
+    record: ScreeningRecord
+    screening: Screening
+    words: str
+    status: str
+    asked: list[str]
+
+
+def shown(record: ScreeningRecord) -> ScreeningShown:
+    screening = Screening.from_dict(record.result)
+    words, status = OUTCOME_WORDS[screening.outcome]
+    return ScreeningShown(record, screening, words, status, [unknown.fact for unknown in screening.unknowns])
+
+
+def reader_rights(find: Find, user: User) -> dict[str, bool]:
+    """What this reader may do with this find."""
+    close = user.pk in {find.finder_id, find.hunt.leader_id}
+    return {
+        "may_change": close or user.holds(Right.SEE_ALL_FINDS),
+        "may_withdraw": not find.locked and (find.finder_id == user.pk or user.holds(Right.VOID_FINDS)),
+        "may_see_case": close or user.holds(Right.REVIEW_CASES),
+        "may_hand_over": find.finder_id == user.pk or user.holds(Right.MOVE_CUSTODY),
+        "may_group": user.holds(Right.REVIEW_CASES),
+        "may_see_screening": close or user.holds(Right.SEE_ALL_FINDS),
+    }
+
+
+def latest_screening(find: Find, user: User) -> ScreeningShown | None:
+    """The newest screening, for those who may change the find."""
+    if not reader_rights(find, user)["may_see_screening"]:
+        return None
+    record = find.screenings.order_by("-at", "-pk").first()
+    return shown(record) if record else None
+
+
+def find_rows(finds: Iterable[Find], user: User) -> list[dict[str, Any]]:
+    """Rows of a list: the find, where (never finer than a 1 km square for locked ones), and its first photograph."""
+    rows = []
+    for find in finds:
+        photos = list(find.photos.all())
+        point = None if find.locked else point_of(find, user)
+        materials = ", ".join(row.get_material_display() for row in find.materials.all())
+        rows.append(
+            {"find": find, "where": point, "photo": photos[0] if photos else None, "materials": materials}
+        )
+    return rows

@@ -1,0 +1,28 @@
+"""Addresses of the finds and heritage sections."""
+
+from django.urls import path
+
+from finds.views import cases, finds, photos
+
+app_name = "finds"
+urlpatterns = [
+    path("finds/", finds.find_list, name="list"),
+    path("finds/numbers/", finds.numbers, name="numbers"),
+    path("finds/hunt/<int:pk>/record/", finds.record, name="record"),
+    path("finds/hunt/<int:pk>/labels/", finds.labels, name="labels"),
+    path("finds/<int:pk>/", finds.detail, name="detail"),
+    path("finds/<int:pk>/change/", finds.edit, name="edit"),
+    path("finds/<int:pk>/questions/", finds.facts, name="facts"),
+    path("finds/<int:pk>/withdraw/", finds.withdraw, name="withdraw"),
+    path("finds/<int:pk>/photographs/", photos.photo_add, name="photo_add"),
+    path("finds/photographs/<int:pk>/<str:size>/", photos.photo, name="photo"),
+    path("finds/<int:pk>/hand-over/", cases.custody_add, name="custody_add"),
+    path("finds/screenings/<int:pk>/", cases.screening_detail, name="screening_detail"),
+    path("heritage/", cases.case_list, name="case_list"),
+    path("heritage/group/", cases.group_make, name="group_make"),
+    path("heritage/<int:pk>/", cases.case_detail, name="case_detail"),
+    path("heritage/<int:pk>/move/", cases.case_move, name="case_move"),
+    path("heritage/<int:pk>/reported/", cases.case_report, name="case_report"),
+    path("heritage/<int:pk>/decide/", cases.case_decide, name="case_decide"),
+    path("heritage/<int:pk>/note/", cases.case_note, name="case_note"),
+]

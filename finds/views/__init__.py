@@ -1,0 +1,1 @@
+"""Pages about finds, heritage cases and custody."""

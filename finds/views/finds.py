@@ -1,0 +1,156 @@
+"""The list of finds, one find, recording, changing and withdrawing."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.timezone import now
+from django.views.decorators.http import require_GET, require_http_methods
+
+from finds import actions
+from finds.actions.photos import PreparedPhoto
+from finds.forms import CustodyForm, FactsForm, FindForm, PhotosForm, WithdrawForm
+from finds.models import Find, FindNumber
+from finds.points import shown_to
+from finds.screens import find_rows, latest_screening, reader_rights
+from hunts.models import Hunt
+from people.http import MemberRequest
+from people.rights import Right, require
+from web.qr import qr_uri
+
+
+def _prepared(form: FindForm) -> list[PreparedPhoto]:
+    return [PreparedPhoto(taken, "face") for taken in form.cleaned_data["photos"]]
+
+
+@require_GET
+def find_list(request: MemberRequest) -> HttpResponse:
+    finds = Find.objects.visible_to(request.user).detailed()
+    mine = request.GET.get("whose") == "mine"
+    if mine:
+        finds = finds.filter(finder=request.user)
+    if hunt := request.GET.get("hunt", ""):
+        finds = finds.filter(hunt__code=hunt)
+    if wanted := request.GET.get("q", "").strip():
+        finds = finds.filter(object_type__icontains=wanted)
+    page = Paginator(finds, 50).get_page(request.GET.get("page"))
+    context = {"page": page, "rows": find_rows(page, request.user), "mine": mine, "hunt": hunt, "wanted": wanted}
+    return render(request, "finds/list.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def record(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.LOG_HOLES)
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    initial = {"hole": request.GET.get("hole")}
+    form = FindForm(
+        request.POST or None, request.FILES or None, hunt=hunt, by=request.user, at=now(), initial=initial
+    )
+    if request.method == "POST" and form.is_valid():
+        try:
+            find = actions.record_find(
+                hunt.pk,
+                by=request.user,
+                at=now(),
+                client_id=form.cleaned_data["client_id"],
+                materials=form.cleaned_data["materials_found"],
+                photos=_prepared(form),
+                **form.record_fields(),
+            )
+        except actions.FindDateError as error:
+            form.add_error("found_at", str(error))
+        else:
+            return redirect("finds:detail", pk=find.pk)
+    return render(request, "finds/record.html", {"form": form, "hunt": hunt})
+
+
+@require_GET
+def detail(request: MemberRequest, pk: int) -> HttpResponse:
+    find = get_object_or_404(Find.objects.visible_to(request.user).detailed(), pk=pk)
+    ledger = list(find.custody.select_related("recorded_by"))
+    context = {
+        "find": find,
+        "point": shown_to(find, request.user, at=now(), where="find page"),
+        "screening": latest_screening(find, request.user),
+        "materials": find.materials.all(),
+        "photos": find.photos.all(),
+        "photos_form": PhotosForm(),
+        "ledger": ledger,
+        "cases": find.cases.all() if reader_rights(find, request.user)["may_see_case"] else [],
+        "custody_form": CustodyForm(initial={"after_step": ledger[-1].step if ledger else 0}),
+        **reader_rights(find, request.user),
+    }
+    return render(request, "finds/detail.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def edit(request: MemberRequest, pk: int) -> HttpResponse:
+    find = get_object_or_404(Find.objects.visible_to(request.user).select_related("hunt"), pk=pk)
+    if not reader_rights(find, request.user)["may_change"]:
+        require(request.user, Right.SEE_ALL_FINDS)
+    form = FindForm(
+        request.POST or None, request.FILES or None, instance=find, hunt=find.hunt, by=request.user, at=now()
+    )
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.change_find(
+                pk,
+                by=request.user,
+                at=now(),
+                materials=form.cleaned_data["materials_found"],
+                photos=_prepared(form),
+                **form.record_fields(),
+            )
+        except actions.FindDateError as error:
+            form.add_error("found_at", str(error))
+        else:
+            return redirect("finds:detail", pk=pk)
+    return render(request, "finds/record.html", {"form": form, "hunt": find.hunt, "find": find})
+
+
+@require_http_methods(["GET", "POST"])
+def facts(request: MemberRequest, pk: int) -> HttpResponse:
+    """The questions the law asks about this find, and what the answers would change."""
+    find = get_object_or_404(Find.objects.visible_to(request.user).detailed(), pk=pk)
+    if not reader_rights(find, request.user)["may_change"]:
+        require(request.user, Right.SEE_ALL_FINDS)
+    screening = latest_screening(find, request.user)
+    asked = screening.asked if screening else []
+    form = FactsForm(request.POST or None, asked=asked, stored=find.facts)
+    if request.method == "POST" and form.is_valid():
+        actions.answer_facts(pk, by=request.user, at=now(), answers=form.answers())
+        messages.success(request, "Your answers are kept and the find was screened again.")
+        return redirect("finds:detail", pk=pk)
+    return render(request, "finds/facts.html", {"form": form, "find": find, "screening": screening})
+
+
+@require_http_methods(["GET", "POST"])
+def withdraw(request: MemberRequest, pk: int) -> HttpResponse:
+    find = get_object_or_404(Find.objects.visible_to(request.user), pk=pk)
+    if find.finder_id != request.user.pk:
+        require(request.user, Right.VOID_FINDS)
+    form = WithdrawForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        actions.withdraw_find(pk, by=request.user, at=now(), why=form.cleaned_data["why"])
+        messages.success(request, f"{find.number} is withdrawn. The number stays used, with your reason.")
+        return redirect("finds:list")
+    return render(request, "finds/withdraw.html", {"form": form, "find": find})
+
+
+@require_GET
+def numbers(request: MemberRequest) -> HttpResponse:
+    """Every number without a live find, and why."""
+    require(request.user, Right.SEE_ALL_FINDS)
+    gaps = FindNumber.objects.gaps().select_related("void_by", "find")
+    return render(request, "finds/numbers.html", {"page": Paginator(gaps, 50).get_page(request.GET.get("page"))})
+
+
+@require_GET
+def labels(request: MemberRequest, pk: int) -> HttpResponse:
+    """A sheet of bag labels for one's finds of a hunt: number, object and code, and no findspot."""
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    finds = Find.objects.visible_to(request.user).filter(hunt=hunt).order_by("number")
+    if not (request.user.pk == hunt.leader_id or request.user.holds(Right.SEE_ALL_FINDS)):
+        finds = finds.filter(finder=request.user)
+    rows = [{"find": find, "qr": qr_uri(find.number)} for find in finds.select_related("finder")]
+    return render(request, "finds/labels.html", {"hunt": hunt, "rows": rows})

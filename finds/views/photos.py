@@ -1,0 +1,36 @@
+"""Photographs of finds: added, and served after the access check."""
+
+from django.contrib import messages
+from django.http import HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect
+from django.utils.timezone import now
+from django.views.decorators.http import require_GET, require_POST
+
+from finds import actions
+from finds.actions.photos import PreparedPhoto
+from finds.forms import PhotosForm
+from finds.models import Find, FindPhoto
+from people.http import MemberRequest
+from web.files import private_file
+
+
+@require_POST
+def photo_add(request: MemberRequest, pk: int) -> HttpResponseBase:
+    find = get_object_or_404(Find.objects.visible_to(request.user), pk=pk)
+    form = PhotosForm(request.POST, request.FILES)
+    if form.is_valid():
+        view, caption = form.cleaned_data["view"], form.cleaned_data["caption"]
+        prepared = [PreparedPhoto(taken, view, caption) for taken in form.cleaned_data["photos"]]
+        actions.add_photos(pk, prepared, by=request.user, at=now())
+    else:
+        for error in form.errors.get("photos", []):
+            messages.error(request, error)
+    return redirect("finds:detail", pk=find.pk)
+
+
+@require_GET
+def photo(request: MemberRequest, pk: int, size: str) -> HttpResponseBase:
+    visible = Find.objects.visible_to(request.user)
+    row = get_object_or_404(FindPhoto.objects.filter(find__in=visible).select_related("find"), pk=pk)
+    file = row.thumb if size == "thumb" else row.display
+    return private_file(file, content_type="image/jpeg", filename=f"{row.find.number}-{row.pk}.jpg")

@@ -1,0 +1,59 @@
+"""Filters that every template may use: areas, days and times as the club sets them."""
+
+from datetime import date, datetime
+from typing import Any
+
+from django import template
+from django.forms import BoundField, CheckboxInput
+from django.http import QueryDict
+from django.utils.dateformat import format as date_format
+from django.utils.timezone import localtime
+
+register = template.Library()
+
+ACRE_M2 = 4046.8564224  # the international acre, exactly (International Yard and Pound Agreement, 1959)
+GATE_WORDS = {"open": "Open", "ask": "Ask first", "shut": "Shut"}
+
+
+@register.filter
+def area(square_metres: float | None, units: str = "both") -> str:
+    """Square metres as '4.2 ha (10.4 acres)', or as the club's units say."""
+    if square_metres is None:
+        return "–"
+    hectares = f"{square_metres / 10_000:.1f} ha"
+    acres = f"{square_metres / ACRE_M2:.1f} acres"
+    return {"ha": hectares, "acres": acres}.get(units, f"{hectares} ({acres})")
+
+
+@register.filter
+def day(value: date | datetime | None, fmt: str = "D j M Y") -> str:
+    """A day as 'Sun 6 Dec 2026'; a time is shown in the club's zone."""
+    if value is None:
+        return "–"
+    return date_format(localtime(value) if isinstance(value, datetime) else value, fmt)
+
+
+@register.filter
+def at(value: datetime | None) -> str:
+    """A day and time as 'Sun 6 Dec 2026, 14:05' in the club's zone."""
+    return "–" if value is None else date_format(localtime(value), "D j M Y, H:i")
+
+
+@register.filter
+def is_tick(field: BoundField) -> bool:
+    """Is this field a single tick box?"""
+    return isinstance(field.field.widget, CheckboxInput)
+
+
+@register.filter
+def gate_word(answer: Any) -> str:
+    """The gate's answer in words."""
+    return GATE_WORDS.get(str(answer), str(answer))
+
+
+@register.filter
+def with_page(query: QueryDict | str, number: int) -> str:
+    """The query string with another page number."""
+    copy = query.copy() if isinstance(query, QueryDict) else QueryDict(mutable=True)
+    copy["page"] = str(number)
+    return copy.urlencode()
