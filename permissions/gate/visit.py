@@ -131,7 +131,7 @@ def _given(case: Case, party: PartyFacts) -> list[NoticeFacts]:
 
 
 def start_of(case: Case, on: date) -> datetime:
-    """When the visit starts; where that is not said, the day's first moment, so that notice is never too late."""
+    """When the visit starts; where that is not said, the day's first moment, so notice is never too late."""
     return datetime.combine(on, wall_time(case.visit.starts_at or time()))
 
 

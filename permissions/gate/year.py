@@ -1,6 +1,6 @@
 """The gate over a range of days, fast, and a summary of many answers.
 
-All but the weekday and the notice changes only on certain days: a consent starts, a season ends, a report ages.
+All but the weekday and the notice changes only on certain days: a consent starts, a season ends.
 Those edges cut the range into stretches; each is judged once, the rest is laid over it day by day.
 """
 
