@@ -20,9 +20,14 @@ def record(
     by: User | None,
     at: datetime,
     via: str = "",
+    label: str | None = None,
     **changes: Any,
 ) -> AuditEntry:
-    """Add one line to the trail. `changes` must hold no findspot and no landholder's contact details."""
+    """Add one line to the trail. `changes` must hold no findspot and no landholder's contact details.
+
+    `label` stands in for the record's own words where those are personal: the trail outlives an erasure.
+    """
+    words = str(subject) if label is None else label
     return AuditEntry.objects.create(
-        at=at, by=by, via=via, verb=verb, subject=subject_of(subject), label=str(subject)[:160], changes=changes
+        at=at, by=by, via=via, verb=verb, subject=subject_of(subject), label=words[:160], changes=changes
     )

@@ -4,7 +4,7 @@ from permissions.models.ground import ClosedPeriod, FieldState, NoGoArea, Protec
 from permissions.models.landholder import Landholder, LandholderLink
 from permissions.models.licence import Licence
 from permissions.models.permission import Consent, Permission
-from permissions.models.site import Boundary, Site, SiteParty
+from permissions.models.site import Boundary, Site, SiteOverlap, SiteParty
 
 __all__ = [
     "Boundary",
@@ -18,5 +18,6 @@ __all__ = [
     "Permission",
     "ProtectedCheck",
     "Site",
+    "SiteOverlap",
     "SiteParty",
 ]

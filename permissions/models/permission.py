@@ -1,12 +1,13 @@
 """A permission over sites, its terms, and each landholder's consent."""
 
+from datetime import date
 from decimal import Decimal
 from typing import Any, Self
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Exists, F, OuterRef, Q
 
 from people.models import User
 from people.rights import Right
@@ -20,6 +21,23 @@ class PermissionQuerySet(models.QuerySet["Permission"]):
         """Terms and consents are for those who plan on the land."""
         return self if user.holds(Right.SEE_ALL_LAND) else self.none()
 
+    def in_force(self, day: date) -> Self:
+        """Granted, within its dates, with a consent in force on `day`: `permissions.gate.is_in_force` as a query."""
+        consents = Consent.objects.in_force(day).filter(permission=OuterRef("pk"))
+        return self.filter(_from_to(day), Exists(consents), state=State.GRANTED)
+
+
+class ConsentQuerySet(models.QuerySet["Consent"]):
+    def in_force(self, day: date) -> Self:
+        """Given, begun, not ended and not withdrawn on `day`; no date given on means asked, not answered."""
+        stands = Q(withdrawn_on__isnull=True) | Q(withdrawn_on__gt=day)
+        return self.filter(_from_to(day), stands, given_on__lte=day)
+
+
+def _from_to(day: date) -> Q:
+    """`day` lies between first and last day, both included; an empty date is open-ended."""
+    return (Q(starts__isnull=True) | Q(starts__lte=day)) & (Q(ends__isnull=True) | Q(ends__gte=day))
+
 
 class TermsModel(models.Model):
     """Mixin: the terms as columns; permissions/terms.py reads them and puts them into words."""
@@ -32,6 +50,7 @@ class TermsModel(models.Model):
     named_people = models.ManyToManyField(settings.AUTH_USER_MODEL, blank=True, related_name="+")
     guests_allowed = models.BooleanField("Guests may come", default=False)
     juniors_allowed = models.BooleanField("Under-18s may come with an adult", default=False)
+    minimum_age = models.PositiveSmallIntegerField("Youngest who may come (years)", null=True, blank=True)
     notice_hours = models.PositiveIntegerField("Notice before each visit (hours)", null=True, blank=True)
     notice_to = models.CharField("Notice to", max_length=160, blank=True)
     vehicles = models.CharField("Vehicles and parking", max_length=200, blank=True)
@@ -40,8 +59,21 @@ class TermsModel(models.Model):
     depth_limit_cm = models.PositiveIntegerField(
         "Deepest hole (cm)", null=True, blank=True, validators=[MaxValueValidator(200)]
     )
-    livestock = models.CharField("Livestock", max_length=200, blank=True)
-    fee_per_head = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
+    livestock_rule = models.CharField(
+        "With livestock in the field",
+        max_length=10,
+        choices=[("allowed", "searching is allowed"), ("ask_first", "ask first"), ("not_with", "no searching")],
+        default="ask_first",
+    )
+    livestock = models.CharField("About livestock", max_length=200, blank=True)
+    fee_per_head = models.DecimalField(
+        "Fee for each person and visit",
+        max_digits=8,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
     share_percent = models.DecimalField(
         "Landholder's share (%)",
         max_digits=5,
@@ -71,7 +103,18 @@ class TermsModel(models.Model):
         default="object",
     )
     findspots_to_landholder = models.BooleanField("Landholder sees exact findspots", default=True)
-    publicity = models.CharField("Photographs and publicity", max_length=200, blank=True)
+    photographs = models.CharField(
+        "Photographs",
+        max_length=10,
+        choices=[
+            ("free", "may be published"),
+            ("no_places", "may be published without the place"),
+            ("ask_first", "only after asking"),
+            ("none", "may not be published"),
+        ],
+        default="no_places",
+    )
+    publicity = models.CharField("About publicity", max_length=200, blank=True)
     insurance_floor = models.PositiveBigIntegerField("Insurance at least", null=True, blank=True)
     ending_notice_days = models.PositiveIntegerField("Notice to end it (days)", null=True, blank=True)
     other_terms = models.TextField("Anything else agreed", blank=True)
@@ -130,6 +173,8 @@ class Consent(OnceModel):
     evidence_name = models.CharField(max_length=160, blank=True)
     withdrawn_on = models.DateField(null=True, blank=True)
     notes = models.CharField(max_length=300, blank=True)
+
+    objects = ConsentQuerySet.as_manager()
 
     class Meta:
         ordering = ["permission", "capacity", "pk"]

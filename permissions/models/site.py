@@ -19,6 +19,9 @@ COUNTRIES = {
     "isle-of-man": Country.IM,
     "northern-ireland": Country.NI,
     "ireland": Country.IE,
+    "netherlands": Country.NL,
+    "norway": Country.NO,
+    "sweden": Country.SE,
 }
 
 
@@ -71,7 +74,8 @@ class Site(OnceModel):
     access = models.TextField("Way in, parking, gates", blank=True)
     postcode = models.CharField("Postcode of the nearest road", max_length=12, blank=True)
     hazards = models.TextField("Known hazards", blank=True)
-    retired_on = models.DateField(null=True, blank=True)
+    no_go_share = models.FloatField(default=0, editable=False)  # 0 to 1 of the area, kept by permissions/actions
+    retired_on = models.DateField("No longer used from", null=True, blank=True)
 
     objects = SiteQuerySet.as_manager()
 
@@ -90,6 +94,26 @@ class Site(OnceModel):
     @property
     def bounds(self) -> tuple[float | None, float | None, float | None, float | None]:
         return self.min_lon, self.min_lat, self.max_lon, self.max_lat
+
+    @property
+    def searchable_m2(self) -> float:
+        """The area left when no-go ground is taken away, in square metres."""
+        return self.area_m2 * (1 - self.no_go_share)
+
+
+class SiteOverlap(models.Model):
+    """Ground that two sites share, worked out when either boundary is drawn; one row each way."""
+
+    site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="overlaps")
+    other = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="+")
+    shared_m2 = models.FloatField()
+
+    class Meta:
+        ordering = ["site", "-shared_m2", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["site", "other"], name="site_overlap_once"),
+            models.CheckConstraint(condition=~Q(site=F("other")), name="site_overlap_with_another"),
+        ]
 
 
 class Boundary(models.Model):
@@ -124,8 +148,9 @@ class SiteParty(models.Model):
     acts_for = models.ForeignKey(
         "permissions.Landholder", null=True, blank=True, on_delete=models.PROTECT, related_name="agents"
     )
-    since = models.DateField(null=True, blank=True)
-    until = models.DateField(null=True, blank=True)
+    authority = models.CharField("How an agent's authority was shown", max_length=160, blank=True)
+    since = models.DateField("From", null=True, blank=True)
+    until = models.DateField("Until", null=True, blank=True)
 
     objects = SitePartyQuerySet.as_manager()
 

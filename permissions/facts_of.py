@@ -1,0 +1,182 @@
+"""Rows as the plain facts of the gate. No query of its own: what it reads was loaded by permissions/gate_facts.py."""
+
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+
+from law.model import Effect
+from law.pack import load_pack, pack_codes
+from law.search import PlaceFacts, search_answers
+from law.tri import Tri
+from people.models import User
+from permissions import gate
+from permissions.agreed import terms_of
+from permissions.models import Consent, Licence, Permission, Site, SiteParty
+from permissions.models.ground import ProtectedCheck
+
+NAMELESS = "A landholder"  # stands in where the reader may not see who it is
+
+
+def permission_facts(
+    permission: Permission, *, currency: str, sites: frozenset[str] | None = None
+) -> gate.PermissionFacts:
+    """The agreement as the gate judges it. `sites` None means that the caller knows it covers the site."""
+    return gate.PermissionFacts(
+        key=f"permission:{permission.pk}",
+        state=gate.PermissionState(permission.state),
+        name=f"permission {permission.reference}",
+        starts=permission.starts,
+        ends=permission.ends,
+        consents=tuple(consent_facts(c) for c in permission.consents.all()),
+        terms=terms_of(permission, currency=currency),
+        sites=sites,
+    )
+
+
+def overlap_facts(
+    permission: Permission, *, currency: str, via: str = "", shared_m2: float | None = None
+) -> gate.OverlapFacts:
+    """Another agreement over the same ground; whose consent it has does not matter here."""
+    facts = gate.PermissionFacts(
+        key=f"permission:{permission.pk}",
+        state=gate.PermissionState(permission.state),
+        name=f"permission {permission.reference}",
+        starts=permission.starts,
+        ends=permission.ends,
+        terms=terms_of(permission, currency=currency),
+    )
+    return gate.OverlapFacts(facts, via, shared_m2)
+
+
+def consent_facts(consent: Consent) -> gate.ConsentFacts:
+    sites = frozenset(f"site:{s.pk}" for s in consent.sites.all())
+    return gate.ConsentFacts(
+        key=f"consent:{consent.pk}",
+        landholder=f"landholder:{consent.landholder_id}",
+        capacity=gate.Capacity(consent.capacity),
+        given_on=consent.given_on,
+        starts=consent.starts,
+        ends=consent.ends,
+        sites=sites or None,
+        evidence=consent.evidence_kind != Consent.Evidence.VERBAL,
+        withdrawn_on=consent.withdrawn_on,
+    )
+
+
+def site_facts(
+    site: Site, *, names: bool, on: date, overlaps: Iterable[gate.OverlapFacts], distance_km: float | None
+) -> gate.SiteFacts:
+    """All about the ground. `names` False hides who the landholders are."""
+    checks = list(site.protected_checks.all())
+    known = site.jurisdiction in pack_codes()
+    return gate.SiteFacts(
+        key=f"site:{site.pk}",
+        name=site.name,
+        jurisdiction=site.jurisdiction if known else "",
+        tenure=gate.Tenure(site.tenure),
+        parties=tuple(_party(p, names=names) for p in site.parties.all()),
+        no_go_share=site.no_go_share,
+        protected=_protected(site, checks[0]) if checks else (),
+        protected_checked_on=checks[0].checked_on if checks else None,
+        field_states=tuple(
+            gate.FieldStateFacts(
+                f"field_state:{s.pk}",
+                s.on,
+                s.crop,
+                s.stage,
+                gate.Answer(s.effect),
+                s.livestock,
+                s.said_by if names else "",
+            )
+            for s in site.field_states.all()
+        ),
+        closed_periods=tuple(
+            gate.ClosedPeriodFacts(
+                f"closed_period:{c.pk}", c.reason, "", c.starts, c.ends, c.yearly, gate.Answer(c.effect)
+            )
+            for c in site.closed_periods.all()
+        ),
+        licences=_licences(site, on) if known else (),
+        overlaps=tuple(overlaps),
+        distance_from_club_km=distance_km,
+    )
+
+
+def _party(party: SiteParty, *, names: bool) -> gate.PartyFacts:
+    return gate.PartyFacts(
+        landholder=f"landholder:{party.landholder_id}",
+        name=party.landholder.name if names else NAMELESS,
+        capacity=gate.Capacity(party.capacity),
+        key=f"party:{party.pk}",
+        acts_for=f"landholder:{party.acts_for_id}" if party.acts_for_id else None,
+        has_authority=bool(party.authority),
+        since=party.since,
+        until=party.until,
+    )
+
+
+def _periods(licences: Iterable[Licence], codes: frozenset[str]) -> tuple[gate.Period, ...]:
+    return tuple(gate.Period(x.starts, x.ends, f"licence:{x.pk}") for x in licences if x.code in codes)
+
+
+def _protected(site: Site, check: ProtectedCheck) -> tuple[gate.ProtectedFacts, ...]:
+    """What the latest check found; an older one no longer speaks."""
+    if check.result == ProtectedCheck.Result.CLEAR:
+        return ()
+    touches = check.result == ProtectedCheck.Result.TOUCHES
+    codes = protected_licences(site.jurisdiction, check.checked_on)
+    return (
+        gate.ProtectedFacts(
+            key=f"protected_check:{check.pk}",
+            name=check.place or "a protected place",
+            kind="",
+            relation=gate.Relation.TOUCHES if touches else gate.Relation.IN_BUFFER,
+            lifted_by=_periods(site.licences.all(), codes),
+        ),
+    )
+
+
+def _licences(site: Site, on: date) -> tuple[gate.LicenceFacts, ...]:
+    held = list(site.licences.all())
+    return tuple(
+        gate.LicenceFacts(
+            f"law:{site.jurisdiction}:{code}", lifted_by, words, _periods(held, frozenset({lifted_by}))
+        )
+        for code, lifted_by, words in needed_everywhere(site.jurisdiction, on)
+    )
+
+
+@lru_cache(maxsize=512)
+def needed_everywhere(jurisdiction: str, on: date) -> tuple[tuple[str, str, str], ...]:
+    """(rule, licence that lifts it, words) of what the law of the place certainly shuts on any ground that day."""
+    place = PlaceFacts(on=on, owner_leave=Tri.YES)
+    answers = search_answers(load_pack(jurisdiction), place)
+    return tuple((a.code, a.lifted_by, a.words) for a in answers if a.certain and a.effect is Effect.SHUT)
+
+
+@lru_cache(maxsize=512)
+def protected_licences(jurisdiction: str, on: date) -> frozenset[str]:
+    """The licences that lift a protected place's own bar: what the law adds when the place is protected."""
+    if jurisdiction not in pack_codes():
+        return frozenset()
+    place = PlaceFacts(on=on, owner_leave=Tri.YES, protected_place=Tri.YES, distance_m=0)
+    answers = search_answers(load_pack(jurisdiction), place)
+    everywhere = {code for code, _, _ in needed_everywhere(jurisdiction, on)}
+    return frozenset(a.lifted_by for a in answers if a.certain and a.lifted_by and a.code not in everywhere)
+
+
+def person_facts(person: User, *, named_in: frozenset[str]) -> gate.PersonFacts:
+    """One person with the cards on record."""
+    return gate.PersonFacts(
+        key=f"person:{person.pk}",
+        name=person.name,
+        memberships=tuple(
+            gate.Period(m.starts, m.ends, f"membership:{m.pk}") for m in person.memberships.all()
+        ),
+        insurance=tuple(
+            gate.Cover(i.starts, i.ends, f"insurance:{i.pk}", Decimal(i.cover_pounds))
+            for i in person.insurances.all()
+        ),
+        named_in=named_in,
+    )
