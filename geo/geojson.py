@@ -20,6 +20,7 @@ MAX_VERTICES = 50_000
 _MAX_TEXT = 8_000_000
 _MAX_DEPTH = 12
 _MAX_LAT = 85.0
+_WITHOUT_AREA = ("Point", "MultiPoint", "LineString", "MultiLineString")
 _REMEDY = "give a GeoJSON Polygon or MultiPolygon in WGS84 longitude and latitude"
 Ring = NDArray[np.float64]
 
@@ -49,11 +50,13 @@ def parse_geojson(given: Mapping[str, Any] | str | bytes) -> Mapping[str, Any]:
     return parsed
 
 
-def polygon_coordinates(obj: Mapping[str, Any], depth: int = 0) -> Iterator[Any]:
+def polygon_coordinates(obj: Mapping[str, Any], depth: int = 0, inside: str = "") -> Iterator[Any]:
     """The coordinates of every polygon in a geometry, feature or collection.
 
-    Raises BoundaryError for anything that has no area, or for a `crs` member other than longitude/latitude
-    WGS84 (RFC 7946 section 4 removed it).
+    Points and lines in a collection are passed over as None, for exports often carry both.
+
+    Raises BoundaryError for a lone shape that has no area, or for a `crs` member other than
+    longitude/latitude WGS84 (RFC 7946 section 4 removed it).
     """
     kind = obj.get("type")
     _check_crs(obj)
@@ -66,7 +69,9 @@ def polygon_coordinates(obj: Mapping[str, Any], depth: int = 0) -> Iterator[Any]
         for child in [obj.get(key)] if kind == "Feature" else _sequence(obj.get(key), kind):
             if not isinstance(child, Mapping):
                 raise BoundaryError(f"A {kind} holds no {key}", value=shown(str(child)), remedy=_REMEDY)
-            yield from polygon_coordinates(child, depth + 1)
+            yield from polygon_coordinates(child, depth + 1, inside if kind == "Feature" else kind)
+    elif inside and kind in _WITHOUT_AREA:
+        yield None
     else:
         hint = "close the line into a polygon" if kind in ("LineString", "MultiLineString") else _REMEDY
         raise BoundaryError(f"A {shown(str(kind))} encloses no ground", value=kind, remedy=hint)
@@ -91,7 +96,7 @@ def _sequence(value: Any, kind: str) -> list[Any]:
     return list(value)
 
 
-def rings_of(obj: Mapping[str, Any]) -> list[list[list[Any]]]:
+def rings_of(obj: Mapping[str, Any], notes: list[str]) -> list[list[list[Any]]]:
     """Polygons as lists of rings of raw positions, counted before anything is computed.
 
     Raises BoundaryError for more than 50,000 positions or none.
@@ -99,6 +104,9 @@ def rings_of(obj: Mapping[str, Any]) -> list[list[list[Any]]]:
     polygons = []
     total = 0
     for coordinates in polygon_coordinates(obj):
+        if coordinates is None:
+            _note(notes, "Points and lines in the file were left out.")
+            continue
         rings = [_sequence(ring, "ring") for ring in _sequence(coordinates, "Polygon")]
         total += sum(map(len, rings))
         if total > MAX_VERTICES:

@@ -3,7 +3,14 @@
 import math
 
 from geo.areas import Country, System, grid_for
-from geo.letters import FIGURES_SIZE_M, british_letters, irish_letter, reference
+from geo.letters import (
+    BRITISH_SQUARES,
+    FIGURES_SIZE_M,
+    IRISH_SQUARES,
+    british_letters,
+    irish_letter,
+    reference,
+)
 from geo.precision import FRAME_M, combined_accuracy_m
 from geo.transform import OSTN15_ACCURACY_M, GridPoint, to_irish_grid, to_national_grid
 
@@ -49,13 +56,18 @@ def grid_reference(
 
 
 def _on_grid(lon: float, lat: float, country: Country) -> tuple[GridPoint | None, str]:
+    """The point and its letters, or None far out at sea: such letters are no one's map and would not be read
+    back.
+    """
     system = grid_for(country, lon, lat)
     if system is System.NATIONAL_GRID:
         point = to_national_grid(lon, lat)
-        return point, british_letters(point.easting, point.northing)
+        letters = british_letters(point.easting, point.northing)
+        return (point, letters) if letters in BRITISH_SQUARES else (None, "")
     if system is System.IRISH_GRID:
         point = to_irish_grid(lon, lat)
-        return point, irish_letter(point.easting, point.northing)
+        letters = irish_letter(point.easting, point.northing)
+        return (point, letters) if letters in IRISH_SQUARES else (None, "")
     return None, ""
 
 

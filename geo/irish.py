@@ -42,7 +42,8 @@ def _projection() -> Transformer:
     """TM75 degrees to Irish Grid metres: a pure projection, so that no datum can be guessed."""
     return Transformer.from_pipeline(
         "+proj=pipeline +step +proj=unitconvert +xy_in=deg +xy_out=rad "
-        "+step +proj=tmerc +lat_0=53.5 +lon_0=-8 +k=1.000035 +x_0=200000 +y_0=250000 +a=6377340.189 +b=6356034.447"
+        "+step +proj=tmerc +lat_0=53.5 +lon_0=-8 +k=1.000035 "
+        "+x_0=200000 +y_0=250000 +a=6377340.189 +b=6356034.447"
     )
 
 

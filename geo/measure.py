@@ -72,7 +72,7 @@ def acres(square_m: float) -> float:
 
 
 def buffered(geometry: Shape, metres: float) -> dict[str, Any]:
-    """The ground within so many metres of a point, line or polygon, as a GeoJSON MultiPolygon.
+    """The ground within so many metres of a shape, as a GeoJSON MultiPolygon.
 
     A negative distance shrinks a polygon; nothing may be left of it. Round corners fall short by at most 0.5
     %.
@@ -86,7 +86,7 @@ def buffered(geometry: Shape, metres: float) -> dict[str, Any]:
 
 @dataclass(frozen=True)
 class Overlap:
-    """Ground that two shapes share: square metres, and whether that is more than the boundaries' own error."""
+    """Ground that two shapes share: square metres, and whether it is more than the edges' own error."""
 
     area_m2: float
     counts: bool
@@ -135,6 +135,6 @@ def difference(site: Shape, no_go: Iterable[tuple[Shape, float]]) -> Searchable:
         for shape, metres in no_go
     ]
     left = shapely.difference(flat, shapely.union_all(taken)) if taken else flat
-    geometry = to_geojson(ground if not taken else local.to_degrees(left))
-    area = area_m2(geometry)
-    return Searchable(geometry, area, max(area_m2(ground) - area, 0.0))
+    kept = local.to_degrees(left) if taken else ground
+    area = area_m2(kept)
+    return Searchable(to_geojson(kept), area, max(area_m2(ground) - area, 0.0))

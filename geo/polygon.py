@@ -9,7 +9,7 @@ import shapely
 
 from geo.areas import Country
 from geo.errors import BoundaryError
-from geo.geojson import parse_geojson, rings_of, to_geojson, to_ring
+from geo.geojson import Ring, parse_geojson, rings_of, to_geojson, to_ring
 from geo.local import Local
 from geo.measure import (
     acres,
@@ -77,8 +77,8 @@ def check_boundary(
     """
     notes: list[str] = []
     polygons = [
-        shapely.Polygon(rings[0], rings[1:])
-        for rings in ([to_ring(r, country, notes) for r in p] for p in rings_of(parse_geojson(geojson)))
+        _polygon([to_ring(ring, country, notes) for ring in rings], notes)
+        for rings in rings_of(parse_geojson(geojson), notes)
     ]
     _check_span(polygons)
     raw = polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
@@ -89,6 +89,19 @@ def check_boundary(
     kept = _thin_out(kept, notes)
     repaired = repaired or len(shapely.get_parts(kept)) != len(shapely.get_parts(mended))
     return _checked(kept, notes, repaired)
+
+
+def _polygon(rings: list[Ring], notes: list[str]) -> shapely.Polygon:
+    """The polygon of an outer ring and its holes. A hole beside the field would be mended into land, so it
+    goes.
+    """
+    if len(rings) == 1:
+        return shapely.Polygon(rings[0])
+    shell = shapely.make_valid(shapely.Polygon(rings[0]))
+    holes = [r for r in rings[1:] if shapely.intersects(shapely.make_valid(shapely.Polygon(r)), shell)]
+    if len(holes) < len(rings) - 1:
+        notes.append("A hole that lies outside the field was left out.")
+    return shapely.Polygon(rings[0], holes)
 
 
 def _check_span(polygons: list[shapely.Polygon]) -> None:

@@ -8,7 +8,7 @@ from geo.letters import FIGURES_SIZE_M, british_origin, irish_origin
 from geo.read_common import Position, placed
 from geo.transform import from_irish_grid, from_national_grid
 
-_LETTERED = re.compile(r"(?P<letters>[A-Z]{1,2})[ :.,-]*(?P<digits>\d[\d ,./:-]*)?(?P<tile>NE|NW|SE|SW)?")
+_LETTERED = re.compile(r"(?P<letters>[A-Z]{1,2})[ :.,/-]*(?P<digits>\d[\d ,./:-]*)?(?P<tile>NE|NW|SE|SW)?")
 _SPLIT_LETTERS = re.compile(r"^([A-Z]) ([A-Z])(?= ?\d)")
 _TILES = {"SW": (0, 0), "SE": (1, 0), "NW": (0, 1), "NE": (1, 1)}
 

@@ -63,11 +63,11 @@ def from_utm(zone: int, easting: float, northing: float, *, south: bool = False)
     """WGS84 of UTM metres. Raises PositionError for a zone, easting or northing that no place has."""
     if not 1 <= zone <= 60:
         raise PositionError(f"UTM zone {zone} does not exist", value=zone, remedy="give a zone from 1 to 60")
-    if not 100_000 <= easting < 900_000 or not 0 <= northing < 10_000_000:
+    if not 100_000 <= easting < 900_000 or not 0 <= northing <= 10_000_000:
         raise PositionError(
             f"UTM {easting:g} {northing:g} is out of range",
             value=(easting, northing),
-            remedy="give the easting (100000 to 899999) first, then the northing (0 to 9999999), in metres",
+            remedy="give the easting (100000 to 899999) first, then the northing (0 to 10000000), in metres",
         )
     lon, lat = pipeline(_definition(zone, south)).transform(
         easting, northing, direction=TransformDirection.INVERSE

@@ -1,0 +1,94 @@
+"""Tiles as numbers, and sites by place."""
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from geo.errors import BoundaryError, GeoError, PositionError, shown
+from geo.morton import cell_of, tile_of, tile_of_cell
+from geo.sites import SiteIndex
+
+SITES = [("north", shapely.box(0.2, 53.66, 0.21, 53.67)), ("south", shapely.box(0.2, 53.65, 0.21, 53.66))]
+
+
+@pytest.mark.parametrize(
+    ("lon", "lat", "tile"),
+    [
+        (-180, 85.0511287798066, (0, 0)),
+        (0, 0, (1 << 25, 1 << 25)),
+        (180, -85.0511287798066, ((1 << 26) - 1, (1 << 26) - 1)),
+        (0, 89, (1 << 25, 0)),
+        (0, -89, (1 << 25, (1 << 26) - 1)),
+    ],
+)
+def test_tiles_start_in_the_north_west(lon, lat, tile):
+    assert tile_of(lon, lat) == tile
+
+
+def test_a_known_tile():
+    """OGC Two Dimensional Tile Matrix Set 2.0 annex D.1 (WebMercatorQuad): at zoom 1 the east-north tile is
+    1, 0.
+    """
+    assert tile_of_cell(cell_of(10, 50) >> (2 * 25)) == (1, 0)
+    assert cell_of(10, 50) >> (2 * 25) == 0b01
+    assert cell_of(-10, -50) >> (2 * 25) == 0b10
+
+
+@settings(max_examples=100, deadline=None)
+@given(lon=st.floats(-180, 179.999), lat=st.floats(-85, 85), zoom=st.integers(0, 26))
+def test_the_code_unfolds_to_the_tile_at_every_zoom(lon, lat, zoom):
+    cell = cell_of(lon, lat)
+    assert 0 <= cell < 1 << 52
+    x, y = tile_of(lon, lat)
+    assert tile_of_cell(cell >> (2 * (26 - zoom))) == (x >> (26 - zoom), y >> (26 - zoom))
+
+
+def test_neighbours_share_their_first_bits():
+    assert cell_of(0.2, 53.65) >> 20 == cell_of(0.20001, 53.65001) >> 20
+
+
+def test_sites_are_found_by_place():
+    index = SiteIndex(SITES)
+    assert len(index) == 2
+    assert index.at(0.205, 53.655) == ["south"]
+    assert index.at(0.205, 53.66) == ["north", "south"]  # the shared hedge belongs to both
+    assert index.at(0.3, 53.66) == []
+
+
+def test_many_places_at_once():
+    index = SiteIndex(SITES)
+    found = index.find_all([0.205, 0.205, 0.3, 0.205], [53.655, 53.665, 53.66, 53.66])
+    assert found == ["south", "north", None, "north"]
+
+
+def test_near_widens_by_metres():
+    index = SiteIndex(SITES)
+    assert index.near(0.2101, 53.655, 5) == []
+    assert index.near(0.2101, 53.655, 10) == ["south"]
+
+
+def test_many_sites_agree_with_asking_each():
+    rng = np.random.default_rng(5)
+    corners = rng.uniform((0, 53), (0.5, 53.5), size=(300, 2))
+    sites = [(i, shapely.Point(*c).buffer(0.01)) for i, c in enumerate(corners)]
+    lon, lat = rng.uniform((0, 53), (0.5, 53.5), size=(200, 2)).T
+    plain = [
+        next((k for k, s in sites if shapely.intersects_xy(s, x, y)), None)
+        for x, y in zip(lon, lat, strict=True)
+    ]
+    assert SiteIndex(sites).find_all(lon, lat) == plain
+
+
+def test_errors_are_one_sentence_of_value_and_remedy():
+    error = PositionError("“x” is wrong.", value="x", remedy="give y.")
+    assert str(error) == "“x” is wrong; give y."
+    assert (error.value, error.remedy) == ("x", "give y")
+    assert isinstance(error, GeoError)
+    assert isinstance(BoundaryError("a", value=1, remedy="b"), ValueError)
+
+
+def test_quoted_values_are_kept_short():
+    assert shown("a  b\nc") == "a b c"
+    assert len(shown("x" * 500)) == 60
