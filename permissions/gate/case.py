@@ -40,8 +40,8 @@ class Case:
             " the stricter decides."
         )
 
-    def terms(self) -> tuple[tuple[PermissionFacts, Terms], ...]:
-        return tuple((a, a.terms) for a in self.agreements())
+    def terms(self) -> list[tuple[PermissionFacts, Terms]]:
+        return [(a, a.terms) for a in self.agreements()]
 
 
 def permission_in_force(permission: PermissionFacts, on: date) -> bool:

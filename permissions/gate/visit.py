@@ -3,33 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, datetime, time
+from functools import lru_cache
 
+from permissions.gate.agreement import first_up
 from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case, days_after, hours_before, wall, wall_time
 from permissions.gate.facts import NoticeFacts, PartyFacts, PermissionFacts
 from permissions.terms import Capacity, DogRule, Terms, long_date
-from permissions.terms.words import clock, day_names
+from permissions.terms.words import clock, only_days
 
 _TOLD = frozenset({Capacity.SPORTING_TENANT, Capacity.INFORMED_ONLY})
 
 
-def weekday_reasons(case: Case) -> Iterator[Reason]:
+def weekday_bars(case: Case) -> list[tuple[frozenset[int], Reason]]:
+    """For each agreement that limits the weekdays: those it allows, and the reason on others, without end."""
+    bars: dict[Reason, frozenset[int]] = {}
     for agreement, terms in case.terms():
-        if terms.weekdays is not None and case.on.weekday() not in terms.weekdays:
-            words = (
-                f"{agreement.name[:1].upper()}{agreement.name[1:]} allows {day_names(terms.weekdays)} only."
-            )
-            until = next_allowed(terms.weekdays, case.on)
-            yield Reason(
-                ReasonCode.WEEKDAY, Answer.SHUT, words + case.because(agreement), agreement.key, until
-            )
+        if terms.weekdays is not None:
+            words = f"{first_up(agreement.name)} allows {only_days(terms.weekdays)}.{case.because(agreement)}"
+            bars[Reason(ReasonCode.WEEKDAY, Answer.SHUT, words, agreement.key)] = terms.weekdays
+    return [(allowed, reason) for reason, allowed in bars.items()]
+
+
+def weekday_reasons(case: Case) -> Iterator[Reason]:
+    for allowed, reason in weekday_bars(case):
+        if case.on.weekday() not in allowed:
+            yield replace(reason, until=next_allowed(allowed, case.on))
+
+
+@lru_cache(maxsize=1024)
+def days_ahead(weekdays: frozenset[int], today: int) -> int | None:
+    """How many days after weekday `today` the next of `weekdays` comes: 1 to 7, or None if there is none."""
+    return min(((n - today - 1) % 7 + 1 for n in weekdays if 0 <= n < 7), default=None)
 
 
 def next_allowed(weekdays: frozenset[int], on: date) -> date | None:
     """The next date after `on` that falls on one of the weekdays."""
-    today = on.weekday()
-    ahead = min(((n - today - 1) % 7 + 1 for n in weekdays if 0 <= n < 7), default=None)
+    ahead = days_ahead(weekdays, on.weekday())
     return None if ahead is None else days_after(on, ahead)
 
 

@@ -10,14 +10,15 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
-from permissions.gate.answer import Answer, Decision, Reason, ReasonCode, gravity, worst
-from permissions.gate.case import Case
+from permissions.gate.answer import Answer, Decision, Reason, ReasonCode, gravity
+from permissions.gate.case import Case, days_after
 from permissions.gate.decide import decision, steady_reasons
 from permissions.gate.edges import edges
 from permissions.gate.facts import PermissionFacts, SiteFacts, VisitFacts
 from permissions.gate.policy import DEFAULT_POLICY, Policy
-from permissions.gate.visit import notice_reasons, weekday_reasons
+from permissions.gate.visit import days_ahead, notice_reasons, weekday_bars, weekday_reasons
 
 
 def year_of(
@@ -48,42 +49,48 @@ def _stretch(case: Case, ordinals: range) -> Iterator[Decision]:
             today = Case(case.site, case.permission, case.visit, case.policy, date.fromordinal(n))
             yield decision(today, [*steady, *weekday_reasons(today), *notice_reasons(today)])
         return
-    week = [_Weekday(case, steady, n) for n in ordinals[:7]]
-    for place, n in enumerate(ordinals):
-        yield week[place % 7].on(date.fromordinal(n))
+    plain = decision(case, steady)
+    layers, site = _layers(plain.reasons, weekday_bars(case)), case.site.key
+    for n in ordinals:
+        day, layer = date.fromordinal(n), layers[(n - 1) % 7]  # ordinal 1 was a Monday
+        if layer is None:
+            yield Decision(site, day, plain.answer, plain.reasons)
+        else:
+            yield Decision(site, day, Answer.SHUT, _moved(layer, day))
 
 
-class _Weekday:
-    """One day of the week in a stretch: its reasons are sorted once, and only the next allowed day moves."""
+class _Layer(NamedTuple):
+    """The sorted reasons of a barred weekday; `moving` says where its weekday reasons are and how soon they end."""
 
-    __slots__ = ("_answer", "_moving", "_reasons", "_site")
-
-    def __init__(self, case: Case, steady: list[Reason], ordinal: int) -> None:
-        today = Case(case.site, case.permission, case.visit, case.policy, date.fromordinal(ordinal))
-        laid_over = list(weekday_reasons(today))
-        self._site = case.site.key
-        self._reasons = tuple(sorted(dict.fromkeys([*steady, *laid_over]), key=gravity))
-        self._answer = worst(r.effect for r in self._reasons)
-        self._moving = [
-            (self._reasons.index(r), r, r.until - today.on if r.until else None)
-            for r in dict.fromkeys(laid_over)
-        ]
-
-    def on(self, day: date) -> Decision:
-        reasons = self._reasons
-        if self._moving:
-            moved = list(reasons)
-            for place, r, ahead in self._moving:
-                moved[place] = Reason(r.code, r.effect, r.words, r.record, _later(day, ahead))
-            reasons = tuple(moved)
-        return Decision(self._site, day, self._answer, reasons)
+    reasons: tuple[Reason, ...]
+    moving: tuple[tuple[int, int | None], ...]
 
 
-def _later(day: date, ahead: timedelta | None) -> date | None:
-    try:
-        return day + ahead if ahead else None
-    except OverflowError:
-        return None
+def _layers(plain: tuple[Reason, ...], bars: list[tuple[frozenset[int], Reason]]) -> list[_Layer | None]:
+    """For Monday to Sunday what a bar adds; sorted once where the bars are the same."""
+    layers: list[_Layer | None] = [None] * 7
+    ordered: dict[tuple[Reason, ...], tuple[Reason, ...]] = {}
+    for weekday in range(7):
+        barred = {reason: allowed for allowed, reason in bars if weekday not in allowed}
+        if barred:
+            key = tuple(barred)
+            if key not in ordered:
+                ordered[key] = tuple(sorted((*plain, *barred), key=gravity))
+            places = (
+                (ordered[key].index(reason), days_ahead(allowed, weekday))
+                for reason, allowed in barred.items()
+            )
+            layers[weekday] = _Layer(ordered[key], tuple(places))
+    return layers
+
+
+def _moved(layer: _Layer, day: date) -> tuple[Reason, ...]:
+    reasons = list(layer.reasons)
+    for place, ahead in layer.moving:
+        if ahead is not None:
+            r = reasons[place]
+            reasons[place] = Reason(r.code, r.effect, r.words, r.record, days_after(day, ahead))
+    return tuple(reasons)
 
 
 @dataclass(frozen=True, slots=True)

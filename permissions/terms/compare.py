@@ -113,11 +113,19 @@ def stricter(a: Terms, b: Terms) -> Terms:
     """Terms that satisfy both: the stricter of each pair; `a` where amounts are in different currencies."""
     skip = _MONEY if a.currency != b.currency else frozenset[str]()
     picked = {n: pick(getattr(a, n), getattr(b, n)) for n, pick in _PICK.items() if n not in skip}
-    if None in (a.notice_hours, b.notice_hours):
+    if (a.notice_hours is None) != (b.notice_hours is None):
         picked["notice_to"] = (a if b.notice_hours is None else b).notice_to
     return replace(a, **picked)
 
 
 def contradictions(a: Terms, b: Terms) -> tuple[str, ...]:
     """The names of the terms in which `a` and `b` differ, in the order of the agreement."""
-    return tuple(f.name for f in fields(Terms) if getattr(a, f.name) != getattr(b, f.name))
+    return tuple(f.name for f in fields(Terms) if _differ(getattr(a, f.name), getattr(b, f.name)))
+
+
+def _differ(a: object, b: object) -> bool:
+    if isinstance(a, Sharing) and isinstance(b, Sharing):
+        return any(_differ(getattr(a, f.name), getattr(b, f.name)) for f in fields(Sharing))
+    if isinstance(a, Decimal) and isinstance(b, Decimal) and not (a.is_finite() and b.is_finite()):
+        return str(a) != str(b)  # comparing a signalling NaN would raise
+    return a != b

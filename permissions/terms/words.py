@@ -64,8 +64,10 @@ def listed(words: list[str], last: str = "and") -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}" if words else ""
 
 
-def day_names(weekdays: frozenset[int]) -> str:
-    return listed([f"{DAYS[n]}s" for n in sorted(weekdays) if 0 <= n < 7]) or "no day of the week"
+def only_days(weekdays: frozenset[int]) -> str:
+    """Saturdays and Sundays only; or: no day of the week."""
+    named = listed([f"{DAYS[n]}s" for n in sorted(weekdays) if 0 <= n < 7])
+    return f"{named} only" if named else "no day of the week"
 
 
 def capacity_name(capacity: Capacity) -> str:
@@ -107,7 +109,7 @@ def _people_word(count: int) -> str:
 
 
 def _times(t: Terms) -> list[Clause]:
-    days = "on any day of the week" if t.weekdays is None else f"on {day_names(t.weekdays)} only"
+    days = "on any day of the week" if t.weekdays is None else f"on {only_days(t.weekdays)}"
     hours = [f"not before {clock(t.hours_from)}"] if t.hours_from else []
     hours += [f"not after {clock(t.hours_to)}"] if t.hours_to else []
     return [Clause("Days and hours", f"Searching is allowed {listed([days, *hours])}.")]
@@ -179,8 +181,8 @@ def _sharing_clauses(t: Terms) -> list[Clause]:
 
 _FINDSPOT = {
     Findspot.FULL: "in full",
-    Findspot.SQUARE_100_M: "to its 100 m square",
-    Findspot.SQUARE_1_KM: "to its 1 km square",
+    Findspot.SQUARE_100_M: "to their 100 m square",
+    Findspot.SQUARE_1_KM: "to their 1 km square",
     Findspot.PARISH: "by parish only",
     Findspot.WITHHELD: "not at all",
 }

@@ -203,7 +203,7 @@ NAMES = [(kind, name) for kind, table in enumerate((SITE, PERMISSION, VISIT)) fo
 
 @st.composite
 def questions(draw):
-    """Site, permission and visit: an open case in which up to seven facts differ, so that every answer is drawn."""
+    """Site, permission and visit: an open case in which up to seven facts differ; every answer is drawn."""
     on = draw(dates)
     yesterday = on - timedelta(days=1)
     stubble = FieldStateFacts("state:base", yesterday, "wheat", "stubble", Answer.OPEN)

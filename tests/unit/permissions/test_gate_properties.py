@@ -26,7 +26,7 @@ from permissions.gate import (
 )
 from tests.unit.permissions import strategies as draw
 
-MODERATE = settings(max_examples=150, deadline=None)
+MODERATE = settings(max_examples=60, deadline=None)
 
 
 def _shut_that_day(site, permission, visit):
@@ -179,7 +179,7 @@ def test_on_the_day_a_reason_is_said_to_end_it_is_gone(asked):
             assert (reason.code, reason.record) not in {(r.code, r.record) for r in later.reasons}
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(draw.questions(), draw.dates, st.integers(-1, 420))
 def test_a_year_agrees_with_the_gate_day_by_day(asked, first, length):
     site, permission, visit = asked
