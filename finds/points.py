@@ -6,7 +6,7 @@ from finds.actions.screening import see_findspot
 from finds.models import Find
 from people.models import User
 from people.rights import Right
-from people.sensitivity import Precision, Reader, ShownPoint, precision_for, show_point
+from people.sensitivity import Precision, Reader, ShownPoint, show_record
 
 
 def reader_of(find: Find, user: User) -> Reader:
@@ -22,8 +22,7 @@ def reader_of(find: Find, user: User) -> Reader:
 
 def point_of(find: Find, user: User) -> ShownPoint | None:
     """The findspot as `user` may see it, without recording that it was seen: for maps' squares and counts only."""
-    precision = precision_for(reader_of(find, user), locked=find.locked)
-    return show_point(find.lon, find.lat, find.accuracy_m, precision=precision, country=find.site.country)
+    return show_record(find, reader_of(find, user))
 
 
 def shown_to(find: Find, user: User, *, at: datetime, where: str) -> ShownPoint | None:

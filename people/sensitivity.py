@@ -6,6 +6,7 @@ ask here and show only what comes back.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Protocol
 
 from geo.gridref import describe_position
 from geo.position import Country
@@ -72,3 +73,28 @@ def show_point(
         return ShownPoint(precision, describe_position(lon, lat, accuracy_m, country), lon, lat, accuracy_m)
     square = square_of(lon, lat, SQUARE_M, country)
     return ShownPoint(precision, f"{square.label} (1 km square)", square.centre_lon, square.centre_lat, None, square.ring)
+
+
+class Land(Protocol):
+    @property
+    def country(self) -> Country: ...
+
+
+class Placed(Protocol):
+    """A record with a place: a hole, a find, an incident."""
+
+    lon: float | None
+    lat: float | None
+    accuracy_m: float | None
+    locked: bool
+
+    @property
+    def site(self) -> Land: ...
+
+
+def show_record(record: Placed, reader: Reader) -> ShownPoint | None:
+    """The place of `record` as `reader` may see it. `record.site` should be loaded."""
+    precision = precision_for(reader, locked=record.locked)
+    return show_point(
+        record.lon, record.lat, record.accuracy_m, precision=precision, country=record.site.country
+    )

@@ -25,7 +25,10 @@ def case_list(request: MemberRequest) -> HttpResponse:
     cases = Case.objects.visible_to(request.user)
     rest = cases.exclude(pk__in=cases.running().values("pk")).prefetch_related("finds")
     context = {
-        "running": list(cases.running().prefetch_related("finds")[:200]),
+        "running": [
+            {"case": case, "finds": ", ".join(str(find) for find in case.finds.all())}
+            for case in cases.running().prefetch_related("finds")[:200]
+        ],
         "page": Paginator(rest.order_by("-opened_at", "-pk"), 50).get_page(request.GET.get("page")),
         "today": localdate(),
         "may_review": request.user.holds(Right.REVIEW_CASES),

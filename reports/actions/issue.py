@@ -1,0 +1,74 @@
+"""Issue a report: freeze its content and its PDF with their hashes, recipient and time."""
+
+import hashlib
+import json
+from datetime import datetime
+
+from django.core.files.base import ContentFile
+from django.db import IntegrityError, transaction
+
+from finds.models import Case
+from hunts.models import Hunt
+from people import audit
+from people.models import User
+from people.rights import Right, require
+from permissions.models import Landholder
+from reports.content import digest, to_data
+from reports.drafts import Draft
+from reports.models import IssuedReport, Kind
+from web.files import private_name
+
+
+class IssuedMeanwhileError(Exception):
+    """Somebody else issued this report at the same moment."""
+
+
+def issue_report(
+    kind: Kind,
+    draft: Draft,
+    pdf: bytes,
+    *,
+    by: User,
+    at: datetime,
+    hunt: Hunt | None = None,
+    case: Case | None = None,
+    landholder: Landholder | None = None,
+) -> IssuedReport:
+    """Freeze `draft` with the `pdf` made from it. A draft that says what the last issue said returns that one.
+
+    Raises IssuedMeanwhileError when somebody else issued the same report at this moment; PermissionDenied.
+    """
+    require(by, Right.ISSUE_HERITAGE_REPORTS if kind == Kind.HERITAGE else Right.ISSUE_REPORTS)
+    last = IssuedReport.objects.filter(kind=kind, hunt=hunt, case=case, landholder=landholder).first()
+    if last is not None and _says(last.content) == _says(to_data(draft.report)):
+        return last
+    row = IssuedReport(
+        kind=kind,
+        number=draft.report.number,
+        issue=draft.issue,
+        hunt=hunt,
+        case=case,
+        landholder=landholder,
+        content=to_data(draft.report),
+        content_sha256=digest(draft.report),
+        pdf_sha256=hashlib.sha256(pdf).hexdigest(),
+        issued_at=at,
+        issued_by=by,
+        recipient=draft.recipient,
+    )
+    row.pdf.save(private_name("report", "pdf"), ContentFile(pdf), save=False)
+    try:
+        with transaction.atomic():
+            row.save()
+            audit.record("report.issue", row, by=by, at=at, kind=kind.value, recipient=draft.recipient)
+    except IntegrityError as error:
+        row.pdf.storage.delete(row.pdf.name)
+        raise IssuedMeanwhileError(
+            f"{draft.report.number} was issued by somebody else a moment ago; look at it before issuing another."
+        ) from error
+    return row
+
+
+def _says(content: dict[str, object]) -> str:
+    """What a report says, without its own number and date."""
+    return json.dumps({k: v for k, v in content.items() if k not in {"number", "issued_on"}}, sort_keys=True)

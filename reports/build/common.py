@@ -1,0 +1,138 @@
+"""What several reports share: the hunt's people, its holes and finds as a landholder may see them, and its map."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from django.utils.timezone import localtime
+
+from finds.models import Find
+from geo.svgmap import MapFeature, svg_map
+from hunts.models import Attendance, Hole, Hunt
+from people.models import Club
+from people.sensitivity import Precision, Reader, ShownPoint, show_record
+from permissions.models import Landholder, Site
+from reports.blocks import Fact, MapBlock, Photo
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The part of one hunt that concerns one reader: their sites, with holes and finds there."""
+
+    hunt: Hunt
+    club: Club
+    landholder: Landholder | None
+    sites: list[Site]
+    boundaries: list[dict[str, object]]
+    holes: list[Hole]
+    finds: list[Find]
+    attendances: list[Attendance]
+    reader: Reader = field(default_factory=Reader)
+
+
+def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
+    """Everything of `hunt` on the land where `landholder` has a say; on all of it for None. Constant queries."""
+    links = hunt.hunt_sites.select_related("site", "boundary")
+    if landholder is not None:
+        links = links.filter(site__parties__landholder=landholder).distinct()
+    links = list(links)
+    sites = [link.site for link in links]
+    holes = Hole.objects.filter(hunt=hunt, site__in=sites).select_related("site", "digger", "checked_by")
+    finds = Find.objects.filter(hunt=hunt, site__in=sites, withdrawn_at=None).detailed().order_by("number")
+    attendances = Attendance.objects.filter(sign_up__hunt=hunt).select_related("sign_up__user")
+    by_terms = landholder is None or hunt.permission.findspots_to_landholder
+    return Ground(
+        hunt=hunt,
+        club=Club.objects.filter(pk=1).first() or Club(name="The club"),
+        landholder=landholder,
+        sites=sites,
+        boundaries=[link.boundary.geometry for link in links],
+        holes=list(holes.prefetch_related("photos")),
+        finds=list(finds),
+        attendances=list(attendances),
+        reader=Reader(is_landholder_with_terms=by_terms),
+    )
+
+
+def where(record: Hole | Find, reader: Reader) -> ShownPoint | None:
+    """The place as this report's reader may see it. A hole that is not locked is shown: it is their ground."""
+    return show_record(record, reader if isinstance(record, Find) else Reader(is_landholder_with_terms=True))
+
+
+def place_words(record: Hole | Find, reader: Reader) -> str:
+    point = where(record, reader)
+    if point is not None:
+        return point.label
+    return "kept back for now" if record.locked else "not recorded"
+
+
+def site_names(ground: Ground) -> str:
+    return ", ".join(f"{site.name} ({site.code})" for site in ground.sites)
+
+
+def heads(ground: Ground) -> str:
+    names = sorted(row.sign_up.user.name for row in ground.attendances)
+    return f"{len(names)}: {', '.join(names)}" if names else "nobody was signed in"
+
+
+def hours(hunt: Hunt) -> str:
+    return f"{hunt.starts_at:%H:%M} to {hunt.ends_at:%H:%M}"
+
+
+def long_day(day: date) -> str:
+    return f"{day:%A %-d %B %Y}"
+
+
+def ground_map(ground: Ground, *, finds: bool) -> MapBlock | None:
+    """A drawn map of boundaries, holes and, where the reader may see them, finds."""
+    if not ground.boundaries:
+        return None
+    features = [MapFeature("boundary", shape, site.code) for shape, site in zip(ground.boundaries, ground.sites, strict=True)]
+    features += [f for hole in ground.holes if (f := _dot(hole, ground.reader))]
+    if finds:
+        features += [f for find in ground.finds if (f := _diamond(find, ground.reader))]
+    filled = sum(hole.state != "dug" for hole in ground.holes)
+    alt = f"Map of {site_names(ground)} with {len(ground.holes)} holes, of which {filled} are filled."
+    svg = svg_map(features, width_px=720, height_px=480, title=alt)
+    return MapBlock(svg, alt, "Solid dot: hole filled. Ring with a cross: not filled. Diamond: find.")
+
+
+def _geometry(point: ShownPoint) -> dict[str, object]:
+    return {"type": "Point", "coordinates": [point.lon, point.lat]}
+
+
+def _dot(hole: Hole, reader: Reader) -> MapFeature | None:
+    point = where(hole, reader)
+    kind = "hole-open" if hole.state == "dug" else "hole-filled"
+    return MapFeature(kind, _geometry(point), str(hole.number)) if point else None
+
+
+def _diamond(find: Find, reader: Reader) -> MapFeature | None:
+    point = where(find, reader)
+    if point is None or point.precision is not Precision.FULL:
+        return None
+    return MapFeature("find", _geometry(point), find.number)
+
+
+def find_photos(finds: Sequence[Find]) -> tuple[Photo, ...]:
+    """One photograph a find, in the order given."""
+    shown = [(find, next(iter(find.photos.all()), None)) for find in finds]
+    return tuple(
+        Photo(f"find-{photo.pk}", f"{find.object_type}, number {find.number}", f"{find.number} {find.object_type}")
+        for find, photo in shown
+        if photo is not None
+    )
+
+
+def head_facts(ground: Ground) -> tuple[Fact, ...]:
+    hunt = ground.hunt
+    return (
+        Fact("Visit", long_day(hunt.on)),
+        Fact("Hours", hours(hunt)),
+        Fact("Fields", site_names(ground)),
+        Fact("Leader", hunt.leader.name),
+    )
+
+
+def clock_time(moment: object) -> str:
+    return f"{localtime(moment):%-d %b %Y %H:%M}" if moment else "–"  # type: ignore[arg-type]

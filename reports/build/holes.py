@@ -1,0 +1,78 @@
+"""The filled-holes report: every hole with its proof, and anything not filled in the open."""
+
+from datetime import date
+
+from hunts.models import Hole, Hunt
+from permissions.models import Landholder
+from reports.blocks import Block, Column, Fact, Heading, Notice, NoticeKind, Paragraph, Photo, PhotoPair, Report, Table
+from reports.build.common import Ground, clock_time, ground_map, ground_of, head_facts, long_day, place_words
+
+COLUMNS = (
+    Column("Hole", numeric=True),
+    Column("Field"),
+    Column("Where"),
+    Column("Depth (cm)", numeric=True),
+    Column("Dug"),
+    Column("Filled"),
+    Column("Checked"),
+)
+
+
+def holes_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on: date) -> Report:
+    """Return the filled-holes report of `hunt` for the land where `landholder` has a say, dated `on`."""
+    ground = ground_of(hunt, landholder)
+    return Report(
+        kind="holes",
+        number=number,
+        title="Filled-holes report",
+        subtitle=f"{hunt.title}, {long_day(hunt.on)}",
+        club=ground.club.name,
+        issued_on=on,
+        facts=(*head_facts(ground), Fact("Holes", _count(ground))),
+        blocks=tuple(_blocks(ground)),
+    )
+
+
+def _count(ground: Ground) -> str:
+    by_state = {state: sum(h.state == state for h in ground.holes) for state in ("dug", "filled", "checked")}
+    filled = by_state["filled"] + by_state["checked"]
+    return f"{len(ground.holes)} dug, {filled} filled, {by_state['checked']} checked by a steward, {by_state['dug']} not filled"
+
+
+def _blocks(ground: Ground) -> list[Block]:
+    if not ground.holes:
+        return [Paragraph("No hole was dug on this visit.")]
+    blocks: list[Block] = []
+    not_filled = [hole for hole in ground.holes if hole.state == "dug"]
+    if not_filled:
+        text = "; ".join(f"hole {h.number} in {h.site.name}, dug {clock_time(h.dug_at)} by {h.digger.name}" for h in not_filled)
+        blocks.append(Notice(NoticeKind.LATE, f"Not recorded as filled: {text}.", "Not filled"))
+    if (drawn := ground_map(ground, finds=False)) is not None:
+        blocks.append(drawn)
+    rows = tuple(_row(hole, ground) for hole in ground.holes)
+    blocks.append(Table("Every hole of the visit", COLUMNS, rows))
+    pairs = [pair for hole in ground.holes if (pair := _pair(hole))]
+    return [*blocks, Heading("Photographs"), *pairs] if pairs else blocks
+
+
+def _row(hole: Hole, ground: Ground) -> tuple[str, ...]:
+    checked = f"{clock_time(hole.checked_at)}, {hole.checked_by.name}" if hole.checked_by else "–"
+    return (
+        str(hole.number),
+        hole.site.code,
+        place_words(hole, ground.reader),
+        str(hole.depth_cm),
+        clock_time(hole.dug_at),
+        clock_time(hole.filled_at) if hole.state != "dug" else "not filled",
+        checked if hole.state == "checked" else "–",
+    )
+
+
+def _pair(hole: Hole) -> PhotoPair | None:
+    shown: dict[str, Photo] = {}
+    for photo in hole.photos.all():
+        words = f"Hole {hole.number}, {photo.get_stage_display().lower()}"
+        shown[photo.stage] = Photo(f"hole-{photo.pk}", words, words)
+    if not shown:
+        return None
+    return PhotoPair(f"Hole {hole.number}", shown.get("before") or shown.get("open"), shown.get("after"))

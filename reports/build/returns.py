@@ -1,0 +1,69 @@
+"""The returns statement: what goes back to whom, under which term, to be signed for."""
+
+from datetime import date
+
+from finds.models import Find
+from hunts.models import Hunt
+from permissions.models import Landholder
+from reports.blocks import Block, Column, Fact, Heading, Paragraph, PhotoGrid, Report, SignatureBox, Table
+from reports.build.common import Ground, find_photos, ground_of, head_facts, long_day
+from reports.build.terms import sharing_words
+
+COLUMNS = (
+    Column("Number"),
+    Column("Object"),
+    Column("How many", numeric=True),
+    Column("Held now by"),
+    Column("What happens"),
+)
+
+
+def returns_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on: date) -> Report:
+    """Return the returns statement of `hunt` for the land where `landholder` has a say, dated `on`."""
+    ground = ground_of(hunt, landholder)
+    who = landholder.name if landholder else "the landholders"
+    return Report(
+        kind="returns",
+        number=number,
+        title="Returns statement",
+        subtitle=f"{hunt.title}, {long_day(hunt.on)}",
+        club=ground.club.name,
+        issued_on=on,
+        facts=(*head_facts(ground), Fact("For", who)),
+        blocks=tuple(_blocks(ground, who)),
+    )
+
+
+def _blocks(ground: Ground, who: str) -> list[Block]:
+    terms = sharing_words(ground.hunt.permission)
+    if not ground.finds:
+        return [Paragraph("Nothing was kept on this visit, so nothing is to be returned."), Paragraph(f"Agreed: {terms}")]
+    rows = tuple(_row(find) for find in ground.finds)
+    blocks: list[Block] = [
+        Paragraph(f"Agreed in {ground.hunt.permission.reference}: {terms}"),
+        Table("Objects and what happens to them", COLUMNS, rows),
+    ]
+    if photos := find_photos(ground.finds):
+        blocks += [Heading("Photographs"), PhotoGrid(photos)]
+    statement = "The objects listed as returned were received. Anything missing or not right is written here:"
+    return [*blocks, SignatureBox(statement, (who, f"For {ground.club.name}"))]
+
+
+def _row(find: Find) -> tuple[str, ...]:
+    holder = max(find.custody.all(), key=lambda entry: entry.step, default=None)
+    held = f"{holder.to_name}, {holder.get_to_holder_display().lower()}" if holder else "–"
+    return (find.number, find.object_type, str(find.count), held, _fate(find, holder.to_holder if holder else ""))
+
+
+def _fate(find: Find, holder: str) -> str:
+    if find.locked:
+        return "held while the law's questions are answered; you will be told the outcome"
+    return {
+        "landholder": "returned",
+        "lost": "lost; please speak to us",
+        "reburied": "reburied",
+        "buyer": "sold as agreed",
+        "museum": "with a museum",
+        "officer": "with the heritage officer for recording, then back",
+        "conservator": "with a conservator, then back",
+    }.get(holder, "to be returned or shared as agreed")

@@ -1,0 +1,28 @@
+"""Addresses of Today, the reports and the landholder's page."""
+
+from django.urls import path
+
+from reports.views import answers, issue, landholder
+
+app_name = "reports"
+LINK = "l/<str:key>/"
+urlpatterns = [
+    path("reports/", issue.issued_list, name="issued_list"),
+    path("reports/<int:pk>/", issue.issued, name="issued"),
+    path("reports/<int:pk>/pdf/", issue.issued_pdf, name="issued_pdf"),
+    path("reports/visit/<int:pk>/", issue.preview, {"kind": "visit"}, name="visit"),
+    path("reports/holes/<int:pk>/", issue.preview, {"kind": "holes"}, name="holes"),
+    path("reports/returns/<int:pk>/", issue.preview, {"kind": "returns"}, name="returns"),
+    path("reports/heritage/<int:pk>/", issue.heritage, name="heritage"),
+    path("reports/heritage/<int:pk>/issue/", issue.issue_heritage, name="issue_heritage"),
+    path("reports/<str:kind>/<int:pk>/issue/", issue.issue, name="issue"),
+    path("answers/", answers.answers, name="answers"),
+    path("answers/<int:pk>/settle/", answers.concern_settle, name="concern_settle"),
+    path(LINK, landholder.landholder, name="landholder"),
+    path(f"{LINK}report/<int:pk>/", landholder.landholder_report, name="landholder_report"),
+    path(f"{LINK}report/<int:pk>/pdf/", landholder.landholder_report_pdf, name="landholder_report_pdf"),
+    path(f"{LINK}report/<int:pk>/<str:photo>.jpg", landholder.landholder_photo, name="landholder_photo"),
+    path(f"{LINK}report/<int:pk>/confirm/", landholder.landholder_confirm, name="landholder_confirm"),
+    path(f"{LINK}concern/", landholder.landholder_concern, name="landholder_concern"),
+    path(f"{LINK}pause/<int:pk>/", landholder.landholder_pause, name="landholder_pause"),
+]

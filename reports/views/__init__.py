@@ -1,0 +1,1 @@
+"""Today, reports and the landholder's page."""

@@ -1,0 +1,122 @@
+"""Previews of the four reports, issuing them, and what was issued."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import Http404, HttpResponse, HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.timezone import localdate, now
+from django.views.decorators.http import require_GET, require_POST
+
+from finds.models import Case
+from hunts.models import Hunt
+from people.http import MemberRequest
+from people.rights import Right, require
+from permissions.models import Landholder
+from reports.actions import IssuedMeanwhileError, issue_report
+from reports.content import from_data
+from reports.drafts import draft_for_case, draft_for_hunt, landholders_of, photos_of
+from reports.models import IssuedReport, Kind
+from reports.pdf import render_pdf
+from reports.photos import club_photo_urls
+from web.files import private_file
+
+
+def _chosen(request: MemberRequest, hunt: Hunt) -> tuple[list[Landholder], Landholder | None]:
+    """The landholders of the hunt and the one asked for (the first unless said)."""
+    people = landholders_of(hunt)
+    wanted = request.POST.get("landholder") or request.GET.get("landholder")
+    chosen = next((p for p in people if str(p.pk) == wanted), people[0] if people else None)
+    return people, chosen
+
+
+@require_GET
+def preview(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
+    require(request.user, Right.ISSUE_REPORTS)
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    people, chosen = _chosen(request, hunt)
+    report = draft_for_hunt(Kind(kind), hunt, chosen, on=localdate()).report
+    context = {
+        "report": report,
+        "photo_urls": club_photo_urls(report),
+        "people": people,
+        "chosen": chosen,
+        "hunt": hunt,
+        "kind": kind,
+        "kinds": [Kind.VISIT, Kind.HOLES, Kind.RETURNS],
+        "issued": IssuedReport.objects.visible_to(request.user).filter(hunt=hunt, kind=kind),
+        "issue_url": reverse("reports:issue", args=[kind, pk]),
+    }
+    return render(request, "reports/preview.html", context)
+
+
+@require_GET
+def heritage(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.ISSUE_HERITAGE_REPORTS)
+    case = get_object_or_404(Case.objects.visible_to(request.user), pk=pk)
+    report = draft_for_case(case, by=request.user, at=now()).report
+    context = {
+        "report": report,
+        "photo_urls": club_photo_urls(report),
+        "case": case,
+        "kind": "heritage",
+        "issued": IssuedReport.objects.visible_to(request.user).filter(case=case),
+        "issue_url": reverse("reports:issue_heritage", args=[pk]),
+    }
+    return render(request, "reports/preview.html", context)
+
+
+@require_POST
+def issue(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
+    require(request.user, Right.ISSUE_REPORTS)
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    if kind not in {Kind.VISIT, Kind.HOLES, Kind.RETURNS}:
+        raise Http404
+    _, chosen = _chosen(request, hunt)
+    draft = draft_for_hunt(Kind(kind), hunt, chosen, on=localdate())
+    pdf = render_pdf(draft.report, photos_of(draft.report))
+    try:
+        row = issue_report(Kind(kind), draft, pdf, by=request.user, at=now(), hunt=hunt, landholder=chosen)
+    except IssuedMeanwhileError as error:
+        messages.error(request, str(error))
+        return redirect(f"reports:{kind}", pk=pk)
+    messages.success(request, f"{row.number} is issued and frozen.")
+    return redirect("reports:issued", pk=row.pk)
+
+
+@require_POST
+def issue_heritage(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.ISSUE_HERITAGE_REPORTS)
+    case = get_object_or_404(Case.objects.visible_to(request.user), pk=pk)
+    draft = draft_for_case(case, by=request.user, at=now())
+    pdf = render_pdf(draft.report, photos_of(draft.report))
+    try:
+        row = issue_report(Kind.HERITAGE, draft, pdf, by=request.user, at=now(), case=case)
+    except IssuedMeanwhileError as error:
+        messages.error(request, str(error))
+        return redirect("reports:heritage", pk)
+    messages.success(request, f"{row.number} is issued and frozen. Send it, then record on the case that it was reported.")
+    return redirect("reports:issued", pk=row.pk)
+
+
+@require_GET
+def issued_list(request: MemberRequest) -> HttpResponse:
+    if not (request.user.holds(Right.ISSUE_REPORTS) or request.user.holds(Right.ISSUE_HERITAGE_REPORTS)):
+        require(request.user, Right.ISSUE_REPORTS)
+    rows = IssuedReport.objects.visible_to(request.user).select_related("issued_by", "hunt", "case")
+    page = Paginator(rows, 50).get_page(request.GET.get("page"))
+    return render(request, "reports/issued_list.html", {"page": page})
+
+
+@require_GET
+def issued(request: MemberRequest, pk: int) -> HttpResponse:
+    row = get_object_or_404(IssuedReport.objects.visible_to(request.user).select_related("issued_by"), pk=pk)
+    report = from_data(row.content)
+    context = {"row": row, "report": report, "photo_urls": club_photo_urls(report)}
+    return render(request, "reports/issued.html", context)
+
+
+@require_GET
+def issued_pdf(request: MemberRequest, pk: int) -> HttpResponseBase:
+    row = get_object_or_404(IssuedReport.objects.visible_to(request.user), pk=pk)
+    return private_file(row.pdf, content_type="application/pdf", filename=f"{row.number}.pdf")

@@ -1,0 +1,16 @@
+"""The front page: what needs me."""
+
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.utils.timezone import localdate, now
+from django.views.decorators.http import require_GET
+
+from people.http import MemberRequest
+from reports.today import today_for
+
+
+@require_GET
+def today(request: MemberRequest) -> HttpResponse:
+    groups = today_for(request.user, at=now()) if request.user.roles else []
+    context = {"groups": groups, "today": localdate(), "member": bool(request.user.roles)}
+    return render(request, "reports/today.html", context)
