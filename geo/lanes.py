@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+
 from geo.errors import GeoError
 from geo.gpx import Route
 from geo.ground import drawn, searchable
