@@ -36,7 +36,7 @@ class Clock:
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """When: the last day, or the last moment, or as soon as possible; with a guide and a note on the counting.
+    """When: the last day, or the last moment, or as soon as possible; with a guide and a note on counting.
 
     `on` is a local date, both ends counted; `at` is an aware time in the place's zone.
     """

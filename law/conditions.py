@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from typing import Any
 
-from law.leaves import Age, Associated, CountInFind, Fact, Land, Met, Possible, Precious, UpToYear
+from law.leaves import Age, Associated, CountInFind, Depth, Fact, Land, Met, Possible, Precious, UpToYear
 from law.nodes import All, AnyOf, Node, Not
 
 
@@ -23,7 +23,7 @@ class Builder:
         self.counting = False
 
     def build(self, raw: Any) -> Node:
-        """The tree of one condition: a fact's name, “not” and a name, a list (all), or a table with one key."""
+        """The tree of one condition: a fact's name, “not” and a name, a list (all), or a table."""
         if isinstance(raw, str):
             return self._fact(raw)
         if isinstance(raw, list):
@@ -110,6 +110,7 @@ _MAKERS: dict[str, Callable[[Builder, dict[str, Any]], Node]] = {
     ),
     "met": lambda builder, raw: Met(builder._earlier_rules(raw, "met")),
     "precious_at_least": lambda builder, raw: Precious(float(_need(raw, "precious_at_least", int))),
+    "depth_over_cm": lambda builder, raw: Depth(float(_need(raw, "depth_over_cm", int))),
     "land_status": lambda builder, raw: Land(tuple(_need(raw, "land_status", list))),
     **{
         key: _ages(key)

@@ -29,7 +29,7 @@ class Record:
 
 @dataclass(slots=True)
 class SameFind:
-    """All records of one same find, with answers already worked out, so that a hoard of hundreds stays quick."""
+    """All records of one same find; answers are kept, so that a hoard of hundreds stays quick."""
 
     records: list[Record]
     answers: dict[tuple[int, int], Tri] = field(default_factory=dict)

@@ -215,6 +215,26 @@ class Possible(Leaf):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Depth(Leaf):
+    """Deeper than that many centimetres below the surface of the land; exactly that deep is not deeper."""
+
+    cm: float
+
+    def value(self, ctx: Context) -> Tri:
+        depth = ctx.facts.depth_cm
+        if depth is None:
+            return Tri.UNKNOWN
+        return Tri.YES if depth > self.cm else Tri.NO
+
+    def words(self, value: Tri) -> str:
+        line = f"deeper than {self.cm:g} cm"
+        return _pick(value, f"It was {line}.", f"It was not {line}.", f"It may have been {line}.")
+
+    def facts(self) -> tuple[str, ...]:
+        return ("depth_cm",)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Land(Leaf):
     """The ground is held by one of these."""
 

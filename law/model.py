@@ -22,6 +22,7 @@ class Kind(StrEnum):
     OFFER = "offer"
     CONSENT = "consent"  # an official consent is needed for what was done, or for lifting it
     STOP = "stop"  # stop, leave it, call
+    LOST = "lost"  # lost property, with its own law
     REFER = "refer"  # only the authority can say
 
 

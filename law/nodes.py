@@ -12,7 +12,7 @@ from law.tri import Tri, all_of, any_of
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One point that an answer rests on: its words, its value and the facts to ask about when it is unknown."""
+    """One point that an answer rests on: its words, its value and the facts to ask for when it is unknown."""
 
     words: str
     value: Tri

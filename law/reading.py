@@ -132,13 +132,14 @@ class Reader:
         return made
 
     def _keep(self, table: Table, made: Any) -> None:
-        shelf: dict[str, Any] = {
+        shelves: dict[str, dict[str, Any]] = {
             "authority": self.authorities,
             "drill": self.drills,
             "exclusion": self.exclusions,
             "rule": self.rules,
             "search": self.search_rules,
-        }[table.name]
+        }
+        shelf = shelves[table.name]
         if made.id in shelf:
             self.errors.append(table.error(f"a second {table.name} with the same id."))
         shelf[made.id] = made

@@ -48,8 +48,8 @@ def screen(
     `group` holds the other records of its same find, without the find itself; each says with `same_find`
     whether it surely belongs. `on` is a local day, or an aware time.
 
-    It never says what a thing is. Raises UnknownJurisdictionError when the find names another jurisdiction than
-    the pack's, and ValueError when `on` is a time without a zone.
+    It never says what a thing is. Raises UnknownJurisdictionError when the find names another jurisdiction
+    than the pack's, and ValueError when `on` is a time without a zone.
     """
     if facts.jurisdiction is not None and facts.jurisdiction != pack.code:
         raise UnknownJurisdictionError(facts.jurisdiction)

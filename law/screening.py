@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -129,7 +130,7 @@ class Screening:
     @classmethod
     def from_dict(cls, stored: dict[str, Any]) -> Screening:
         """The same screening back from `to_dict`. Raises KeyError or TypeError when a part is missing."""
-        many = {
+        many: dict[str, Callable[[Any], Any]] = {
             "duties": _duty,
             "ruled_out": lambda raw: RuledOut(**_tuples(raw)),
             "unknowns": lambda raw: Unknown(**_tuples(raw)),

@@ -11,7 +11,9 @@ from law.pack import load_pack
 from law.screen import Outcome, Screening, Strength, screen
 
 TABLES = Path(__file__).parent / "law_cases"
-LATER = date(2031, 1, 1)  # a day after every case, so that the day of belief decides and not the day of screening
+LATER = date(
+    2031, 1, 1
+)  # a day after every case, so that the day of belief decides and not the day of screening
 
 
 def cases():

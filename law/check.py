@@ -1,0 +1,100 @@
+"""Checks law packs for slips a reader would miss: structure, clauses, dates, gaps and overlaps.
+
+Run as `python -m law.check [file ...]`; prints file:line for each slip and ends with 1 when there is any.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from itertools import pairwise
+from pathlib import Path
+
+from law.clock import ClockKind
+from law.model import Checked, Pack, Rule, SearchRule
+from law.pack import PACKS_DIR
+from law.reading import Reader
+from law.tables import PackError
+
+
+def check_pack(path: Path, text: str | None = None) -> list[PackError]:
+    """Every slip in one pack file, or in `text` as if it stood there."""
+    reader = Reader(path, text)
+    pack = reader.read()
+    if pack is None:
+        return sorted(reader.errors, key=lambda error: (error.path.name, error.line))
+    slips = list(_pack_slips(reader, pack))
+    for rule in pack.rules:
+        slips += _rule_slips(reader, rule)
+    slips += _series_slips(reader, pack)
+    return slips
+
+
+def check_all() -> list[PackError]:
+    """Every slip in every shipped pack."""
+    return [slip for path in sorted(PACKS_DIR.glob("*.toml")) for slip in check_pack(path)]
+
+
+def _pack_slips(reader: Reader, pack: Pack) -> Iterable[PackError]:
+    head = reader.head
+    assert head is not None
+    if pack.code != reader.path.stem:
+        yield head.error(f"code “{pack.code}” differs from the file's name “{reader.path.stem}”.")
+    for name, held in (("rule", pack.rules), ("search", pack.search_rules)):
+        if not held:
+            yield head.error(f"has no [[{name}]]; a place without rules must not be shipped as a pack.")
+    used = {rule.authority.id for rule in pack.rules}
+    for unused in sorted(set(pack.authorities) - used):
+        yield _at(reader, f"authority:{unused}", f"authority “{unused}” is used by no rule.")
+    for unused in sorted(set(pack.drills) - {rule.drill for rule in pack.rules}):
+        yield _at(reader, f"drill:{unused}", f"drill “{unused}” is used by no rule.")
+    items: tuple[Rule | SearchRule, ...] = (*pack.rules, *pack.search_rules)
+    for item in items:
+        if item.checked_on > pack.checked_on:
+            kind = "rule" if isinstance(item, Rule) else "search"
+            message = f"{kind} “{item.id}”: checked on {item.checked_on}, after the pack's {pack.checked_on}."
+            yield _at(reader, f"{kind}:{item.id}", message)
+
+
+def _rule_slips(reader: Reader, rule: Rule) -> Iterable[PackError]:
+    key = f"rule:{rule.id}"
+    if rule.checked is Checked.MEMORY and rule.clock.kind not in (ClockKind.ASAP, ClockKind.NONE):
+        yield _at(reader, key, f"rule “{rule.id}”: a rule from memory may not count days or hours.")
+    if rule.clock.kind is ClockKind.NONE and rule.kind != "refer":
+        yield _at(reader, key, f"rule “{rule.id}”: clock none is only for kind refer; use asap.")
+    if not rule.clock.words:
+        yield _at(reader, key, f"rule “{rule.id}”: clock has no words that say how it counts.")
+
+
+def _series_slips(reader: Reader, pack: Pack) -> Iterable[PackError]:
+    """Rules of one series follow each other without a gap or an overlap of days."""
+    for series in sorted({rule.series for rule in pack.rules if rule.series}):
+        rules = sorted((r for r in pack.rules if r.series == series), key=lambda r: r.force.first or date.min)
+        for before, after in pairwise(rules):
+            key = f"rule:{after.id}"
+            last, first = before.force.last, after.force.first or date.min
+            if last is None or last >= first:
+                yield _at(reader, key, f"rule “{after.id}”: overlaps “{before.id}” in series “{series}”.")
+            elif last + timedelta(days=1) < first:
+                yield _at(reader, key, f"rule “{after.id}”: gap after “{before.id}” in series “{series}”.")
+
+
+def _at(reader: Reader, key: str, message: str) -> PackError:
+    path, line = reader.lines[key]
+    return PackError(path, line, message)
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Print every slip; 1 when there is any, else 0."""
+    paths = [Path(argument) for argument in arguments] or sorted(PACKS_DIR.glob("*.toml"))
+    slips = [slip for path in paths for slip in check_pack(path)]
+    for slip in slips:
+        print(slip)
+    if not slips:
+        print(f"{len(paths)} packs, no slip found.")
+    return 1 if slips else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
