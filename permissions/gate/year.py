@@ -60,7 +60,7 @@ def _stretch(case: Case, ordinals: range) -> Iterator[Decision]:
 
 
 class _Layer(NamedTuple):
-    """The sorted reasons of a barred weekday; `moving` says where its weekday reasons are and how soon they end."""
+    """The sorted reasons of a barred weekday; `moving`: where its weekday reasons are, how soon they end."""
 
     reasons: tuple[Reason, ...]
     moving: tuple[tuple[int, int | None], ...]
