@@ -89,7 +89,7 @@ def gate(x: float, y: float, unit: float) -> str:
 
 
 def points(frame: Frame, holes: Sequence[HoleMark], finds: Sequence[Mark]) -> str:
-    """Every hole and find inside the frame, then the labels: finds first, then open holes, then filled ones."""
+    """Every hole and find in the frame, then the labels: finds first, then open holes, then filled ones."""
     placed_holes = [(*frame.at(m.lon, m.lat), m) for m in sorted(holes, key=lambda m: not m.filled)]
     placed_finds = [(*frame.at(m.lon, m.lat), m) for m in finds]
     shown_holes = [(x, y, m) for x, y, m in placed_holes if frame.shows(x, y)]

@@ -18,7 +18,7 @@ class NoticeKind(StrEnum):
 
     @property
     def word(self) -> str:
-        return {"caution": "Take care", "open": "Still open", "late": "Overdue"}[self.value]
+        return {"caution": "Caution", "open": "Still open", "late": "Overdue"}[self.value]
 
 
 @dataclass(frozen=True, slots=True)
