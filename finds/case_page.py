@@ -48,7 +48,9 @@ def case_context(case: Case, user: User, *, at: datetime) -> dict[str, Any]:
         "may_review": may_review,
         "may_issue": user.holds(Right.ISSUE_HERITAGE_REPORTS),
         "contacts": Contact.objects.filter(jurisdiction__in=jurisdictions),
-        "views": FindspotView.objects.filter(find__in=finds).select_related("by", "find")[:20] if may_review else [],
+        "views": FindspotView.objects.filter(find__in=finds).select_related("by", "find")[:20]
+        if may_review
+        else [],
         "today": localdate(at),
         "clock_runs": state in {CaseState.FLAGGED, CaseState.REVIEW},
     }

@@ -31,5 +31,3 @@ def shown_to(find: Find, user: User, *, at: datetime, where: str) -> ShownPoint 
     if point is not None and find.locked and point.precision is Precision.FULL:
         see_findspot(find, by=user, at=at, where=where)
     return point
-
-

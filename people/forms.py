@@ -36,7 +36,8 @@ class PeriodFormMixin(forms.Form):
         starts, ends = self.cleaned_data.get("starts"), self.cleaned_data.get("ends")
         if starts and ends and ends < starts:
             self.add_error(
-                "ends", f"The last day ({ends:%-d %b %Y}) is before the first day ({starts:%-d %b %Y}); give a later one."
+                "ends",
+                f"The last day ({ends:%-d %b %Y}) is before the first day ({starts:%-d %b %Y}); give a later one.",
             )
         return values
 
@@ -90,7 +91,15 @@ class RoleForm(BaseForm):
 class ClubForm(BaseModelForm):
     class Meta:
         model = Club
-        fields = ["name", "address", "jurisdiction", "units", "currency", "find_prefix", "emergency_department"]
+        fields = [
+            "name",
+            "address",
+            "jurisdiction",
+            "units",
+            "currency",
+            "find_prefix",
+            "emergency_department",
+        ]
 
 
 class ContactForm(BaseModelForm):
@@ -101,4 +110,7 @@ class ContactForm(BaseModelForm):
 
 def year_from(day: date) -> tuple[date, date]:
     """A year's membership starting on `day`: its first and last day."""
-    return day, day.replace(year=day.year + 1) - timedelta(1) if (day.month, day.day) != (2, 29) else day + timedelta(365)
+    return day, day.replace(year=day.year + 1) - timedelta(1) if (day.month, day.day) != (
+        2,
+        29,
+    ) else day + timedelta(365)

@@ -72,7 +72,9 @@ def show_point(
     if precision is Precision.FULL:
         return ShownPoint(precision, describe_position(lon, lat, accuracy_m, country), lon, lat, accuracy_m)
     square = square_of(lon, lat, SQUARE_M, country)
-    return ShownPoint(precision, f"{square.label} (1 km square)", square.centre_lon, square.centre_lat, None, square.ring)
+    return ShownPoint(
+        precision, f"{square.label} (1 km square)", square.centre_lon, square.centre_lat, None, square.ring
+    )
 
 
 class Land(Protocol):

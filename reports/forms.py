@@ -12,14 +12,19 @@ class ConfirmForm(OnceForm):
         widget=forms.RadioSelect,
     )
     words = forms.CharField(
-        label="What is missing or not right", widget=forms.Textarea(attrs={"rows": 3}), required=False, max_length=2000
+        label="What is missing or not right",
+        widget=forms.Textarea(attrs={"rows": 3}),
+        required=False,
+        max_length=2000,
     )
     signed_name = forms.CharField(label="Your name, as your signature", max_length=160)
 
     def clean_words(self) -> str:
         words: str = self.cleaned_data["words"]
         if self.cleaned_data.get("received") == "disputed" and not words.strip():
-            raise forms.ValidationError("Please say what is missing or not right, so that we can put it right.")
+            raise forms.ValidationError(
+                "Please say what is missing or not right, so that we can put it right."
+            )
         return words
 
 

@@ -32,7 +32,9 @@ def pausable(landholder: Landholder) -> QuerySet[Permission]:
 
 def reports_for(landholder: Landholder) -> QuerySet[IssuedReport]:
     """Reports that were issued to this landholder; never a heritage report."""
-    return IssuedReport.objects.filter(landholder=landholder).exclude(kind=Kind.HERITAGE).select_related("hunt")
+    return (
+        IssuedReport.objects.filter(landholder=landholder).exclude(kind=Kind.HERITAGE).select_related("hunt")
+    )
 
 
 def page_context(landholder: Landholder, key: str, *, at: datetime) -> dict[str, Any]:

@@ -30,15 +30,18 @@ class IssuedReportQuerySet(AppendOnlyQuerySet["IssuedReport"]):
         return self.filter(kind__in=kinds)
 
 
-
 class IssuedReport(AppendOnlyModel):
     """What was sent, whole: content, PDF, hash, recipient and time. A later edit makes a new issue."""
 
     kind = models.CharField(max_length=8, choices=Kind.choices)
     number = models.CharField(max_length=30, unique=True)
     issue = models.PositiveIntegerField(default=1)
-    hunt = models.ForeignKey("hunts.Hunt", null=True, blank=True, on_delete=models.PROTECT, related_name="reports")
-    case = models.ForeignKey("finds.Case", null=True, blank=True, on_delete=models.PROTECT, related_name="reports")
+    hunt = models.ForeignKey(
+        "hunts.Hunt", null=True, blank=True, on_delete=models.PROTECT, related_name="reports"
+    )
+    case = models.ForeignKey(
+        "finds.Case", null=True, blank=True, on_delete=models.PROTECT, related_name="reports"
+    )
     landholder = models.ForeignKey(
         "permissions.Landholder", null=True, blank=True, on_delete=models.PROTECT, related_name="reports"
     )
@@ -56,10 +59,14 @@ class IssuedReport(AppendOnlyModel):
         ordering = ["-issued_at", "-pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["kind", "hunt", "landholder", "issue"], condition=Q(hunt__isnull=False), name="report_issue_once_hunt"
+                fields=["kind", "hunt", "landholder", "issue"],
+                condition=Q(hunt__isnull=False),
+                name="report_issue_once_hunt",
             ),
             models.UniqueConstraint(
-                fields=["kind", "case", "issue"], condition=Q(case__isnull=False), name="report_issue_once_case"
+                fields=["kind", "case", "issue"],
+                condition=Q(case__isnull=False),
+                name="report_issue_once_case",
             ),
         ]
 
@@ -79,7 +86,9 @@ class LandholderAnswer(OnceModel, AppendOnlyModel):
     landholder = models.ForeignKey("permissions.Landholder", on_delete=models.PROTECT, related_name="answers")
     link = models.ForeignKey("permissions.LandholderLink", on_delete=models.PROTECT, related_name="answers")
     what = models.CharField(max_length=9, choices=What.choices)
-    report = models.ForeignKey(IssuedReport, null=True, blank=True, on_delete=models.PROTECT, related_name="answers")
+    report = models.ForeignKey(
+        IssuedReport, null=True, blank=True, on_delete=models.PROTECT, related_name="answers"
+    )
     permission = models.ForeignKey(
         "permissions.Permission", null=True, blank=True, on_delete=models.PROTECT, related_name="answers"
     )

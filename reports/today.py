@@ -72,7 +72,12 @@ def still_out(user: User, at: datetime) -> Iterator[Item]:
         hunt = row.sign_up.hunt
         if at > hunt.finishes:
             url = reverse("hunts:roll_call", args=[hunt.pk])
-            yield Item("late", row.sign_up.user.name, f"not signed out of {hunt}, finish was {hunt.ends_at:%H:%M}", url)
+            yield Item(
+                "late",
+                row.sign_up.user.name,
+                f"not signed out of {hunt}, finish was {hunt.ends_at:%H:%M}",
+                url,
+            )
 
 
 def own_papers(user: User, at: datetime) -> Iterator[Item]:
@@ -82,7 +87,13 @@ def own_papers(user: User, at: datetime) -> Iterator[Item]:
         ends = rows.aggregate(last=Max("ends"))["last"]
         if ends is None or ends < today + timedelta(SOON_DAYS):
             words = "none is recorded" if ends is None else f"last day {ends:%-d %b %Y}, {_left(ends, today)}"
-            yield Item("late" if ends is None or ends < today else "soon", f"My {label}", words, reverse("people:me"), ends)
+            yield Item(
+                "late" if ends is None or ends < today else "soon",
+                f"My {label}",
+                words,
+                reverse("people:me"),
+                ends,
+            )
 
 
 def papers_before_hunts(user: User, at: datetime) -> Iterator[Item]:
@@ -104,7 +115,9 @@ def papers_before_hunts(user: User, at: datetime) -> Iterator[Item]:
         if person.insured is None or person.insured < person.last_hunt:
             until = f"ends {person.insured:%-d %b %Y}" if person.insured else "is not recorded"
             words = f"insurance {until}, signed up for {person.last_hunt:%-d %b %Y}"
-            yield Item("late", person.name, words, reverse("people:person_detail", args=[person.pk]), person.insured)
+            yield Item(
+                "late", person.name, words, reverse("people:person_detail", args=[person.pk]), person.insured
+            )
 
 
 def consents(user: User, at: datetime) -> Iterator[Item]:
@@ -157,7 +170,13 @@ def returns(user: User, at: datetime) -> Iterator[Item]:
     visible = Find.objects.visible_to(user)
     for row in rows.filter(find__in=visible).select_related("find").order_by("due_back")[:MOST]:
         words = f"with {row.to_name}, due back {_left(row.due_back, today)}"
-        yield Item(_status(row.due_back, today), str(row.find), words, reverse("finds:detail", args=[row.find_id]), row.due_back)
+        yield Item(
+            _status(row.due_back, today),
+            str(row.find),
+            words,
+            reverse("finds:detail", args=[row.find_id]),
+            row.due_back,
+        )
 
 
 def concerns(user: User, at: datetime) -> Iterator[Item]:
@@ -175,7 +194,9 @@ def next_hunts(user: User, at: datetime) -> Iterator[Item]:
     """The next hunts this person may see, with their own place."""
     mine = dict(user.sign_ups.exclude(state=SignUpState.WITHDRAWN).values_list("hunt_id", "state"))
     for hunt in Hunt.objects.visible_to(user).coming(localdate(at))[:6]:
-        place = {"in": "you are in", "waiting": "you are on the waiting list"}.get(mine.get(hunt.pk, ""), hunt.state)
+        place = {"in": "you are in", "waiting": "you are on the waiting list"}.get(
+            mine.get(hunt.pk, ""), hunt.state
+        )
         words = f"{hunt.on:%a %-d %b}, {hunt.starts_at:%H:%M}; {place}"
         yield Item("plain", str(hunt), words, reverse("hunts:detail", args=[hunt.pk]), hunt.on)
 

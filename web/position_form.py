@@ -34,7 +34,10 @@ class PositionFormMixin(forms.Form):
         required=False, min_value=-90, max_value=90, widget=forms.HiddenInput(attrs={"data-position": "lat"})
     )
     device_lon = forms.FloatField(
-        required=False, min_value=-180, max_value=180, widget=forms.HiddenInput(attrs={"data-position": "lon"})
+        required=False,
+        min_value=-180,
+        max_value=180,
+        widget=forms.HiddenInput(attrs={"data-position": "lon"}),
     )
     device_accuracy_m = forms.FloatField(
         required=False, min_value=0, widget=forms.HiddenInput(attrs={"data-position": "accuracy"})

@@ -19,7 +19,9 @@ class PositionModel(models.Model):
     Never read these columns in a view, template or report: a point leaves through people/sensitivity.py.
     """
 
-    lon = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-180), MaxValueValidator(180)])
+    lon = models.FloatField(
+        null=True, blank=True, validators=[MinValueValidator(-180), MaxValueValidator(180)]
+    )
     lat = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-90), MaxValueValidator(90)])
     accuracy_m = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
     position_method = models.CharField(max_length=10, choices=Method.choices, blank=True, default="")
@@ -27,7 +29,9 @@ class PositionModel(models.Model):
     position_system = models.CharField(max_length=40, blank=True, default="")
     transformation = models.CharField(max_length=120, blank=True, default="")
     transformation_accuracy_m = models.FloatField(null=True, blank=True)
-    cell = models.BigIntegerField(null=True, blank=True, editable=False)  # geo.morton.cell_of, for map clusters
+    cell = models.BigIntegerField(
+        null=True, blank=True, editable=False
+    )  # geo.morton.cell_of, for map clusters
 
     class Meta:
         abstract = True

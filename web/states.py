@@ -13,7 +13,9 @@ class IllegalMoveError(Exception):
     def __init__(self, current: StrEnum, wanted: StrEnum, allowed: frozenset[StrEnum]) -> None:
         self.current, self.wanted, self.allowed = current, wanted, allowed
         ways = ", ".join(sorted(state.value for state in allowed)) or "nothing"
-        super().__init__(f"It is {current.value} now, so it cannot become {wanted.value}; from here it can become: {ways}.")
+        super().__init__(
+            f"It is {current.value} now, so it cannot become {wanted.value}; from here it can become: {ways}."
+        )
 
 
 def check_move(moves: Mapping[S, frozenset[S]], current: S, wanted: S) -> None:

@@ -15,15 +15,23 @@ from people.rights import Right, require
 from web.states import check_move
 
 
-def open_case(find: Find, screening: Screening, *, due_on: date | None, by: User | None, at: datetime) -> Case:
+def open_case(
+    find: Find, screening: Screening, *, due_on: date | None, by: User | None, at: datetime
+) -> Case:
     """Open a case for the find (or its group's), or bring the running one up to date. Inside a transaction."""
     case = _running_case(find)
     duty = screening.duties[0]
     if case is None:
         case = Case.objects.create(
-            number=f"C{find.number}", opened_at=at, due_on=due_on, due_words=duty.due.words[:200], authority=duty.authority
+            number=f"C{find.number}",
+            opened_at=at,
+            due_on=due_on,
+            due_words=duty.due.words[:200],
+            authority=duty.authority,
         )
-        _event(case, "opened", by=by, at=at, words=f"{duty.title}: {' '.join(duty.why)}", to=CaseState.FLAGGED)
+        _event(
+            case, "opened", by=by, at=at, words=f"{duty.title}: {' '.join(duty.why)}", to=CaseState.FLAGGED
+        )
         audit.record("case.open", case, by=by, at=at)
     elif due_on is not None and case.due_on != due_on and case.state in {CaseState.FLAGGED, CaseState.REVIEW}:
         # The earliest day ever given stands: a later belief must not move a clock that has started.
@@ -44,7 +52,9 @@ def _running_case(find: Find) -> Case | None:
     return running.first() or Case.objects.filter(finds=find).first()
 
 
-def _event(case: Case, verb: str, *, by: User | None, at: datetime, words: str = "", to: str = "") -> CaseEvent:
+def _event(
+    case: Case, verb: str, *, by: User | None, at: datetime, words: str = "", to: str = ""
+) -> CaseEvent:
     return CaseEvent.objects.create(case=case, verb=verb, by=by, at=at, words=words, to_state=to)
 
 

@@ -55,7 +55,13 @@ def record_find(
     _check_date(hunt, fields["found_at"], at=at)
     row, number = next_number(localtime(fields["found_at"]).year, at=at)
     find = Find.objects.create(
-        client_id=client_id, hunt=hunt, number_row=row, number=number, recorded_at=at, recorded_by=by, **fields
+        client_id=client_id,
+        hunt=hunt,
+        number_row=row,
+        number=number,
+        recorded_at=at,
+        recorded_by=by,
+        **fields,
     )
     _put_materials(find, materials)
     attach(find, photos, by=by, at=at)
@@ -71,7 +77,9 @@ def _check_may_record(hunt: Hunt, by: User, finder: User) -> None:
         raise PermissionDenied("You may record your own finds, and those of hunts you lead.")
     on_hunt = finder.pk == hunt.leader_id or SignUp.objects.standing().filter(hunt=hunt, user=finder).exists()
     if not on_hunt:
-        raise PermissionDenied(f"{finder.name} is not signed up for {hunt.code}; sign up first, then record the find.")
+        raise PermissionDenied(
+            f"{finder.name} is not signed up for {hunt.code}; sign up first, then record the find."
+        )
 
 
 def _check_date(hunt: Hunt, found_at: datetime, *, at: datetime) -> None:
@@ -90,14 +98,17 @@ def _check_date(hunt: Hunt, found_at: datetime, *, at: datetime) -> None:
 def _put_materials(find: Find, materials: Materials) -> None:
     find.materials.all().delete()
     FindMaterial.objects.bulk_create(
-        FindMaterial(find=find, material=material, share_percent=share) for material, share in materials.items()
+        FindMaterial(find=find, material=material, share_percent=share)
+        for material, share in materials.items()
     )
 
 
 def _locked_for_change(find_id: int, by: User) -> Find:
     find = Find.objects.select_for_update(of=("self",)).select_related("hunt", "site").get(pk=find_id)
     if by.pk not in {find.finder_id, find.hunt.leader_id} and not by.holds(Right.SEE_ALL_FINDS):
-        raise PermissionDenied("Only the finder, the hunt's leader, the secretary and the committee change a find.")
+        raise PermissionDenied(
+            "Only the finder, the hunt's leader, the secretary and the committee change a find."
+        )
     return find
 
 
@@ -151,7 +162,9 @@ def withdraw_find(find_id: int, *, by: User, at: datetime, why: str) -> Find:
     if by.pk != find.finder_id:
         require(by, Right.VOID_FINDS)
     if find.locked:
-        raise PermissionDenied(f"{find.number} is under a possible duty; the committee has to end the case first.")
+        raise PermissionDenied(
+            f"{find.number} is under a possible duty; the committee has to end the case first."
+        )
     if find.withdrawn_at is None:
         find.withdrawn_at = at
         find.save(update_fields=["withdrawn_at"])

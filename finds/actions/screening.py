@@ -60,7 +60,9 @@ def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord
 
 
 def _first_due(screening: Screening) -> date | None:
-    days = [duty.due.last_day for duty in screening.duties if duty.weight is Weight.TEST and duty.due.last_day]
+    days = [
+        duty.due.last_day for duty in screening.duties if duty.weight is Weight.TEST and duty.due.last_day
+    ]
     return min(days, default=None)
 
 

@@ -1,6 +1,14 @@
 """Forms about finds, cases and custody."""
 
-from finds.forms.case import CustodyForm, DecideForm, GroupForm, MoveForm, NoteForm, ReportedForm, WithdrawForm
+from finds.forms.case import (
+    CustodyForm,
+    DecideForm,
+    GroupForm,
+    MoveForm,
+    NoteForm,
+    ReportedForm,
+    WithdrawForm,
+)
 from finds.forms.facts import FactsForm
 from finds.forms.find import FindForm
 from finds.forms.photos import PhotosForm

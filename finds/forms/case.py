@@ -34,7 +34,9 @@ class ReportedForm(BaseForm):
     def clean_on(self) -> date:
         day: date = self.cleaned_data["on"]
         if day > self.today:
-            raise forms.ValidationError(f"{day:%-d %b %Y} has not come yet; give the day when the report was made.")
+            raise forms.ValidationError(
+                f"{day:%-d %b %Y} has not come yet; give the day when the report was made."
+            )
         return day
 
 
@@ -66,5 +68,7 @@ class CustodyForm(BaseForm):
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
         if values.get("to_holder") in {Holder.LOST, Holder.REBURIED} and values.get("due_back"):
-            self.add_error("due_back", "An object that is lost or reburied is not due back; leave the day empty.")
+            self.add_error(
+                "due_back", "An object that is lost or reburied is not due back; leave the day empty."
+            )
         return values

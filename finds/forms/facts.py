@@ -11,7 +11,11 @@ from law.words import WORDS
 from web.forms import BaseForm
 
 TRI_FACTS = [f.name for f in fields(FindFacts) if f.default is Tri.UNKNOWN and f.name != "is_coin"]
-ASSAYS = [("", "Not measured"), (Assay.SURFACE.value, "Surface reading only"), (Assay.BULK.value, "Bulk assay")]
+ASSAYS = [
+    ("", "Not measured"),
+    (Assay.SURFACE.value, "Surface reading only"),
+    (Assay.BULK.value, "Bulk assay"),
+]
 WORDED = {
     "exceptional_rarity": "Exceptional: how rare is the type?",
     "exceptional_place": "Exceptional: what about the place?",
@@ -35,7 +39,10 @@ class FactsForm(BaseForm):
                 required=False,
             )
         self.fields["assay"] = forms.ChoiceField(
-            label="How was the metal measured?", choices=ASSAYS, initial=stored.get("assay", ""), required=False
+            label="How was the metal measured?",
+            choices=ASSAYS,
+            initial=stored.get("assay", ""),
+            required=False,
         )
         for name, label in WORDED.items():
             self.fields[name] = forms.CharField(
@@ -53,5 +60,7 @@ class FactsForm(BaseForm):
     def answers(self) -> dict[str, Any]:
         """What was answered, as FindFacts.from_dict takes it; questions left open are left out."""
         return {
-            name: value for name, value in self.cleaned_data.items() if name in self.fields and value not in {"", "unknown"}
+            name: value
+            for name, value in self.cleaned_data.items()
+            if name in self.fields and value not in {"", "unknown"}
         }

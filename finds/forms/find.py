@@ -28,9 +28,15 @@ class FindForm(PositionFormMixin, OnceModelForm):
     materials = forms.MultipleChoiceField(
         label="Materials", choices=Material.choices, widget=forms.CheckboxSelectMultiple, required=False
     )
-    gold_percent = forms.DecimalField(label="Gold (%)", min_value=0, max_value=100, decimal_places=2, required=False)
-    silver_percent = forms.DecimalField(label="Silver (%)", min_value=0, max_value=100, decimal_places=2, required=False)
-    photos = PhotosField(label="Photographs", required=False, help_text="Both faces, the edge, and a scale beside it.")
+    gold_percent = forms.DecimalField(
+        label="Gold (%)", min_value=0, max_value=100, decimal_places=2, required=False
+    )
+    silver_percent = forms.DecimalField(
+        label="Silver (%)", min_value=0, max_value=100, decimal_places=2, required=False
+    )
+    photos = PhotosField(
+        label="Photographs", required=False, help_text="Both faces, the edge, and a scale beside it."
+    )
     outside_is_right = forms.BooleanField(
         label="The place is right although it lies outside the boundary", required=False
     )
@@ -84,7 +90,9 @@ class FindForm(PositionFormMixin, OnceModelForm):
         sites = list(self.fields["site"].queryset)  # type: ignore[attr-defined]
         if len(sites) == 1:
             self.fields["site"].initial = sites[0]
-        self.fields["found_at"].initial = localtime(min(self.at, self.hunt.finishes)).strftime("%Y-%m-%dT%H:%M")
+        self.fields["found_at"].initial = localtime(min(self.at, self.hunt.finishes)).strftime(
+            "%Y-%m-%dT%H:%M"
+        )
         if self.instance.pk:
             rows = {row.material: row.share_percent for row in self.instance.materials.all()}
             self.fields["materials"].initial = list(rows)
@@ -132,7 +140,9 @@ class FindForm(PositionFormMixin, OnceModelForm):
                 found[material.value] = share
         total = sum((share for share in found.values() if share is not None), Decimal(0))
         if total > 100:
-            self.add_error("silver_percent", f"Gold and silver add up to {total} %; together they cannot pass 100 %.")
+            self.add_error(
+                "silver_percent", f"Gold and silver add up to {total} %; together they cannot pass 100 %."
+            )
         return found
 
     def _columns(self, site: Any) -> dict[str, Any]:

@@ -4,7 +4,9 @@ from django.db import migrations
 
 from web.append_only import GuardAppendOnly
 
-guard = GuardAppendOnly("finds_screeningrecord", "finds_findspotview", "finds_caseevent", "finds_custodyentry")
+guard = GuardAppendOnly(
+    "finds_screeningrecord", "finds_findspotview", "finds_caseevent", "finds_custodyentry"
+)
 
 
 class Migration(migrations.Migration):

@@ -38,7 +38,9 @@ class Case(models.Model):
 
     number = models.CharField(max_length=20, unique=True)
     finds: Any = models.ManyToManyField("finds.Find", related_name="cases")
-    state = models.CharField(max_length=12, choices=[(s.value, s.value) for s in CaseState], default=CaseState.FLAGGED)
+    state = models.CharField(
+        max_length=12, choices=[(s.value, s.value) for s in CaseState], default=CaseState.FLAGGED
+    )
     opened_at = models.DateTimeField()
     due_on = models.DateField(null=True, blank=True)
     due_words = models.CharField(max_length=200, blank=True)  # "as soon as possible", or an hour
@@ -52,7 +54,9 @@ class Case(models.Model):
     class Meta:
         ordering = ["-opened_at", "-pk"]
         constraints = [
-            models.CheckConstraint(condition=Q(state__in=[s.value for s in CaseState]), name="case_state_known"),
+            models.CheckConstraint(
+                condition=Q(state__in=[s.value for s in CaseState]), name="case_state_known"
+            ),
         ]
 
     def __str__(self) -> str:

@@ -90,7 +90,9 @@ class FindQuerySet(models.QuerySet["Find"]):
 
     def detailed(self) -> Self:
         """With what every list row shows, in one go."""
-        return self.select_related("finder", "hunt", "site", "number_row", "hole").prefetch_related("materials", "photos")
+        return self.select_related("finder", "hunt", "site", "number_row", "hole").prefetch_related(
+            "materials", "photos"
+        )
 
 
 class Find(OnceModel, PositionModel):
@@ -100,9 +102,13 @@ class Find(OnceModel, PositionModel):
     number = models.CharField("Find number", max_length=20, unique=True)
     hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="finds")
     site = models.ForeignKey("permissions.Site", on_delete=models.PROTECT, related_name="finds")
-    hole = models.ForeignKey("hunts.Hole", null=True, blank=True, on_delete=models.PROTECT, related_name="finds")
+    hole = models.ForeignKey(
+        "hunts.Hole", null=True, blank=True, on_delete=models.PROTECT, related_name="finds"
+    )
     finder = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="finds")
-    group = models.ForeignKey(FindGroup, null=True, blank=True, on_delete=models.PROTECT, related_name="finds")
+    group = models.ForeignKey(
+        FindGroup, null=True, blank=True, on_delete=models.PROTECT, related_name="finds"
+    )
     found_at = models.DateTimeField("Found at")
     object_type = models.CharField("Object", max_length=80)
     description = models.TextField("Description", blank=True)
@@ -110,20 +116,30 @@ class Find(OnceModel, PositionModel):
     period = models.CharField("Period", max_length=60, blank=True)
     year_from = models.IntegerField("Made between (year; BC as minus)", null=True, blank=True)
     year_to = models.IntegerField("and", null=True, blank=True)
-    certainty = models.CharField("How sure", max_length=8, choices=Certainty.choices, default=Certainty.UNKNOWN)
+    certainty = models.CharField(
+        "How sure", max_length=8, choices=Certainty.choices, default=Certainty.UNKNOWN
+    )
     identified_by = models.CharField("Identified by", max_length=120, blank=True)
     weight_g = models.DecimalField("Weight (g)", max_digits=9, decimal_places=2, null=True, blank=True)
     length_mm = models.DecimalField("Length (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
     width_mm = models.DecimalField("Width (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
-    thickness_mm = models.DecimalField("Thickness (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
+    thickness_mm = models.DecimalField(
+        "Thickness (mm)", max_digits=7, decimal_places=1, null=True, blank=True
+    )
     diameter_mm = models.DecimalField("Diameter (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
     count = models.PositiveIntegerField("How many", default=1, validators=[MinValueValidator(1)])
-    depth_cm = models.PositiveIntegerField("Depth (cm)", null=True, blank=True, validators=[MaxValueValidator(200)])
+    depth_cm = models.PositiveIntegerField(
+        "Depth (cm)", null=True, blank=True, validators=[MaxValueValidator(200)]
+    )
     context = models.CharField("Context", max_length=80, blank=True)
     completeness = models.CharField("Completeness", max_length=40, blank=True)
     condition = models.CharField("Condition", max_length=80, blank=True)
-    facts: Any = models.JSONField(default=dict, blank=True)  # law.facts.FindFacts fields the record has no column for
-    realised_on = models.DateField("When was it realised that it might have to be reported?", null=True, blank=True)
+    facts: Any = models.JSONField(
+        default=dict, blank=True
+    )  # law.facts.FindFacts fields the record has no column for
+    realised_on = models.DateField(
+        "When was it realised that it might have to be reported?", null=True, blank=True
+    )
     placing = models.CharField(max_length=10, blank=True)
     placing_probability = models.FloatField(null=True, blank=True)
     locked = models.BooleanField(default=False)
@@ -138,11 +154,15 @@ class Find(OnceModel, PositionModel):
         constraints = [
             models.CheckConstraint(condition=Q(count__gte=1), name="find_count_at_least_one"),
             models.CheckConstraint(
-                condition=Q(year_from__isnull=True) | Q(year_to__isnull=True) | Q(year_to__gte=F("year_from")),
+                condition=Q(year_from__isnull=True)
+                | Q(year_to__isnull=True)
+                | Q(year_to__gte=F("year_from")),
                 name="find_years_in_order",
             ),
             models.CheckConstraint(condition=~Q(year_from=0) & ~Q(year_to=0), name="find_no_year_zero"),
-            models.CheckConstraint(condition=Q(weight_g__isnull=True) | Q(weight_g__gt=0), name="find_weight_positive"),
+            models.CheckConstraint(
+                condition=Q(weight_g__isnull=True) | Q(weight_g__gt=0), name="find_weight_positive"
+            ),
         ]
         indexes = [models.Index(fields=["lat", "lon", "cell"], name="find_lat_lon_cell")]
 
@@ -168,7 +188,8 @@ class FindMaterial(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["find", "material"], name="find_material_once"),
             models.CheckConstraint(
-                condition=Q(share_percent__isnull=True) | Q(share_percent__lte=100), name="find_material_share_to_100"
+                condition=Q(share_percent__isnull=True) | Q(share_percent__lte=100),
+                name="find_material_share_to_100",
             ),
         ]
 

@@ -34,7 +34,13 @@ def find_list(request: MemberRequest) -> HttpResponse:
     if wanted := request.GET.get("q", "").strip():
         finds = finds.filter(object_type__icontains=wanted)
     page = Paginator(finds, 50).get_page(request.GET.get("page"))
-    context = {"page": page, "rows": find_rows(page, request.user), "mine": mine, "hunt": hunt, "wanted": wanted}
+    context = {
+        "page": page,
+        "rows": find_rows(page, request.user),
+        "mine": mine,
+        "hunt": hunt,
+        "wanted": wanted,
+    }
     return render(request, "finds/list.html", context)
 
 
@@ -142,7 +148,9 @@ def numbers(request: MemberRequest) -> HttpResponse:
     """Every number without a live find, and why."""
     require(request.user, Right.SEE_ALL_FINDS)
     gaps = FindNumber.objects.gaps().select_related("void_by", "find")
-    return render(request, "finds/numbers.html", {"page": Paginator(gaps, 50).get_page(request.GET.get("page"))})
+    return render(
+        request, "finds/numbers.html", {"page": Paginator(gaps, 50).get_page(request.GET.get("page"))}
+    )
 
 
 @require_GET

@@ -7,125 +7,269 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='Contact',
+            name="Contact",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('finds officer', 'Finds liaison or heritage officer'), ('coroner', 'Coroner'), ('police', 'Police'), ('receiver', 'Receiver of wreck'), ('museum', 'Museum'), ('coastguard', 'Coastguard'), ('other', 'Other')], max_length=20)),
-                ('jurisdiction', models.CharField(default='england', max_length=30)),
-                ('name', models.CharField(max_length=120)),
-                ('phone', models.CharField(blank=True, max_length=60)),
-                ('email', models.EmailField(blank=True, max_length=254)),
-                ('hours', models.CharField(blank=True, max_length=120, verbose_name='When to call')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("finds officer", "Finds liaison or heritage officer"),
+                            ("coroner", "Coroner"),
+                            ("police", "Police"),
+                            ("receiver", "Receiver of wreck"),
+                            ("museum", "Museum"),
+                            ("coastguard", "Coastguard"),
+                            ("other", "Other"),
+                        ],
+                        max_length=20,
+                    ),
+                ),
+                ("jurisdiction", models.CharField(default="england", max_length=30)),
+                ("name", models.CharField(max_length=120)),
+                ("phone", models.CharField(blank=True, max_length=60)),
+                ("email", models.EmailField(blank=True, max_length=254)),
+                ("hours", models.CharField(blank=True, max_length=120, verbose_name="When to call")),
             ],
             options={
-                'ordering': ['kind', 'name'],
+                "ordering": ["kind", "name"],
             },
         ),
         migrations.CreateModel(
-            name='User',
+            name="User",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('email', models.EmailField(max_length=254, unique=True, verbose_name='E-mail address')),
-                ('name', models.CharField(max_length=120, verbose_name='Name')),
-                ('phone', models.CharField(blank=True, max_length=40, verbose_name='Phone')),
-                ('emergency_contact', models.CharField(blank=True, max_length=160, verbose_name='Emergency contact (name and phone)')),
-                ('vehicle', models.CharField(blank=True, max_length=20, verbose_name='Vehicle registration')),
-                ('is_active', models.BooleanField(default=True)),
-                ('joined_at', models.DateTimeField(auto_now_add=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
+                ("email", models.EmailField(max_length=254, unique=True, verbose_name="E-mail address")),
+                ("name", models.CharField(max_length=120, verbose_name="Name")),
+                ("phone", models.CharField(blank=True, max_length=40, verbose_name="Phone")),
+                (
+                    "emergency_contact",
+                    models.CharField(
+                        blank=True, max_length=160, verbose_name="Emergency contact (name and phone)"
+                    ),
+                ),
+                ("vehicle", models.CharField(blank=True, max_length=20, verbose_name="Vehicle registration")),
+                ("is_active", models.BooleanField(default=True)),
+                ("joined_at", models.DateTimeField(auto_now_add=True)),
             ],
             options={
-                'ordering': ['name', 'pk'],
-                'constraints': [models.UniqueConstraint(django.db.models.functions.text.Lower('email'), name='user_email_ci_unique')],
+                "ordering": ["name", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        django.db.models.functions.text.Lower("email"), name="user_email_ci_unique"
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='AuditEntry',
+            name="AuditEntry",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('at', models.DateTimeField(db_index=True)),
-                ('via', models.CharField(blank=True, max_length=80)),
-                ('verb', models.CharField(max_length=60)),
-                ('subject', models.CharField(db_index=True, max_length=80)),
-                ('label', models.CharField(max_length=160)),
-                ('changes', models.JSONField(default=dict)),
-                ('by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("at", models.DateTimeField(db_index=True)),
+                ("via", models.CharField(blank=True, max_length=80)),
+                ("verb", models.CharField(max_length=60)),
+                ("subject", models.CharField(db_index=True, max_length=80)),
+                ("label", models.CharField(max_length=160)),
+                ("changes", models.JSONField(default=dict)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-at', '-pk'],
+                "ordering": ["-at", "-pk"],
             },
         ),
         migrations.CreateModel(
-            name='Club',
+            name="Club",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120, verbose_name='Club name')),
-                ('jurisdiction', models.CharField(default='england', max_length=30, verbose_name='Law that applies')),
-                ('units', models.CharField(choices=[('both', 'Hectares and acres'), ('ha', 'Hectares'), ('acres', 'Acres')], default='both', max_length=5, verbose_name='Units of area')),
-                ('date_format', models.CharField(default='D j M Y', max_length=20, verbose_name='Date format')),
-                ('currency', models.CharField(default='GBP', max_length=3, verbose_name='Currency')),
-                ('find_prefix', models.CharField(default='F', max_length=6, verbose_name='Letters before a find number')),
-                ('base_lon', models.FloatField(blank=True, null=True)),
-                ('base_lat', models.FloatField(blank=True, null=True)),
-                ('background', models.JSONField(blank=True, default=dict, verbose_name="Club's own background map (GeoJSON)")),
-                ('emergency_department', models.CharField(blank=True, max_length=200, verbose_name='Nearest emergency department')),
-                ('address', models.TextField(blank=True, verbose_name='Address for reports')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=120, verbose_name="Club name")),
+                (
+                    "jurisdiction",
+                    models.CharField(default="england", max_length=30, verbose_name="Law that applies"),
+                ),
+                (
+                    "units",
+                    models.CharField(
+                        choices=[("both", "Hectares and acres"), ("ha", "Hectares"), ("acres", "Acres")],
+                        default="both",
+                        max_length=5,
+                        verbose_name="Units of area",
+                    ),
+                ),
+                (
+                    "date_format",
+                    models.CharField(default="D j M Y", max_length=20, verbose_name="Date format"),
+                ),
+                ("currency", models.CharField(default="GBP", max_length=3, verbose_name="Currency")),
+                (
+                    "find_prefix",
+                    models.CharField(default="F", max_length=6, verbose_name="Letters before a find number"),
+                ),
+                ("base_lon", models.FloatField(blank=True, null=True)),
+                ("base_lat", models.FloatField(blank=True, null=True)),
+                (
+                    "background",
+                    models.JSONField(
+                        blank=True, default=dict, verbose_name="Club's own background map (GeoJSON)"
+                    ),
+                ),
+                (
+                    "emergency_department",
+                    models.CharField(blank=True, max_length=200, verbose_name="Nearest emergency department"),
+                ),
+                ("address", models.TextField(blank=True, verbose_name="Address for reports")),
             ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('pk', 1)), name='club_only_one')],
+                "constraints": [models.CheckConstraint(condition=models.Q(("pk", 1)), name="club_only_one")],
             },
         ),
         migrations.CreateModel(
-            name='Insurance',
+            name="Insurance",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('starts', models.DateField(verbose_name='First day')),
-                ('ends', models.DateField(verbose_name='Last day')),
-                ('insurer', models.CharField(max_length=120, verbose_name='Insurer or association')),
-                ('policy_number', models.CharField(blank=True, max_length=60, verbose_name='Card or policy number')),
-                ('cover_pounds', models.PositiveBigIntegerField(default=10000000, verbose_name='Cover')),
-                ('user', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='insurances', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("starts", models.DateField(verbose_name="First day")),
+                ("ends", models.DateField(verbose_name="Last day")),
+                ("insurer", models.CharField(max_length=120, verbose_name="Insurer or association")),
+                (
+                    "policy_number",
+                    models.CharField(blank=True, max_length=60, verbose_name="Card or policy number"),
+                ),
+                ("cover_pounds", models.PositiveBigIntegerField(default=10000000, verbose_name="Cover")),
+                (
+                    "user",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="insurances",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-ends', '-pk'],
-                'abstract': False,
-                'constraints': [models.CheckConstraint(condition=models.Q(('ends__gte', models.F('starts'))), name='insurance_ends_after_start')],
+                "ordering": ["-ends", "-pk"],
+                "abstract": False,
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("ends__gte", models.F("starts"))),
+                        name="insurance_ends_after_start",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Membership',
+            name="Membership",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('starts', models.DateField(verbose_name='First day')),
-                ('ends', models.DateField(verbose_name='Last day')),
-                ('user', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='memberships', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("starts", models.DateField(verbose_name="First day")),
+                ("ends", models.DateField(verbose_name="Last day")),
+                (
+                    "user",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="memberships",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-ends', '-pk'],
-                'abstract': False,
-                'constraints': [models.CheckConstraint(condition=models.Q(('ends__gte', models.F('starts'))), name='membership_ends_after_start')],
+                "ordering": ["-ends", "-pk"],
+                "abstract": False,
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("ends__gte", models.F("starts"))),
+                        name="membership_ends_after_start",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='RoleHeld',
+            name="RoleHeld",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('role', models.CharField(choices=[('leader', 'Leader'), ('secretary', 'Secretary'), ('committee', 'Committee')], max_length=12)),
-                ('starts', models.DateField()),
-                ('ends', models.DateField(blank=True, null=True)),
-                ('user', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='roles_held', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[
+                            ("leader", "Leader"),
+                            ("secretary", "Secretary"),
+                            ("committee", "Committee"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("starts", models.DateField()),
+                ("ends", models.DateField(blank=True, null=True)),
+                (
+                    "user",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="roles_held",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('role__in', ['leader', 'secretary', 'committee'])), name='role_held_known'), models.UniqueConstraint(condition=models.Q(('ends__isnull', True)), fields=('user', 'role'), name='role_held_once')],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("role__in", ["leader", "secretary", "committee"])),
+                        name="role_held_known",
+                    ),
+                    models.UniqueConstraint(
+                        condition=models.Q(("ends__isnull", True)),
+                        fields=("user", "role"),
+                        name="role_held_once",
+                    ),
+                ],
             },
         ),
     ]

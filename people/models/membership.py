@@ -55,7 +55,9 @@ class RoleHeld(models.Model):
     """A role beyond member, from a day until it is taken back."""
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="roles_held")
-    role = models.CharField(max_length=12, choices=[(r.value, r.value.capitalize()) for r in Role if r != Role.MEMBER])
+    role = models.CharField(
+        max_length=12, choices=[(r.value, r.value.capitalize()) for r in Role if r != Role.MEMBER]
+    )
     starts = models.DateField()
     ends = models.DateField(null=True, blank=True)
 
@@ -66,5 +68,7 @@ class RoleHeld(models.Model):
             models.CheckConstraint(
                 condition=Q(role__in=[r.value for r in Role if r != Role.MEMBER]), name="role_held_known"
             ),
-            models.UniqueConstraint(fields=["user", "role"], condition=Q(ends__isnull=True), name="role_held_once"),
+            models.UniqueConstraint(
+                fields=["user", "role"], condition=Q(ends__isnull=True), name="role_held_once"
+            ),
         ]

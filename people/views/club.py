@@ -34,7 +34,9 @@ def club_settings(request: MemberRequest) -> HttpResponse:
         actions.change_club(by=request.user, at=now(), **form.cleaned_data)
         messages.success(request, "The club's settings are saved.")
         return redirect("people:club")
-    return render(request, "people/form.html", {"form": form, "title": "Club settings", "back": "people:club"})
+    return render(
+        request, "people/form.html", {"form": form, "title": "Club settings", "back": "people:club"}
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -64,7 +66,9 @@ def role_give(request: MemberRequest, pk: int) -> HttpResponse:
         role = Role(form.cleaned_data["role"])
         actions.give_role(person, role, by=request.user, at=now(), on=localdate())
     else:
-        messages.error(request, f"“{request.POST.get('role', '')}” is not a role of this club; choose one from the list.")
+        messages.error(
+            request, f"“{request.POST.get('role', '')}” is not a role of this club; choose one from the list."
+        )
     return redirect("people:person_detail", pk=pk)
 
 

@@ -60,9 +60,13 @@ def person_add(request: MemberRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         person = actions.add_person(by=request.user, at=now(), **form.cleaned_data)
         _invite(request, person)
-        messages.success(request, f"{person.name} was added and has a message with the way to choose a password.")
+        messages.success(
+            request, f"{person.name} was added and has a message with the way to choose a password."
+        )
         return redirect("people:person_detail", pk=person.pk)
-    return render(request, "people/form.html", {"form": form, "title": "Add a person", "back": "people:person_list"})
+    return render(
+        request, "people/form.html", {"form": form, "title": "Add a person", "back": "people:person_list"}
+    )
 
 
 def _invite(request: MemberRequest, person: User) -> None:
@@ -100,7 +104,11 @@ def person_edit(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         actions.change_person(pk, by=request.user, at=now(), **form.cleaned_data)
         return redirect("people:person_detail", pk=pk)
-    return render(request, "people/form.html", {"form": form, "title": f"Change {person.name}", "back": "people:person_list"})
+    return render(
+        request,
+        "people/form.html",
+        {"form": form, "title": f"Change {person.name}", "back": "people:person_list"},
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -112,7 +120,11 @@ def membership_add(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         actions.give_membership(person, by=request.user, at=now(), **form.cleaned_data)
         return redirect("people:person_detail", pk=pk)
-    return render(request, "people/form.html", {"form": form, "title": f"Membership of {person.name}", "back": "people:person_list"})
+    return render(
+        request,
+        "people/form.html",
+        {"form": form, "title": f"Membership of {person.name}", "back": "people:person_list"},
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -123,7 +135,11 @@ def insurance_add(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         actions.give_insurance(person, by=request.user, at=now(), **form.cleaned_data)
         return redirect("people:person_detail", pk=pk)
-    return render(request, "people/form.html", {"form": form, "title": f"Insurance of {person.name}", "back": "people:person_list"})
+    return render(
+        request,
+        "people/form.html",
+        {"form": form, "title": f"Insurance of {person.name}", "back": "people:person_list"},
+    )
 
 
 @require_http_methods(["GET", "POST"])

@@ -3,4 +3,10 @@
 from reports.actions.answers import concern_settled, landholder_answers, landholder_pauses
 from reports.actions.issue import IssuedMeanwhileError, issue_report
 
-__all__ = ["IssuedMeanwhileError", "concern_settled", "issue_report", "landholder_answers", "landholder_pauses"]
+__all__ = [
+    "IssuedMeanwhileError",
+    "concern_settled",
+    "issue_report",
+    "landholder_answers",
+    "landholder_pauses",
+]

@@ -13,7 +13,9 @@ from permissions.models import LandholderLink, Permission
 from reports.models import Concern, IssuedReport, LandholderAnswer
 
 
-def _answer(link: LandholderLink, what: str, *, via: str, at: datetime, client_id: UUID, **fields: object) -> LandholderAnswer:
+def _answer(
+    link: LandholderLink, what: str, *, via: str, at: datetime, client_id: UUID, **fields: object
+) -> LandholderAnswer:
     there = LandholderAnswer.objects.filter(client_id=client_id, link=link).first()
     if there is not None:
         return there
@@ -48,7 +50,13 @@ def landholder_pauses(
 ) -> LandholderAnswer:
     """Pause a permission over land where this landholder has a say; it takes effect at once."""
     row = _answer(
-        link, LandholderAnswer.What.PAUSED, via=via, at=at, client_id=client_id, words=words, permission=permission
+        link,
+        LandholderAnswer.What.PAUSED,
+        via=via,
+        at=at,
+        client_id=client_id,
+        words=words,
+        permission=permission,
     )
     pause_permission(permission, by=None, via=via, at=at, why=words)
     return row

@@ -2,12 +2,16 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
+from typing import Any
 
 from django.utils.timezone import localtime
 
 from finds.models import Find
-from geo.svgmap import MapFeature, svg_map
+from geo.measure import to_shape
+from geo.position import Country
+from geo.svgmap import NATIONAL_GRID, GroundShape, HoleMark, Layers, Mark, Shape, svg_map
+from geo.svgmap import Ground as GroundKind
 from hunts.models import Attendance, Hole, Hunt
 from people.models import Club
 from people.sensitivity import Precision, Reader, ShownPoint, show_record
@@ -23,7 +27,7 @@ class Ground:
     club: Club
     landholder: Landholder | None
     sites: list[Site]
-    boundaries: list[dict[str, object]]
+    boundaries: list[dict[str, Any]]
     holes: list[Hole]
     finds: list[Find]
     attendances: list[Attendance]
@@ -32,13 +36,18 @@ class Ground:
 
 def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
     """Everything of `hunt` on the land where `landholder` has a say; on all of it for None. Constant queries."""
-    links = hunt.hunt_sites.select_related("site", "boundary")
+    links = hunt.hunt_sites.select_related("site", "boundary").prefetch_related("site__no_go")
     if landholder is not None:
         links = links.filter(site__parties__landholder=landholder).distinct()
     links = list(links)
     sites = [link.site for link in links]
     holes = Hole.objects.filter(hunt=hunt, site__in=sites).select_related("site", "digger", "checked_by")
-    finds = Find.objects.filter(hunt=hunt, site__in=sites, withdrawn_at=None).detailed().order_by("number")
+    finds = (
+        Find.objects.filter(hunt=hunt, site__in=sites, withdrawn_at=None)
+        .detailed()
+        .prefetch_related("custody", "cases")
+        .order_by("number")
+    )
     attendances = Attendance.objects.filter(sign_up__hunt=hunt).select_related("sign_up__user")
     by_terms = landholder is None or hunt.permission.findspots_to_landholder
     return Ground(
@@ -87,38 +96,53 @@ def ground_map(ground: Ground, *, finds: bool) -> MapBlock | None:
     """A drawn map of boundaries, holes and, where the reader may see them, finds."""
     if not ground.boundaries:
         return None
-    features = [MapFeature("boundary", shape, site.code) for shape, site in zip(ground.boundaries, ground.sites, strict=True)]
-    features += [f for hole in ground.holes if (f := _dot(hole, ground.reader))]
-    if finds:
-        features += [f for find in ground.finds if (f := _diamond(find, ground.reader))]
+    shapes = zip(ground.boundaries, ground.sites, strict=True)
+    layers = Layers(
+        boundaries=[Shape(to_shape(shape), site.code) for shape, site in shapes],
+        no_go=[
+            Shape(to_shape(area.geometry), area.reason) for site in ground.sites for area in site.no_go.all()
+        ],
+        holes=[mark for hole in ground.holes if (mark := _hole_mark(hole, ground.reader))],
+        finds=[mark for find in ground.finds if finds and (mark := _find_mark(find, ground.reader))],
+        ground=background_of(ground.club),
+        grid=NATIONAL_GRID if ground.sites[0].country == Country.GB else None,
+    )
     filled = sum(hole.state != "dug" for hole in ground.holes)
     alt = f"Map of {site_names(ground)} with {len(ground.holes)} holes, of which {filled} are filled."
-    svg = svg_map(features, width_px=720, height_px=480, title=alt)
-    return MapBlock(svg, alt, "Solid dot: hole filled. Ring with a cross: not filled. Diamond: find.")
+    return MapBlock(svg_map(layers, title=alt), alt)
 
 
-def _geometry(point: ShownPoint) -> dict[str, object]:
-    return {"type": "Point", "coordinates": [point.lon, point.lat]}
+def background_of(club: Club) -> list[GroundShape]:
+    """The club's own background: hedges, tracks, becks, woods and buildings."""
+    kinds = set(GroundKind)
+    return [
+        GroundShape(GroundKind(feature["properties"]["kind"]), to_shape(feature["geometry"]))
+        for feature in club.background.get("features", [])
+        if feature.get("properties", {}).get("kind") in kinds
+    ]
 
 
-def _dot(hole: Hole, reader: Reader) -> MapFeature | None:
+def _hole_mark(hole: Hole, reader: Reader) -> HoleMark | None:
     point = where(hole, reader)
-    kind = "hole-open" if hole.state == "dug" else "hole-filled"
-    return MapFeature(kind, _geometry(point), str(hole.number)) if point else None
+    return HoleMark(point.lon, point.lat, hole.state != "dug", str(hole.number)) if point else None
 
 
-def _diamond(find: Find, reader: Reader) -> MapFeature | None:
+def _find_mark(find: Find, reader: Reader) -> Mark | None:
     point = where(find, reader)
     if point is None or point.precision is not Precision.FULL:
         return None
-    return MapFeature("find", _geometry(point), find.number)
+    return Mark(point.lon, point.lat, find.number)
 
 
 def find_photos(finds: Sequence[Find]) -> tuple[Photo, ...]:
     """One photograph a find, in the order given."""
     shown = [(find, next(iter(find.photos.all()), None)) for find in finds]
     return tuple(
-        Photo(f"find-{photo.pk}", f"{find.object_type}, number {find.number}", f"{find.number} {find.object_type}")
+        Photo(
+            f"find-{photo.pk}",
+            f"{find.object_type}, number {find.number}",
+            f"{find.number} {find.object_type}",
+        )
         for find, photo in shown
         if photo is not None
     )
@@ -134,5 +158,5 @@ def head_facts(ground: Ground) -> tuple[Fact, ...]:
     )
 
 
-def clock_time(moment: object) -> str:
-    return f"{localtime(moment):%-d %b %Y %H:%M}" if moment else "–"  # type: ignore[arg-type]
+def clock_time(moment: datetime | None) -> str:
+    return f"{localtime(moment):%-d %b %Y %H:%M}" if moment else "–"

@@ -10,14 +10,33 @@ from finds.screens import shown
 from hunts.models import Attendance, Hunt
 from people.models import Club, User
 from permissions.models import SiteParty
-from reports.blocks import Block, Column, Fact, FactList, Heading, Notice, NoticeKind, Paragraph, Photo, PhotoGrid, Report, Table
+from reports.blocks import (
+    Block,
+    Column,
+    Fact,
+    FactList,
+    Heading,
+    Notice,
+    NoticeKind,
+    Paragraph,
+    Photo,
+    PhotoGrid,
+    Report,
+    Table,
+)
 from reports.build.common import clock_time, long_day
 
 CAUTION = (
     "This report sets down what was found, where and how, and which clauses of the law may ask for a report. "
     "It does not say what an object is; that is for the authority."
 )
-METHODS = {"device": "phone or receiver", "averaged": "averaged fixes", "typed": "typed reference", "map": "tap on a map", "photo": "photograph"}
+METHODS = {
+    "device": "phone or receiver",
+    "averaged": "averaged fixes",
+    "typed": "typed reference",
+    "map": "tap on a map",
+    "photo": "photograph",
+}
 
 
 def heritage_report(case: Case, *, by: User, at: datetime, number: str, on: date) -> Report:
@@ -72,8 +91,16 @@ def _photo(find: Find, photo: object) -> Photo:
 
 def _findspot(find: Find, *, by: User, at: datetime) -> list[tuple[str, str]]:
     point = shown_to(find, by, at=at, where="heritage report")
-    place = {"inside": "inside the boundary", "outside": "OUTSIDE the boundary", "uncertain": "near the boundary"}
-    owners = SiteParty.objects.filter(site=find.site).select_related("landholder").on(localtime(find.found_at).date())
+    place = {
+        "inside": "inside the boundary",
+        "outside": "OUTSIDE the boundary",
+        "uncertain": "near the boundary",
+    }
+    owners = (
+        SiteParty.objects.filter(site=find.site)
+        .select_related("landholder")
+        .on(localtime(find.found_at).date())
+    )
     return [
         ("Findspot", point.label if point else "not recorded"),
         ("Latitude, longitude", f"{point.lat:.6f}, {point.lon:.6f} (WGS 84)" if point else ""),
@@ -82,9 +109,15 @@ def _findspot(find: Find, *, by: User, at: datetime) -> list[tuple[str, str]]:
         ("As entered", find.position_text),
         ("Site", f"{find.site.name}, {find.site.parish}" if find.site.parish else find.site.name),
         ("Against the boundary", place.get(find.placing, "")),
-        ("Land", "; ".join(f"{row.landholder.name} ({row.get_capacity_display().lower()})" for row in owners)),
+        (
+            "Land",
+            "; ".join(f"{row.landholder.name} ({row.get_capacity_display().lower()})" for row in owners),
+        ),
         ("Found", f"{long_day(localtime(find.found_at).date())}, {localtime(find.found_at):%H:%M}"),
-        ("Finder", f"{find.finder.name}, {find.finder.email}{', ' + find.finder.phone if find.finder.phone else ''}"),
+        (
+            "Finder",
+            f"{find.finder.name}, {find.finder.email}{', ' + find.finder.phone if find.finder.phone else ''}",
+        ),
         ("Circumstances", f"{find.hunt.title}, an organised search led by {find.hunt.leader.name}"),
         ("Depth", f"{find.depth_cm} cm" if find.depth_cm else ""),
         ("Ground", find.hole.get_ground_display() if find.hole else find.context),
@@ -137,8 +170,24 @@ def _effort(hunts: set[Hunt]) -> list[Block]:
     rows = []
     for hunt in sorted(hunts, key=lambda hunt: hunt.pk):
         people = Attendance.objects.filter(sign_up__hunt=hunt)
-        hours = sum((r.signed_out_at - r.signed_in_at).total_seconds() / 3600 for r in people if r.signed_out_at)
+        hours = sum(
+            (r.signed_out_at - r.signed_in_at).total_seconds() / 3600 for r in people if r.signed_out_at
+        )
         area = sum(site.area_m2 for site in hunt.sites.all()) / 10_000
-        rows.append((f"{hunt.on:%-d %b %Y}", hunt.code, str(people.count()), f"{hours:.1f}", f"{area:.1f}", str(hunt.holes.count()), str(hunt.finds.count())))
-    columns = (Column("Day"), Column("Hunt"), *(Column(x, numeric=True) for x in ("People", "Hours in all", "Hectares", "Holes", "Finds")))
+        rows.append(
+            (
+                f"{hunt.on:%-d %b %Y}",
+                hunt.code,
+                str(people.count()),
+                f"{hours:.1f}",
+                f"{area:.1f}",
+                str(hunt.holes.count()),
+                str(hunt.finds.count()),
+            )
+        )
+    columns = (
+        Column("Day"),
+        Column("Hunt"),
+        *(Column(x, numeric=True) for x in ("People", "Hours in all", "Hectares", "Holes", "Finds")),
+    )
     return [Heading("The search"), Table("Effort of the search, blanks included", columns, tuple(rows))]

@@ -4,7 +4,19 @@ from datetime import date
 
 from hunts.models import Hole, Hunt
 from permissions.models import Landholder
-from reports.blocks import Block, Column, Fact, Heading, Notice, NoticeKind, Paragraph, Photo, PhotoPair, Report, Table
+from reports.blocks import (
+    Block,
+    Column,
+    Fact,
+    Heading,
+    Notice,
+    NoticeKind,
+    Paragraph,
+    Photo,
+    PhotoPair,
+    Report,
+    Table,
+)
 from reports.build.common import Ground, clock_time, ground_map, ground_of, head_facts, long_day, place_words
 
 COLUMNS = (
@@ -45,7 +57,10 @@ def _blocks(ground: Ground) -> list[Block]:
     blocks: list[Block] = []
     not_filled = [hole for hole in ground.holes if hole.state == "dug"]
     if not_filled:
-        text = "; ".join(f"hole {h.number} in {h.site.name}, dug {clock_time(h.dug_at)} by {h.digger.name}" for h in not_filled)
+        text = "; ".join(
+            f"hole {hole.number} in {hole.site.name}, dug {clock_time(hole.dug_at)} by {hole.digger.name}"
+            for hole in not_filled
+        )
         blocks.append(Notice(NoticeKind.LATE, f"Not recorded as filled: {text}.", "Not filled"))
     if (drawn := ground_map(ground, finds=False)) is not None:
         blocks.append(drawn)

@@ -4,10 +4,11 @@ from datetime import date
 
 from finds.models import Find
 from hunts.models import Hunt
+from permissions.agreed import sharing_of
 from permissions.models import Landholder
+from permissions.terms.words import sharing_in_words
 from reports.blocks import Block, Column, Fact, Heading, Paragraph, PhotoGrid, Report, SignatureBox, Table
 from reports.build.common import Ground, find_photos, ground_of, head_facts, long_day
-from reports.build.terms import sharing_words
 
 COLUMNS = (
     Column("Number"),
@@ -35,9 +36,12 @@ def returns_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on
 
 
 def _blocks(ground: Ground, who: str) -> list[Block]:
-    terms = sharing_words(ground.hunt.permission)
+    terms = sharing_in_words(sharing_of(ground.hunt.permission), ground.club.currency)
     if not ground.finds:
-        return [Paragraph("Nothing was kept on this visit, so nothing is to be returned."), Paragraph(f"Agreed: {terms}")]
+        return [
+            Paragraph("Nothing was kept on this visit, so nothing is to be returned."),
+            Paragraph(f"Agreed: {terms}"),
+        ]
     rows = tuple(_row(find) for find in ground.finds)
     blocks: list[Block] = [
         Paragraph(f"Agreed in {ground.hunt.permission.reference}: {terms}"),
@@ -52,7 +56,13 @@ def _blocks(ground: Ground, who: str) -> list[Block]:
 def _row(find: Find) -> tuple[str, ...]:
     holder = max(find.custody.all(), key=lambda entry: entry.step, default=None)
     held = f"{holder.to_name}, {holder.get_to_holder_display().lower()}" if holder else "–"
-    return (find.number, find.object_type, str(find.count), held, _fate(find, holder.to_holder if holder else ""))
+    return (
+        find.number,
+        find.object_type,
+        str(find.count),
+        held,
+        _fate(find, holder.to_holder if holder else ""),
+    )
 
 
 def _fate(find: Find, holder: str) -> str:

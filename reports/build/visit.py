@@ -61,17 +61,31 @@ def _holes(ground: Ground) -> list[Block]:
         return [Heading("Holes"), Paragraph("No hole was dug.")]
     filled = f"{total - len(dug)} of {total} holes are filled"
     checked = sum(hole.state == "checked" for hole in ground.holes)
-    blocks: list[Block] = [Heading("Holes"), Paragraph(f"{filled}; {checked} were looked at again by a steward.")]
+    blocks: list[Block] = [
+        Heading("Holes"),
+        Paragraph(f"{filled}; {checked} were looked at again by a steward."),
+    ]
     if dug:
         numbers = ", ".join(str(hole.number) for hole in dug)
-        blocks.append(Notice(NoticeKind.OPEN, f"Not recorded as filled: {numbers}. We are putting this right.", "Still open"))
+        blocks.append(
+            Notice(
+                NoticeKind.OPEN,
+                f"Not recorded as filled: {numbers}. We are putting this right.",
+                "Still open",
+            )
+        )
     return blocks
 
 
 def _finds(ground: Ground) -> list[Block]:
     blocks: list[Block] = [Heading("What was found")]
     if not ground.finds:
-        return [*blocks, Paragraph("Nothing was kept for recording. That is worth knowing too: we keep the day as searched.")]
+        return [
+            *blocks,
+            Paragraph(
+                "Nothing was kept for recording. That is worth knowing too: we keep the day as searched."
+            ),
+        ]
     rows = tuple(_find_row(find) for find in ground.finds)
     blocks.append(Table("Finds kept for recording", FIND_COLUMNS, rows))
     if photos := find_photos(ground.finds):
@@ -102,15 +116,21 @@ def _reporting(find: Find) -> str:
 
 
 def _incidents(ground: Ground) -> list[Block]:
-    rows = [row for row in ground.hunt.incidents.all()]
+    rows = list(ground.hunt.incidents.all())
     if not rows:
         return []
-    items = tuple(f"{row.get_kind_display()}: {row.words}{f' Told: {row.told}.' if row.told else ''}" for row in rows)
+    items = tuple(
+        f"{row.get_kind_display()}: {row.words}{f' Told: {row.told}.' if row.told else ''}" for row in rows
+    )
     return [Heading("What we noticed or had to deal with"), Bullets(items)]
 
 
 def _next(ground: Ground) -> list[Block]:
-    coming = Hunt.objects.filter(permission=ground.hunt.permission).coming(ground.hunt.on).exclude(pk=ground.hunt.pk)
+    coming = (
+        Hunt.objects.filter(permission=ground.hunt.permission)
+        .coming(ground.hunt.on)
+        .exclude(pk=ground.hunt.pk)
+    )
     items = tuple(f"{long_day(hunt.on)}, {hunt.title}" for hunt in coming[:4])
     words = f"Questions, or anything not as it should be: {ground.hunt.leader.name} or {ground.club.name}."
     if ground.club.address:

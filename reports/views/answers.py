@@ -16,7 +16,9 @@ from reports.models import LandholderAnswer
 @require_GET
 def answers(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.MANAGE_PERMISSIONS)
-    rows = LandholderAnswer.objects.select_related("landholder", "report", "permission", "settled__settled_by")
+    rows = LandholderAnswer.objects.select_related(
+        "landholder", "report", "permission", "settled__settled_by"
+    )
     page = Paginator(rows, 50).get_page(request.GET.get("page"))
     return render(request, "reports/answers.html", {"page": page, "form": SettleForm(auto_id=False)})
 
@@ -27,7 +29,11 @@ def concern_settle(request: MemberRequest, pk: int) -> HttpResponse:
     answer = get_object_or_404(LandholderAnswer, pk=pk)
     form = SettleForm(request.POST)
     if not form.is_valid():
-        rows = LandholderAnswer.objects.filter(pk=answer.pk).select_related("landholder", "report", "permission")
-        return render(request, "reports/answers.html", {"page": Paginator(rows, 50).get_page(1), "form": form})
+        rows = LandholderAnswer.objects.filter(pk=answer.pk).select_related(
+            "landholder", "report", "permission"
+        )
+        return render(
+            request, "reports/answers.html", {"page": Paginator(rows, 50).get_page(1), "form": form}
+        )
     actions.concern_settled(pk, by=request.user, at=now(), words=form.cleaned_data["words"])
     return redirect("reports:answers")

@@ -95,7 +95,9 @@ def issue_heritage(request: MemberRequest, pk: int) -> HttpResponse:
     except IssuedMeanwhileError as error:
         messages.error(request, str(error))
         return redirect("reports:heritage", pk)
-    messages.success(request, f"{row.number} is issued and frozen. Send it, then record on the case that it was reported.")
+    messages.success(
+        request, f"{row.number} is issued and frozen. Send it, then record on the case that it was reported."
+    )
     return redirect("reports:issued", pk=row.pk)
 
 

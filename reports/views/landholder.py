@@ -25,7 +25,9 @@ from web.files import private_file
 
 
 class LinkView(Protocol):
-    def __call__(self, request: HttpRequest, link: LandholderLink, key: str, **kwargs: Any) -> HttpResponseBase: ...
+    def __call__(
+        self, request: HttpRequest, link: LandholderLink, key: str, **kwargs: Any
+    ) -> HttpResponseBase: ...
 
 
 def by_link(view: LinkView) -> Any:
@@ -79,7 +81,9 @@ def landholder_report_pdf(request: HttpRequest, link: LandholderLink, key: str, 
 
 @by_link
 @require_GET
-def landholder_photo(request: HttpRequest, link: LandholderLink, key: str, pk: int, photo: str) -> HttpResponse:
+def landholder_photo(
+    request: HttpRequest, link: LandholderLink, key: str, pk: int, photo: str
+) -> HttpResponse:
     """A photograph that stands in an issued report of theirs."""
     report = from_data(_report(link, pk).content)
     if photo not in photo_keys(report):
@@ -97,7 +101,13 @@ def landholder_confirm(request: HttpRequest, link: LandholderLink, key: str, pk:
     form = ConfirmForm(request.POST)
     if row.kind != "returns" or not form.is_valid():
         report = from_data(row.content)
-        context = {"row": row, "report": report, "key": key, "confirm_form": form, "photo_urls": landholder_photo_urls(report, key, pk)}
+        context = {
+            "row": row,
+            "report": report,
+            "key": key,
+            "confirm_form": form,
+            "photo_urls": landholder_photo_urls(report, key, pk),
+        }
         return render(request, "reports/landholder_report.html", context)
     values = form.cleaned_data
     actions.landholder_answers(
@@ -136,5 +146,7 @@ def landholder_pause(request: HttpRequest, link: LandholderLink, key: str, pk: i
         context = page_context(link.landholder, key, at=now()) | {"pause_form": form}
         return render(request, "reports/landholder.html", context)
     actions.landholder_pauses(link, permission, via="link", at=now(), **form.cleaned_data)
-    messages.success(request, "The permission is paused from now. Nobody will come until you and the club agree again.")
+    messages.success(
+        request, "The permission is paused from now. Nobody will come until you and the club agree again."
+    )
     return redirect("reports:landholder", key=key)

@@ -1,0 +1,82 @@
+"""Who gets what in the finds and heritage sections. The world's find is not locked; its silver coin hoard is."""
+
+from tests.views.access import INSIDERS, Row, who
+
+IN = who(INSIDERS, 200)
+
+
+def find(world):
+    return {"pk": world.find.pk}
+
+
+def locked(world):
+    return {"pk": world.locked.pk}
+
+
+def hunt(world):
+    return {"pk": world.hunt.pk}
+
+
+def case(world):
+    return {"pk": world.case.pk}
+
+
+CLOSE = who("member leader secretary committee", 200)
+
+ROWS = [
+    Row("finds:list", IN | who("stranger", 200)),
+    Row("finds:numbers", who("secretary committee", 200), otherwise=403),
+    Row("finds:record", who("member leader secretary committee", 200), kwargs=hunt, otherwise=403),
+    Row("finds:labels", IN, kwargs=hunt),
+    Row("finds:detail", IN, kwargs=find),
+    Row("finds:detail", who("leader secretary committee", 200) | who("member", 200), kwargs=locked),
+    Row("finds:detail", who("leader secretary committee", 200), kwargs=lambda w: {"pk": w.others_locked.pk}),
+    Row("finds:edit", CLOSE, kwargs=find),
+    Row("finds:facts", CLOSE, kwargs=find),
+    Row("finds:withdraw", who("member secretary", 200) | who("leader committee", 403), kwargs=find),
+    Row("finds:photo_add", who(INSIDERS, 302), kwargs=find, method="post"),
+    Row("finds:photo", IN, kwargs=lambda w: {"pk": w.photo.pk, "size": "thumb"}),
+    Row(
+        "finds:photo",
+        who("leader secretary committee", 200),
+        kwargs=lambda w: {"pk": w.locked_photo.pk, "size": "full"},
+    ),
+    Row("finds:custody_add", who(INSIDERS, 200), kwargs=find, method="post"),
+    Row(
+        "finds:screening_detail",
+        who("secretary committee", 200),
+        kwargs=lambda w: {"pk": w.screening.pk},
+        otherwise=403,
+    ),
+    Row("finds:case_list", IN | who("stranger", 200)),
+    Row("finds:group_make", who("committee", 200), otherwise=403),
+    Row("finds:case_detail", who("member leader committee", 200), kwargs=case),
+    Row(
+        "finds:case_move",
+        who("committee", 302) | who("member leader", 403),
+        kwargs=case,
+        method="post",
+        data=lambda w: {"to": "under review", "words": "looking"},
+    ),
+    Row(
+        "finds:case_report",
+        who("committee member", 302) | who("leader", 403),
+        kwargs=case,
+        method="post",
+        data=lambda w: {"on": "2020-01-01", "words": "by telephone"},
+    ),
+    Row(
+        "finds:case_decide",
+        who("committee", 302) | who("member leader", 403),
+        kwargs=case,
+        method="post",
+        data=lambda w: {"decision": "returned", "words": "by letter"},
+    ),
+    Row(
+        "finds:case_note",
+        who("committee member", 302) | who("leader", 403),
+        kwargs=case,
+        method="post",
+        data=lambda w: {"words": "a note"},
+    ),
+]

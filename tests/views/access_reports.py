@@ -1,0 +1,89 @@
+"""Who gets what of Today, the reports, and the landholder's page by live and by expired link."""
+
+from tests.views.access import INSIDERS, Row, who
+
+ISSUERS = who("leader secretary", 200)
+LINK = who("link anonymous member leader secretary committee stranger", 200) | who("expired", 410)
+SENT = who("link anonymous member leader secretary committee stranger", 302) | who("expired", 410)
+
+
+def hunt(world):
+    return {"pk": world.hunt.pk}
+
+
+def case(world):
+    return {"pk": world.case.pk}
+
+
+def key(world):
+    return {"key": ""}
+
+
+def returns(world):
+    return {"key": "", "pk": world.returns.pk}
+
+
+ROWS = [
+    Row("today", who(f"stranger {INSIDERS}", 200)),
+    Row("reports:issued_list", who("leader secretary committee", 200), otherwise=403),
+    Row("reports:issued", ISSUERS, kwargs=lambda w: {"pk": w.returns.pk}),
+    Row("reports:issued", who("committee", 200), kwargs=lambda w: {"pk": w.heritage.pk}),
+    Row("reports:issued_pdf", ISSUERS, kwargs=lambda w: {"pk": w.returns.pk}),
+    Row("reports:visit", ISSUERS, kwargs=hunt, otherwise=403),
+    Row("reports:holes", ISSUERS, kwargs=hunt, otherwise=403),
+    Row("reports:returns", ISSUERS, kwargs=hunt, otherwise=403),
+    Row("reports:heritage", who("committee", 200), kwargs=case, otherwise=403),
+    Row(
+        "reports:issue",
+        who("leader secretary", 302),
+        kwargs=lambda w: {"kind": "visit", "pk": w.hunt.pk},
+        method="post",
+        otherwise=403,
+    ),
+    Row("reports:issue_heritage", who("committee", 302), kwargs=case, method="post", otherwise=403),
+    Row("reports:answers", who("secretary", 200), otherwise=403),
+    Row(
+        "reports:concern_settle",
+        who("secretary", 302),
+        kwargs=lambda w: {"pk": w.answer.pk},
+        method="post",
+        data=lambda w: {"words": "mended"},
+        otherwise=403,
+    ),
+    # Whoever holds the address may read: that is what a private link means. An expired one shows nothing.
+    Row("reports:landholder", LINK, kwargs=key),
+    Row("reports:landholder_report", LINK, kwargs=returns),
+    Row(
+        "reports:landholder_report",
+        who("expired", 410) | who(f"link anonymous stranger {INSIDERS}", 404),
+        kwargs=lambda w: {"key": "", "pk": w.heritage.pk},
+    ),
+    Row("reports:landholder_report_pdf", LINK, kwargs=returns),
+    Row("reports:landholder_photo", LINK, kwargs=lambda w: returns(w) | {"photo": f"find-{w.photo.pk}"}),
+    Row(
+        "reports:landholder_photo",
+        who("expired", 410) | who(f"link anonymous stranger {INSIDERS}", 404),
+        kwargs=lambda w: returns(w) | {"photo": "find-999999"},
+    ),
+    Row(
+        "reports:landholder_confirm",
+        SENT,
+        kwargs=returns,
+        method="post",
+        data=lambda w: {"received": "confirmed", "signed_name": "Ada Warp"},
+    ),
+    Row(
+        "reports:landholder_concern",
+        SENT,
+        kwargs=key,
+        method="post",
+        data=lambda w: {"words": "a gate stood open"},
+    ),
+    Row(
+        "reports:landholder_pause",
+        SENT,
+        kwargs=lambda w: {"key": "", "pk": w.permission.pk},
+        method="post",
+        data=lambda w: {"words": "lambing"},
+    ),
+]
