@@ -9,7 +9,7 @@ import shapely
 
 from geo.areas import Country
 from geo.errors import BoundaryError
-from geo.geojson import Ring, parse_geojson, rings_of, to_geojson, to_ring
+from geo.geojson import DECIMALS, Ring, parse_geojson, rings_of, to_geojson, to_ring
 from geo.local import Local
 from geo.measure import (
     acres,
@@ -104,6 +104,14 @@ def _polygon(rings: list[Ring], notes: list[str]) -> shapely.Polygon:
     return shapely.Polygon(rings[0], holes)
 
 
+def _tangled(shape: shapely.Geometry) -> BoundaryError:
+    return BoundaryError(
+        "The outline is too tangled to mend",
+        value=shape.wkt[:60],
+        remedy="draw it again, or take out the crossings",
+    )
+
+
 def _check_span(polygons: list[shapely.Polygon]) -> None:
     west, _, east, _ = shapely.total_bounds(polygons)
     if east - west > 180:
@@ -134,7 +142,10 @@ def _mend(raw: shapely.Geometry, notes: list[str]) -> tuple[shapely.Geometry, bo
     """
     if raw.is_valid:
         return raw, False
-    fixed = shapely.make_valid(raw, method="structure", keep_collapsed=False)
+    try:
+        fixed = shapely.make_valid(raw, method="structure", keep_collapsed=False)
+    except shapely.errors.GEOSException as error:
+        raise _tangled(raw) from error
     _require_area(fixed)
     before, after = _drawn_area(raw), area_m2(fixed)
     notes.append("The line crossed or touched itself and was mended.")
@@ -198,10 +209,11 @@ def _checked(shape: shapely.Geometry, notes: list[str], repaired: bool) -> Check
     geometry = to_geojson(shape)
     final = to_shape(geometry)
     if not final.is_valid:
-        # Rounding to 7 decimals can make neighbouring edges touch; one more turn settles it.
-        final = shapely.make_valid(final, method="structure", keep_collapsed=False)
-        geometry = to_geojson(final)
+        # Rounding to 7 decimals made neighbouring edges touch: snap with GEOS, which keeps the result valid.
+        geometry = to_geojson(shapely.set_precision(shape, 10.0**-DECIMALS))
         final = to_shape(geometry)
+    if not final.is_valid:
+        raise _tangled(final)
     area, perimeter = area_perimeter(final)
     west, south, east, north = (float(v) for v in final.bounds)
     if max((north - south) * 111_200, (east - west) * 111_200 * np.cos(np.radians(south))) > _TALLEST_M:

@@ -51,25 +51,35 @@ _REPLACED = {
     **dict.fromkeys("″“”„ʺ", '"'),
     **dict.fromkeys("\u200b\u200e\u200f\ufeff\u2060", ""),
 }
+_NUMBER = r"[+-]?\d{1,3}(?:\.\d+)?"
 _TABLE = str.maketrans(_REPLACED)
-_DECIMAL_COMMAS = re.compile(r"([+-]?\d{1,3}),(\d+)°?[;\s]+([+-]?\d{1,3}),(\d+)°?")
-_THOUSANDS = re.compile(r"(?<![\d.,])\d{1,3}(?:,\d{3})+(?![\d,])")
+_DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)")
+_ACCURACY = re.compile(
+    r"\s*\(?\s*(?:(?:±|\+/-|\+-)\s*\d+(?:[.,]\d+)?\s*(?:m|metres?|meters?)?"
+    r"|accuracy not recorded)\s*\)?\s*$",
+    re.I,
+)
+_WKT_POINT = re.compile(rf"point\s*({_NUMBER})\s+({_NUMBER})", re.I)
+_THOUSANDS = re.compile(r"(?<![\d.,°])\d{1,3}(?:,\d{3})+(?![\d,'°])")
 
 
 def clean(text: str) -> str:
-    """Plain hyphens, quotes, degree signs, spaces and digits; brackets and doubled blanks gone; case kept."""
+    """Plain hyphens, quotes, degree signs, spaces and digits; brackets and doubled blanks gone, a stated accuracy too; case kept."""
     plain = unicodedata.normalize("NFKC", text.translate(_TABLE)).replace("''", '"')
+    plain = _ACCURACY.sub("", plain)
     plain = " ".join(re.sub(r"[()\[\]{}<>|]", " ", plain).split()).strip(" .,;")
+    if m := _WKT_POINT.fullmatch(plain):
+        return f"{m[2]}, {m[1]}"  # well-known text puts x, the longitude, first
     return _plain_decimals(plain)
 
 
 def _plain_decimals(text: str) -> str:
-    """Decimal commas ('53,7 -0,1') become points; thousands commas ('512,345 412,345') go."""
+    """Two decimal commas ('53,7 -0,1') become points; thousands commas ('512,345 412,345') go."""
     thousands = _THOUSANDS.findall(text)
     if len(thousands) == 2 and all(len(t.replace(",", "")) >= 5 for t in thousands):
         return _THOUSANDS.sub(lambda m: m[0].replace(",", ""), text)
-    if m := _DECIMAL_COMMAS.fullmatch(text):
-        return f"{m[1]}.{m[2]} {m[3]}.{m[4]}"
+    if "." not in text and len(_DECIMAL_COMMA.findall(text)) == 2:
+        return _DECIMAL_COMMA.sub(".", text)
     return text
 
 

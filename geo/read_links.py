@@ -7,13 +7,6 @@ from geo.errors import PositionError, shown
 
 _N = r"([+-]?\d{1,3}(?:\.\d+)?)"
 _PAIR = re.compile(rf"{_N}\s*,\s*{_N}")
-_LINK = re.compile(r"^\s*(?:geo:|[a-z][a-z0-9+.-]*://|www\.|\S+\?\S+=)|\S@[+-]?\d+\.\d+,", re.I)
-_GEO = re.compile(rf"geo:{_N},{_N}(?:,[+-]?\d+(?:\.\d+)?)?(?P<parameters>(?:;[^?]*)?)(?P<query>\?.*)?", re.I)
-_PIN = re.compile(rf"!3d{_N}!4d{_N}")
-_VIEWS = (
-    re.compile(rf"@{_N},{_N}"),
-    re.compile(rf"#(?:map=)?\d+(?:\.\d+)?/{_N}/{_N}"),
-)
 _KEY_PAIRS = (("mlat", "mlon"), ("lat", "lon"), ("lat", "lng"), ("lat", "long"), ("latitude", "longitude"))
 _KEYS = (
     "q",
@@ -30,11 +23,19 @@ _KEYS = (
     "gr",
 )
 _VIEW_KEYS = ("center", "centre", "c", "sll")
+_BARE = re.compile(rf"^\s*[?&]?(?:mlat|{'|'.join((*_KEYS, *_VIEW_KEYS))})=", re.I)
+_LINK = re.compile(r"^\s*(?:geo:|[a-z][a-z0-9+.-]*://|www\.|\S+\?\S+=)|@[+-]?\d+\.\d+,", re.I)
+_GEO = re.compile(rf"geo:{_N},{_N}(?:,[+-]?\d+(?:\.\d+)?)?(?P<parameters>(?:;[^?]*)?)(?P<query>\?.*)?", re.I)
+_PIN = re.compile(rf"!3d{_N}!4d{_N}")
+_VIEWS = (
+    re.compile(rf"@{_N},{_N}"),
+    re.compile(rf"#(?:map=)?\d+(?:\.\d+)?/{_N}/{_N}"),
+)
 
 
 def looks_like_link(text: str) -> bool:
-    """True for anything with a scheme, a query or an @ followed by coordinates."""
-    return bool(_LINK.search(text))
+    """True for anything with a scheme, a query or its part, or an @ followed by coordinates."""
+    return bool(_LINK.search(text) or _BARE.search(text))
 
 
 def coordinates_in_link(text: str) -> tuple[str, bool]:
@@ -45,8 +46,7 @@ def coordinates_in_link(text: str) -> tuple[str, bool]:
     link = unquote_plus(text.strip())
     if link.lower().startswith("geo:"):
         return _geo(link, text), False
-    parts = urlsplit(text.strip())
-    fields = {k.lower(): v for k, v in [*parse_qsl(parts.query), *parse_qsl(parts.fragment)]}
+    fields = _fields(text.strip())
     if m := _PIN.search(link):
         return f"{m[1]}, {m[2]}", False
     for lat, lon in _KEY_PAIRS:
@@ -56,6 +56,17 @@ def coordinates_in_link(text: str) -> tuple[str, bool]:
         if key in fields and (words := _words(fields[key])):
             return words, False
     return _view(link, fields, text)
+
+
+def _fields(link: str) -> dict[str, str]:
+    """The names and values of the query and the fragment, or of a piece of a query pasted alone."""
+    if _BARE.search(link):
+        return {k.lower(): v for k, v in parse_qsl(link.lstrip("?&"))}
+    try:
+        parts = urlsplit(link)
+    except ValueError:  # a bracket where a host should be
+        return {}
+    return {k.lower(): v for k, v in [*parse_qsl(parts.query), *parse_qsl(parts.fragment)]}
 
 
 def _view(link: str, fields: dict[str, str], text: str) -> tuple[str, bool]:

@@ -140,8 +140,19 @@ def irish_grid_place(easting: float, northing: float) -> Place:
     return Place(float(lon), float(lat), "OSi/LPS polynomial", IRISH_ACCURACY_M)
 
 
+def _check_metres(name: str, easting: float, northing: float, far: tuple[float, float]) -> None:
+    """Refuses metres that no projection should be asked about: far out it answers infinity or nonsense."""
+    if not (0 <= easting < far[0] and 0 <= northing < far[1]):
+        raise PositionError(
+            f"E {easting:g} N {northing:g} is outside the {name}",
+            value=(easting, northing),
+            remedy=f"give eastings below {far[0]:.0f} and northings below {far[1]:.0f} in metres",
+        )
+
+
 def from_irish_grid(easting: float, northing: float) -> Place:
     """WGS84 from Irish Grid metres. Raises PositionError outside Ireland."""
+    _check_metres("Irish Grid", easting, northing, (500_000, 500_000))
     place = irish_grid_place(easting, northing)
     _check_irish(place.lon, place.lat, (easting, northing))
     return place
@@ -155,6 +166,7 @@ def to_itm(lon: float, lat: float) -> GridPoint:
 
 def from_itm(easting: float, northing: float) -> Place:
     """WGS84 from Irish Transverse Mercator metres. Raises PositionError outside Ireland."""
+    _check_metres("area of ITM", easting, northing, (1_000_000, 1_100_000))
     lon, lat = _inverse(_ITM, easting, northing)
     _check_irish(lon, lat, (easting, northing))
     return Place(lon, lat, "ITM projection", PROJECTION_ACCURACY_M)
@@ -166,6 +178,7 @@ def to_sweref99_tm(lon: float, lat: float) -> GridPoint:
 
 
 def from_sweref99_tm(easting: float, northing: float) -> Place:
-    """WGS84 from SWEREF 99 TM metres."""
+    """WGS84 from SWEREF 99 TM metres. Raises PositionError for metres far from Sweden."""
+    _check_metres("area of SWEREF 99 TM", easting, northing, (1_000_000, 8_000_000))
     lon, lat = _inverse(_SWEREF99_TM, easting, northing)
     return Place(lon, lat, "SWEREF 99 TM projection", PROJECTION_ACCURACY_M)

@@ -150,7 +150,7 @@ def test_degrees_have_no_more_decimals_than_they_can_bear(accuracy_m, expected):
 
 
 def test_off_the_official_grid_the_fallback_says_its_name_and_error():
-    """59.5 N 0.5 W is at sea between Orkney and Norway, inside the British box but it may lie off OSTN15."""
+    """60.9 N 1.9 E is at sea towards Norway, inside the British box and beyond the grid of shifts."""
     lon, lat = 1.9, 60.9
     point = to_national_grid(lon, lat)
     assert point == helmert_to_national_grid(lon, lat)
