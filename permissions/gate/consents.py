@@ -171,7 +171,7 @@ def _last_word(case: Case, c: ConsentFacts, who: str) -> Iterator[Reason]:
         if o.sites is not None and case.site.key not in o.sites:
             continue
         if c.given_on < gone:
-            words = f"{first_up(who)} withdrew consent on {long_date(gone)}, later than this one was given."
+            words = f"{first_up(who)} withdrew consent on {long_date(gone)}; one given before that no longer counts."
             yield Reason(ReasonCode.CONSENT_WITHDRAWN, Answer.SHUT, words, o.key)
         else:
             words = f"{first_up(who)} gave and withdrew consent on {long_date(gone)}; ask which came last."

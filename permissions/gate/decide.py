@@ -11,10 +11,11 @@ from permissions.gate.case import Case, permission_in_force
 from permissions.gate.consents import consent_in_force, consent_reasons, required_parties, tenure_reasons
 from permissions.gate.facts import PermissionFacts, SiteFacts, VisitFacts
 from permissions.gate.ground import ground_reasons
+from permissions.gate.notice import notice_reasons
 from permissions.gate.people import people_reasons
 from permissions.gate.policy import DEFAULT_POLICY, Policy
 from permissions.gate.season import closed_reasons, field_reasons
-from permissions.gate.visit import notice_reasons, visit_reasons, weekday_reasons
+from permissions.gate.visit import visit_reasons, weekday_reasons
 
 Rule = Callable[[Case], Iterable[Reason]]
 

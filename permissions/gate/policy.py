@@ -20,7 +20,7 @@ class Policy:
     field_state_days: int = 60
     protected_check_days: int = 365
     far_km: float = 300.0
-    inform_hours: int = 48
+    inform_hours: int = 24
     membership_required: bool = True
     insurance_required: bool = True
     junior_needs_adult: bool = True

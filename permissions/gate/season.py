@@ -7,7 +7,7 @@ from datetime import date
 
 from permissions.gate.agreement import first_up
 from permissions.gate.answer import Answer, Reason, ReasonCode
-from permissions.gate.case import Case, day_after, days_after
+from permissions.gate.case import ONE_DAY, Case, day_after, days_after
 from permissions.gate.facts import ClosedPeriodFacts, FieldStateFacts
 from permissions.terms import LivestockRule, long_date
 
@@ -42,7 +42,7 @@ def closed_reasons(case: Case) -> Iterator[Reason]:
     for period in case.site.closed_periods:
         if period.effect is not Answer.OPEN and covers(period, case.on):
             until = reopens(period, case.on)
-            end = f" until {long_date(until)}" if until else ""
+            end = f" up to and including {long_date(until - ONE_DAY)}" if until else ""
             verb = "Closed" if period.effect is Answer.SHUT else "Ask first"
             kind = f" ({period.kind})" if period.kind and period.kind != period.reason else ""
             words = f"{verb}{end}: {period.reason}{kind}."

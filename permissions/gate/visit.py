@@ -1,20 +1,17 @@
-"""Reasons from the visit against the terms: weekday, hours, heads, notice, vehicles and dogs."""
+"""Reasons from the visit against the terms: weekday, hours, heads, vehicles and dogs."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, datetime, time
+from datetime import date, time
 from functools import lru_cache
 
 from permissions.gate.agreement import first_up
 from permissions.gate.answer import Answer, Reason, ReasonCode
-from permissions.gate.case import Case, days_after, hours_before, wall, wall_time
-from permissions.gate.facts import NoticeFacts, PartyFacts, PermissionFacts
-from permissions.terms import Capacity, DogRule, Terms, long_date
+from permissions.gate.case import Case, days_after, wall_time
+from permissions.terms import DogRule, Terms
 from permissions.terms.words import clock, only_days
-
-_TOLD = frozenset({Capacity.SPORTING_TENANT, Capacity.INFORMED_ONLY})
 
 
 def weekday_bars(case: Case) -> list[tuple[frozenset[int], Reason]]:
@@ -98,7 +95,7 @@ def _vehicles(case: Case, terms: Terms) -> Iterator[Draft]:
     top, count = terms.max_vehicles, case.visit.vehicles
     if top is None:
         return
-    allowed = f"The terms allow {top} vehicle{'' if top == 1 else 's'}"
+    allowed = f"The terms allow {top if top > 0 else 'no'} vehicle{'' if top == 1 else 's'}"
     if count is not None and count > top:
         yield ReasonCode.VEHICLES_OVER, Answer.SHUT, f"{allowed}; {count} would come."
     elif count is None and case.visit.planned:
@@ -112,74 +109,3 @@ def _dogs(case: Case, terms: Terms) -> Iterator[Draft]:
         yield ReasonCode.DOGS, Answer.SHUT, "The terms allow no dogs."
     elif case.visit.dogs is None and case.visit.planned:
         yield ReasonCode.DOGS_UNKNOWN, Answer.ASK, "The terms allow no dogs; say whether any would come."
-
-
-def notice_reasons(case: Case) -> Iterator[Reason]:
-    """Notice to those the terms name, and to those who are only told. Only a planned visit gives notice."""
-    if not case.visit.planned:
-        return
-    for agreement, terms in case.terms():
-        if terms.notice_hours is not None:
-            for party in _to_tell(case, terms.notice_to):
-                yield from _notice(case, party, agreement, terms.notice_hours)
-    for party in _to_tell(case, _TOLD):
-        if not _given(case, party):
-            words = f"{party.name} has no say but must be told of the visit; no notice is on record."
-            yield Reason(ReasonCode.INFORM_DUE, Answer.ASK, words, party.key or party.landholder)
-
-
-def _to_tell(case: Case, capacities: frozenset[Capacity]) -> list[PartyFacts]:
-    return [p for p in case.site.parties if p.capacity in capacities and p.current(case.on)]
-
-
-def _given(case: Case, party: PartyFacts) -> list[NoticeFacts]:
-    """Notices to the party itself or to an agent who acts for it."""
-    reach = {party.landholder} | {
-        p.landholder
-        for p in case.site.parties
-        if p.capacity is Capacity.AGENT and p.acts_for == party.landholder and p.current(case.on)
-    }
-    return [n for n in case.visit.notices if n.landholder in reach]
-
-
-def start_of(case: Case, on: date) -> datetime:
-    """When the visit starts; where that is not said, the day's first moment, so notice is never too late."""
-    return datetime.combine(on, wall_time(case.visit.starts_at or time()))
-
-
-def _notice(case: Case, party: PartyFacts, agreement: PermissionFacts, hours: int) -> Iterator[Reason]:
-    due = hours_before(start_of(case, case.on), hours)
-    notices, record = _given(case, party), party.key or party.landholder
-    if any(n.waived or wall(n.given_at) <= due for n in notices):
-        return
-    tail = case.because(agreement)
-    now = case.visit.decided_at
-    by = f"{clock(due.time())} on {long_date(due.date())}"
-    told = min((wall(n.given_at) for n in notices), default=None)
-    if told is None and (now is None or wall(now) <= due):
-        words = f"{party.name} must be told {hours} hours before, by {by}; no notice is on record.{tail}"
-        yield Reason(ReasonCode.NOTICE_DUE, Answer.ASK, words, record)
-        return
-    basis = told or (wall(now) if now else due)
-    done = (
-        "no notice is on record"
-        if told is None
-        else f"notice came at {clock(basis.time())}, {long_date(basis.date())}"
-    )
-    words = (
-        f"{party.name} must be told {hours} hours before, by {by}; {done}. Ask if short notice will do.{tail}"
-    )
-    # Another agreement over the same ground may ask for notice too, and would repeat this reason on that day.
-    alone = all(o.permission.terms.notice_hours is None for o in case.site.overlaps)
-    until = enough_from(case, hours, basis) if alone else None
-    yield Reason(ReasonCode.NOTICE_SHORT, Answer.SHUT, words, record, until)
-
-
-def enough_from(case: Case, hours: int, basis: datetime) -> date | None:
-    """The first day on which notice given at `basis` is long enough."""
-    day = days_after(basis.date(), hours // 24)
-    for _ in range(3):
-        if day is None or basis <= hours_before(start_of(case, day), hours):
-            return day
-        day = days_after(day, 1)
-    return day

@@ -17,8 +17,9 @@ from permissions.gate.case import Case, days_after
 from permissions.gate.decide import decision, steady_reasons
 from permissions.gate.edges import edges
 from permissions.gate.facts import PermissionFacts, SiteFacts, VisitFacts
+from permissions.gate.notice import notice_reasons
 from permissions.gate.policy import DEFAULT_POLICY, Policy
-from permissions.gate.visit import days_ahead, notice_reasons, weekday_bars, weekday_reasons
+from permissions.gate.visit import days_ahead, weekday_bars, weekday_reasons
 
 
 def year_of(

@@ -286,7 +286,7 @@ CASES = (
         ),
     ),
     case(
-        "Sundays only, I said, and the tenant has not signed.",
+        "Saturdays only, I said, and the tenant has not signed.",
         "shut",
         "consent_missing",
         "weekday",

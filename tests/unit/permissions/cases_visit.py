@@ -153,6 +153,19 @@ CASES = (
     ),
     case("I have the shooting; nobody told me.", "ask", "inform_due", site=site(parties=(OWNER, SHOOT))),
     case(
+        "I have the shooting, and they told me the night before.",
+        "ask",
+        "inform_due",
+        site=site(parties=(OWNER, SHOOT)),
+        visit=visit(notices=(told("landholder:4", 2026, 8, 29, 20),), **START),
+    ),
+    case(
+        "I have the shooting; they told me the night before, and I do not mind.",
+        "open",
+        site=site(parties=(OWNER, SHOOT)),
+        visit=visit(notices=(told("landholder:4", 2026, 8, 29, 20, waived=True),), **START),
+    ),
+    case(
         "I have the shooting, and they told me.",
         "open",
         site=site(parties=(OWNER, SHOOT)),

@@ -200,7 +200,7 @@ def test_short_notice_says_from_which_day_it_would_do():
     reason = only(permission=asked, visit=visit(notices=(told,)))
     assert reason.until == date(2026, 9, 1)  # where no start is given, the day's first moment counts
     assert "by 00:00 on 28 August 2026" in reason.words
-    assert "notice came at 09:00, 29 August 2026" in reason.words
+    assert "notice came at 09:00 on 29 August 2026" in reason.words
 
 
 def test_the_end_of_an_answer_is_the_last_end_of_its_worst_reasons():

@@ -95,8 +95,8 @@ def test_single_dates_typed_the_wrong_way_round_still_close_the_days_between():
     assert [covers(period, date(2026, 9, d)) for d in (2, 3, 4, 5, 6)] == [False, True, True, True, False]
 
 
-def test_the_words_name_the_day_it_reopens():
+def test_the_words_name_the_last_day_it_is_closed():
     shoot = site(closed_periods=(yearly("partridge"),))
     reason = gate(shoot, permission(), visit(date(2026, 9, 1))).reasons[0]
-    assert reason.words == "Closed until 2 February 2027: partridge (season)."
+    assert reason.words == "Closed up to and including 1 February 2027: partridge (season)."
     assert reason.until == date(2027, 2, 2)
