@@ -261,3 +261,9 @@ def test_membership_and_insurance_are_judged_on_the_day_of_the_visit():
     ):
         found = {r.code for r in reasons(visit=visit(day, people=people))}
         assert found & {"membership", "insurance"} == codes
+
+
+def test_a_reason_about_a_party_names_its_record_or_else_the_landholder():
+    asked = permission(terms=Terms(notice_hours=48))
+    assert only(permission=asked).record == "party:1"
+    assert only(permission=asked, site=site(parties=(replace(OWNER, key=""),))).record == "landholder:1"
