@@ -12,8 +12,8 @@ from law.facts import FindFacts
 from law.tri import Tri
 
 if TYPE_CHECKING:
+    from law.model import Exclusion, Pack
     from law.nodes import Node
-    from law.pack import Pack
 
 NO_LIMIT = 10**9
 
@@ -35,6 +35,7 @@ class SameFind:
     answers: dict[tuple[int, int], Tri] = field(default_factory=dict)
     totals: dict[tuple[int, date | None], tuple[int, int]] = field(default_factory=dict)
     rules: dict[tuple[str, int, date | None], Tri] = field(default_factory=dict)
+    exclusions: dict[tuple[str, int], Tri] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -49,22 +50,13 @@ class Context:
     group: SameFind
     index: int
     as_of: date | None
+    facts: FindFacts = field(init=False)
+    said: dict[str, Tri] = field(init=False)
+    found: date | None = field(init=False)
 
-    @property
-    def record(self) -> Record:
-        return self.group.records[self.index]
-
-    @property
-    def facts(self) -> FindFacts:
-        return self.record.facts
-
-    @property
-    def said(self) -> dict[str, Tri]:
-        return self.record.said
-
-    @property
-    def found(self) -> date | None:
-        return self.record.found
+    def __post_init__(self) -> None:
+        record = self.group.records[self.index]
+        self.facts, self.said, self.found = record.facts, record.said, record.found
 
     def beside(self, index: int) -> Context:
         """The same question put to another record of the same find."""
@@ -89,11 +81,18 @@ class Context:
             self.group.rules[key] = self.pack.rule(rule_id).value(self)
         return self.group.rules[key]
 
+    def excluded(self, exclusion: Exclusion) -> Tri:
+        """Whether that exclusion holds for this record, worked out once."""
+        key = (exclusion.id, self.index)
+        if key not in self.group.exclusions:
+            self.group.exclusions[key] = exclusion.value(self)
+        return self.group.exclusions[key]
 
-def make_context(pack: Pack, facts: FindFacts, group: Sequence[FindFacts]) -> Context:
-    """The context of one record; `group` holds the other records of its same find."""
-    records = [Record(f, resolve(f), found_day(f, pack.tz)) for f in (facts, *group)]
-    return Context(pack, SameFind(records), 0, records[0].found)
+
+def make_contexts(pack: Pack, find: Sequence[FindFacts]) -> list[Context]:
+    """A context for each record of one same find; all share what was worked out."""
+    group = SameFind([Record(facts, resolve(facts), found_day(facts, pack.tz)) for facts in find])
+    return [Context(pack, group, index, record.found) for index, record in enumerate(group.records)]
 
 
 def count_range(ctx: Context, node: Node) -> tuple[int, int]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 
 from law import ages
 from law.context import Context, answer_for, count_range, not_later
@@ -45,6 +46,14 @@ class Fact(Leaf):
 
     def facts(self) -> tuple[str, ...]:
         return (self.name,)
+
+    def points(self, ctx: Context) -> Iterator[Said]:
+        yield _said(self.name, ctx.said[self.name])
+
+
+@cache
+def _said(name: str, value: Tri) -> Said:
+    return Said(said_words(name, value), value, (name,))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -116,7 +116,7 @@ class Rule:
         result = result & self.when.value(ctx)
         if result is Tri.NO:
             return Tri.NO
-        return result & all_of(~exclusion.value(ctx) for exclusion in self.unless)
+        return result & all_of(~ctx.excluded(exclusion) for exclusion in self.unless)
 
 
 @dataclass(frozen=True, slots=True)

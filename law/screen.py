@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from law import clock
-from law.context import Context, make_context
+from law.context import Context, make_contexts
 from law.facts import FindFacts
 from law.leaves import Within
 from law.model import Exclusion, Pack, Rule
@@ -37,6 +37,7 @@ __all__ = [
     "Unknown",
     "Weight",
     "screen",
+    "screen_same_find",
 ]
 
 
@@ -48,28 +49,44 @@ def screen(
     `group` holds the other records of its same find, without the find itself; each says with `same_find`
     whether it surely belongs. `on` is a local day, or an aware time.
 
-    It never says what a thing is. Raises UnknownJurisdictionError when the find names another jurisdiction
+    It never says what a thing is. Raises UnknownJurisdictionError when a record names another jurisdiction
     than the pack's, and ValueError when `on` is a time without a zone.
     """
-    if facts.jurisdiction is not None and facts.jurisdiction != pack.code:
-        raise UnknownJurisdictionError(facts.jurisdiction)
-    ctx = make_context(pack, facts, group)
-    today = _day(on, facts.tz or pack.tz)
+    return _screen(_contexts(pack, (facts, *group))[0], on)
+
+
+def screen_same_find(find: Sequence[FindFacts], *, pack: Pack, on: date | datetime) -> list[Screening]:
+    """The screening of every record of one same find, in order; for hoards far quicker than one by one."""
+    return [_screen(ctx, on) for ctx in _contexts(pack, find)]
+
+
+def _contexts(pack: Pack, find: Sequence[FindFacts]) -> list[Context]:
+    for facts in find:
+        if facts.jurisdiction is not None and facts.jurisdiction != pack.code:
+            raise UnknownJurisdictionError(facts.jurisdiction)
+    return make_contexts(pack, find)
+
+
+def _screen(ctx: Context, on: date | datetime) -> Screening:
+    pack = ctx.pack
+    today = _day(on, ctx.facts.tz or pack.tz)
     values = {rule.id: ctx.rule(rule.id) for rule in pack.rules}
     open_rules = [rule for rule in pack.rules if values[rule.id] is not Tri.NO]
-    duties = tuple(_duty(ctx, rule, values[rule.id], today) for rule in open_rules)
+    points = {rule.id: list(_points(ctx, rule)) for rule in open_rules}
+    duties = [_duty(ctx, rule, values[rule.id], points[rule.id], today) for rule in open_rules]
+    unsettled = {rule.id: points[rule.id] for rule in open_rules if values[rule.id] is Tri.UNKNOWN}
     return Screening(
         outcome=_outcome(duties),
         duties=tuple(sorted(duties, key=_order)),
         ruled_out=tuple(_ruled_out(ctx, rule) for rule in pack.rules if values[rule.id] is Tri.NO),
-        unknowns=_unknowns(ctx, open_rules, values),
+        unknowns=_unknowns(ctx, unsettled),
         exclusions=_exclusions(ctx, pack.exclusions),
         cautions=_cautions(pack, ctx, today),
         drills=_drills(pack, open_rules, duties),
         pack_code=pack.code,
         pack_version=pack.version,
         law_as_at=pack.law_as_at,
-        facts_digest=facts.digest(),
+        facts_digest=ctx.facts.digest(),
     )
 
 
@@ -91,8 +108,7 @@ def _order(duty: DutyFound) -> tuple[bool, bool, bool]:
     return (duty.kind != "stop", duty.weight is not Weight.TEST, duty.strength is not Strength.DUTY)
 
 
-def _duty(ctx: Context, rule: Rule, value: Tri, today: date) -> DutyFound:
-    points = list(_points(ctx, rule))
+def _duty(ctx: Context, rule: Rule, value: Tri, points: list[Said], today: date) -> DutyFound:
     facts = ctx.facts
     sure = value is Tri.YES and rule.firm
     return DutyFound(
@@ -137,7 +153,7 @@ def _points(ctx: Context, rule: Rule) -> Iterable[Said]:
         yield from rule.force.points(ctx)
     yield from rule.when.points(ctx)
     for exclusion in rule.unless:
-        if exclusion.value(ctx) is not Tri.NO:
+        if ctx.excluded(exclusion) is not Tri.NO:
             yield from exclusion.when.points(ctx)
 
 
@@ -154,7 +170,7 @@ def _reasons_against(ctx: Context, rule: Rule) -> Iterable[str]:
         return [_out_of_force(rule.force)]
     if rule.when.value(ctx) is Tri.NO:
         return [point.words for point in rule.when.points(ctx)]
-    return [f"{e.title}: {e.clause}." for e in rule.unless if e.value(ctx) is Tri.YES]
+    return [f"{e.title}: {e.clause}." for e in rule.unless if ctx.excluded(e) is Tri.YES]
 
 
 def _out_of_force(force: Within) -> str:
@@ -163,17 +179,14 @@ def _out_of_force(force: Within) -> str:
     return f"The rule applies to finds made{first}{last}; this one was made on another day."
 
 
-def _unknowns(ctx: Context, rules: Iterable[Rule], values: dict[str, Tri]) -> tuple[Unknown, ...]:
+def _unknowns(ctx: Context, unsettled: Mapping[str, Iterable[Said]]) -> tuple[Unknown, ...]:
     """The facts to ask for, the one that would settle most rules first."""
-    asked: dict[str, list[str]] = {}
-    for rule in rules:
-        if values[rule.id] is not Tri.UNKNOWN:
-            continue
-        for point in _points(ctx, rule):
-            for fact in point.facts if not point.value.known else ():
-                if not _settled(ctx, fact) and rule.id not in asked.setdefault(fact, []):
-                    asked[fact].append(rule.id)
-    found = [Unknown(question(fact), fact, tuple(ids)) for fact, ids in asked.items() if ids]
+    asked: dict[str, dict[str, None]] = {}
+    for rule_id, points in unsettled.items():
+        for fact in (fact for point in points if not point.value.known for fact in point.facts):
+            if not _settled(ctx, fact):
+                asked.setdefault(fact, {})[rule_id] = None
+    found = [Unknown(question(fact), fact, tuple(ids)) for fact, ids in asked.items()]
     return tuple(sorted(found, key=lambda unknown: -len(unknown.would_change)))
 
 
@@ -183,7 +196,7 @@ def _settled(ctx: Context, fact: str) -> bool:
 
 
 def _exclusions(ctx: Context, exclusions: Iterable[Exclusion]) -> tuple[Excluded, ...]:
-    values = ((exclusion, exclusion.value(ctx)) for exclusion in exclusions)
+    values = ((exclusion, ctx.excluded(exclusion)) for exclusion in exclusions)
     return tuple(Excluded(e.id, e.clause, e.title, v is Tri.YES) for e, v in values if v is not Tri.NO)
 
 

@@ -17,12 +17,12 @@ class Tri(StrEnum):
     UNKNOWN = "unknown"
 
     def __and__(self, other: Tri) -> Tri:
-        if Tri.NO in (self, other):
+        if self is Tri.NO or other is Tri.NO:
             return Tri.NO
         return Tri.YES if self is other is Tri.YES else Tri.UNKNOWN
 
     def __or__(self, other: Tri) -> Tri:
-        if Tri.YES in (self, other):
+        if self is Tri.YES or other is Tri.YES:
             return Tri.YES
         return Tri.NO if self is other is Tri.NO else Tri.UNKNOWN
 
@@ -52,9 +52,10 @@ def all_of(values: Iterable[Tri]) -> Tri:
     """The Kleene `and` of any number of values; yes for none."""
     result = Tri.YES
     for value in values:
-        result = result & value
-        if result is Tri.NO:
-            break
+        if value is Tri.NO:
+            return value
+        if value is Tri.UNKNOWN:
+            result = value
     return result
 
 
@@ -62,7 +63,8 @@ def any_of(values: Iterable[Tri]) -> Tri:
     """The Kleene `or` of any number of values; no for none."""
     result = Tri.NO
     for value in values:
-        result = result | value
-        if result is Tri.YES:
-            break
+        if value is Tri.YES:
+            return value
+        if value is Tri.UNKNOWN:
+            result = value
     return result
