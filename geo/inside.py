@@ -49,7 +49,9 @@ def judge_inside(boundary: Shape, lon: float, lat: float, accuracy_m: float) -> 
     shape = to_shape(boundary)
     if shape.is_empty:
         return Judgement(Verdict.OUTSIDE, 0.0, float("inf"))
-    flat = Local(lon, lat).to_metres(shape)
+    local = Local.around(shape)  # the site's own, so that many finds share one projection
+    here = np.column_stack(local.forward([lon], [lat]))
+    flat = shapely.transform(local.to_metres(shape), lambda c: c - here)
     origin = shapely.Point(0.0, 0.0)
     within = bool(shapely.covers(flat, origin))
     gap = float(shapely.distance(flat.boundary, origin))

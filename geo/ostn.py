@@ -2,7 +2,13 @@
 swapped.
 
 convertbng carries the published 1 km grid of shifts; a machine without its wheels needs only this file
-rewritten. Outside the grid both functions give NaN, never a guess. Source: Ordnance Survey, Transformations
+rewritten. Outside the grid both functions give NaN, never a guess.
+
+The grid of shifts, and the polynomial in geo/irish.py: © Copyright and database rights Ordnance Survey Limited 2016,
+© Crown copyright and database rights Land & Property Services 2016 and/or © Ordnance Survey Ireland, 2016. All rights
+reserved. (The notice that their BSD licence asks for.)
+
+Source: Ordnance Survey, Transformations
 and OSGM15 User Guide, v1.3 (2020).
 """
 
