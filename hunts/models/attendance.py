@@ -1,10 +1,12 @@
 """Sign-up before the day and the roll call on it."""
 
+from datetime import datetime
 from typing import Self
 
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.timezone import localtime
 
 from hunts.states import SignUpState
 from people.models import User
@@ -37,6 +39,9 @@ class SignUp(OnceModel):
     asked_at = models.DateTimeField()
     promoted_at = models.DateTimeField(null=True, blank=True)
     briefed_at = models.DateTimeField(null=True, blank=True)
+    briefed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
 
     objects = SignUpQuerySet.as_manager()
 
@@ -44,11 +49,26 @@ class SignUp(OnceModel):
         ordering = ["asked_at", "pk"]
         constraints = [
             models.UniqueConstraint(fields=["hunt", "user"], name="sign_up_once"),
-            models.CheckConstraint(condition=Q(state__in=[s.value for s in SignUpState]), name="sign_up_state_known"),
+            models.CheckConstraint(
+                condition=Q(state__in=[s.value for s in SignUpState]), name="sign_up_state_known"
+            ),
         ]
 
     def __str__(self) -> str:
         return f"sign-up {self.pk}"
+
+
+class AttendanceQuerySet(models.QuerySet["Attendance"]):
+    def out(self) -> Self:
+        """People who came in and have not signed out."""
+        return self.filter(signed_out_at__isnull=True)
+
+    def late(self, at: datetime) -> Self:
+        """People still out after their hunt's finish; the same edge as `Attendance.is_late`."""
+        here = localtime(at)
+        gone = Q(sign_up__hunt__on__lt=here.date())
+        today = Q(sign_up__hunt__on=here.date(), sign_up__hunt__ends_at__lt=here.time())
+        return self.out().filter(gone | today)
 
 
 class Attendance(models.Model):
@@ -64,6 +84,8 @@ class Attendance(models.Model):
     vehicle = models.CharField(max_length=20, blank=True)
     emergency_contact = models.CharField(max_length=160, blank=True)
 
+    objects = AttendanceQuerySet.as_manager()
+
     class Meta:
         ordering = ["signed_in_at", "pk"]
         constraints = [
@@ -72,3 +94,11 @@ class Attendance(models.Model):
                 name="attendance_out_after_in",
             ),
         ]
+
+    @property
+    def is_out(self) -> bool:
+        return self.signed_out_at is None
+
+    def is_late(self, at: datetime) -> bool:
+        """Was or is this person out after the finish? `at` counts while they have not signed out."""
+        return (self.signed_out_at or at) > self.sign_up.hunt.finishes

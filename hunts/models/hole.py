@@ -60,7 +60,9 @@ class Hole(OnceModel, PositionModel):
     placing = models.CharField(max_length=10, blank=True)  # inside, outside, uncertain (geo.inside)
     placing_probability = models.FloatField(null=True, blank=True)
     locked = models.BooleanField(default=False)
-    state = models.CharField(max_length=8, choices=[(s.value, s.value) for s in HoleState], default=HoleState.DUG)
+    state = models.CharField(
+        max_length=8, choices=[(s.value, s.value) for s in HoleState], default=HoleState.DUG
+    )
     filled_at = models.DateTimeField(null=True, blank=True)
     filled_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
@@ -69,6 +71,7 @@ class Hole(OnceModel, PositionModel):
     checked_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    reopened_why = models.CharField("Why it was reopened", max_length=300, blank=True)
 
     objects = HoleQuerySet.as_manager()
 
@@ -76,12 +79,16 @@ class Hole(OnceModel, PositionModel):
         ordering = ["hunt", "number"]
         constraints = [
             models.UniqueConstraint(fields=["hunt", "number"], name="hole_number_once_per_hunt"),
-            models.CheckConstraint(condition=Q(state__in=[s.value for s in HoleState]), name="hole_state_known"),
             models.CheckConstraint(
-                condition=Q(state=HoleState.DUG.value) | Q(filled_at__isnull=False), name="hole_filled_has_time"
+                condition=Q(state__in=[s.value for s in HoleState]), name="hole_state_known"
             ),
             models.CheckConstraint(
-                condition=~Q(state=HoleState.CHECKED.value) | Q(checked_at__isnull=False), name="hole_checked_has_time"
+                condition=Q(state=HoleState.DUG.value) | Q(filled_at__isnull=False),
+                name="hole_filled_has_time",
+            ),
+            models.CheckConstraint(
+                condition=~Q(state=HoleState.CHECKED.value) | Q(checked_at__isnull=False),
+                name="hole_checked_has_time",
             ),
             models.CheckConstraint(condition=Q(depth_cm__lte=200), name="hole_depth_plausible"),
         ]

@@ -28,11 +28,17 @@ class HuntQuerySet(models.QuerySet["Hunt"]):
 
     def coming(self, day: date) -> Self:
         """Hunts on or after `day` that still stand, the next first."""
-        return self.filter(on__gte=day).exclude(state__in=[HuntState.CLOSED, HuntState.CALLED_OFF]).order_by("on", "pk")
+        return (
+            self.filter(on__gte=day)
+            .exclude(state__in=[HuntState.CLOSED, HuntState.CALLED_OFF])
+            .order_by("on", "pk")
+        )
 
     def past(self, day: date) -> Self:
         """Closed or called-off hunts and those whose day is gone, the latest first."""
-        return self.filter(Q(on__lt=day) | Q(state__in=[HuntState.CLOSED, HuntState.CALLED_OFF])).order_by("-on", "-pk")
+        return self.filter(Q(on__lt=day) | Q(state__in=[HuntState.CLOSED, HuntState.CALLED_OFF])).order_by(
+            "-on", "-pk"
+        )
 
 
 class Hunt(OnceModel):
@@ -53,18 +59,24 @@ class Hunt(OnceModel):
     meeting_point = models.CharField("Meeting point", max_length=200, blank=True)
     briefing = models.TextField("Briefing", blank=True)
     leader_report = models.TextField("Leader's paragraph for the landholder", blank=True)
-    notice_given_on = models.DateField("Landholder told on", null=True, blank=True)
+    told_at = models.DateTimeField("Landholder told at", null=True, blank=True)
     gate_answer: Any = models.JSONField(default=dict, blank=True)  # what the gate said when it was planned
     called_off_why = models.CharField(max_length=300, blank=True)
     started_at = models.DateTimeField(null=True, blank=True)
     closed_at = models.DateTimeField(null=True, blank=True)
+    closed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    unfilled_why = models.CharField("Why holes are still open", max_length=300, blank=True)
 
     objects = HuntQuerySet.as_manager()
 
     class Meta:
         ordering = ["-on", "-pk"]
         constraints = [
-            models.CheckConstraint(condition=Q(state__in=[s.value for s in HuntState]), name="hunt_state_known"),
+            models.CheckConstraint(
+                condition=Q(state__in=[s.value for s in HuntState]), name="hunt_state_known"
+            ),
             models.CheckConstraint(condition=Q(ends_at__gt=F("starts_at")), name="hunt_ends_after_start"),
             models.CheckConstraint(condition=Q(capacity__gte=1), name="hunt_has_places"),
         ]

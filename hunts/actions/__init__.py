@@ -1,0 +1,35 @@
+"""Every write of the hunts app."""
+
+from hunts.actions.close import call_off_hunt, close_hunt
+from hunts.actions.day import hear_briefing, sign_in, sign_out, start_hunt
+from hunts.actions.hole_care import check_hole, fill_hole, lock_hole, reopen_hole, see_hole, unlock_hole
+from hunts.actions.holes import change_hole, log_hole
+from hunts.actions.incidents import add_incident
+from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
+from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
+from hunts.actions.sign_up import sign_up, withdraw
+
+__all__ = [
+    "PreparedHolePhoto",
+    "add_hole_photos",
+    "add_incident",
+    "call_off_hunt",
+    "change_hole",
+    "change_hunt",
+    "check_hole",
+    "close_hunt",
+    "fill_hole",
+    "hear_briefing",
+    "lock_hole",
+    "log_hole",
+    "open_hunt",
+    "plan_hunt",
+    "reopen_hole",
+    "see_hole",
+    "sign_in",
+    "sign_out",
+    "sign_up",
+    "start_hunt",
+    "unlock_hole",
+    "withdraw",
+]

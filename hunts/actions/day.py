@@ -1,0 +1,127 @@
+"""The day itself: start, briefing heard, in and out."""
+
+from collections.abc import Collection
+from datetime import datetime
+
+from django.db import transaction
+from django.utils.timezone import localdate, localtime
+
+from hunts.actions.locks import locked_hunt
+from hunts.eligible import barred
+from hunts.errors import GateShutError, NotEligibleError, RollCallError, WrongDayError
+from hunts.gate import gate_now
+from hunts.models import Attendance, Hunt, SignUp
+from hunts.states import HUNT_MOVES, HuntState, SignUpState
+from people import audit
+from people.models import User
+from people.rights import Right, require
+from permissions.gate import Answer
+from web.states import check_move
+
+
+@transaction.atomic
+def start_hunt(hunt_id: int, *, by: User, at: datetime) -> Hunt:
+    """Start the hunt on its own day. The gate is asked once more: a permission paused since refuses.
+
+    Raises WrongDayError, GateShutError, IllegalMoveError.
+    """
+    require(by, Right.RUN_HUNT)
+    hunt = locked_hunt(hunt_id)
+    check_move(HUNT_MOVES, HuntState(hunt.state), HuntState.RUNNING)
+    today = localdate(at)
+    if today != hunt.on:
+        raise WrongDayError(
+            f"{hunt.code} is on {hunt.on:%-d %b %Y} and today is {today:%-d %b %Y}. Start it on its day, "
+            "or call it off and plan another."
+        )
+    said = gate_now(hunt, at=at)
+    if said.answer is Answer.SHUT:
+        raise GateShutError(said.bars)
+    hunt.state, hunt.started_at = HuntState.RUNNING, at
+    hunt.save(update_fields=["state", "started_at"])
+    audit.record("hunt.start", hunt, by=by, at=at, gate=said.answer.value)
+    return hunt
+
+
+@transaction.atomic
+def hear_briefing(hunt_id: int, sign_up_ids: Collection[int], *, by: User, at: datetime) -> int:
+    """Record that these people heard the briefing; the first hearing stands. Returns how many are new."""
+    require(by, Right.RUN_HUNT)
+    hunt = locked_hunt(hunt_id)
+    if hunt.state not in {HuntState.OPEN, HuntState.RUNNING}:
+        raise RollCallError(f"{hunt.code} is {hunt.state}; the briefing is read before or during the hunt.")
+    rows = SignUp.objects.standing().filter(hunt=hunt, pk__in=sign_up_ids, briefed_at__isnull=True)
+    names = sorted(rows.values_list("user__name", flat=True))
+    if names:
+        SignUp.objects.filter(pk__in=list(rows.values_list("pk", flat=True))).update(
+            briefed_at=at, briefed_by=by
+        )
+        audit.record("hunt.briefing", hunt, by=by, at=at, heard=names)
+    return len(names)
+
+
+@transaction.atomic
+def sign_in(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
+    """Sign one person in; vehicle and emergency contact are copied for this day. Twice is once.
+
+    Somebody who signed out and comes back is signed in again in the same row. Raises RollCallError when the
+    hunt is not running or the person holds no place, NotEligibleError.
+    """
+    require(by, Right.RUN_HUNT)
+    sign_up, hunt = _for_roll_call(sign_up_id)
+    if hunt.state != HuntState.RUNNING:
+        raise RollCallError(f"{hunt.code} is {hunt.state}; start it before you sign people in.")
+    if sign_up.state != SignUpState.IN:
+        raise RollCallError(
+            f"{sign_up.user.name} is {_standing(sign_up)}, so there is no place to sign in to."
+        )
+    if reasons := barred(sign_up.user, hunt.on):
+        raise NotEligibleError(reasons)
+    row = Attendance.objects.filter(sign_up=sign_up).first()
+    if row is not None and row.is_out:
+        return row
+    if row is None:
+        person = sign_up.user
+        row = Attendance(sign_up=sign_up, signed_in_at=at, vehicle=person.vehicle)
+        row.signed_in_by, row.emergency_contact = by, person.emergency_contact
+    row.signed_out_at = row.signed_out_by = None
+    row.save()
+    audit.record("hunt.sign_in", sign_up, by=by, at=at, hunt=hunt.code)
+    return row
+
+
+@transaction.atomic
+def sign_out(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
+    """Sign one person out: also after the hunt was called off, for as long as somebody is out. Twice is once.
+
+    Raises RollCallError for somebody who never signed in.
+    """
+    require(by, Right.RUN_HUNT)
+    sign_up, hunt = _for_roll_call(sign_up_id)
+    row = Attendance.objects.filter(sign_up=sign_up).first()
+    if row is None:
+        raise RollCallError(
+            f"{sign_up.user.name} has not signed in to {hunt.code}, so cannot sign out at {localtime(at):%H:%M}. "
+            "Sign them in first."
+        )
+    if not row.is_out:
+        return row
+    if at < row.signed_in_at:
+        raise RollCallError(
+            f"{sign_up.user.name} signed in at {localtime(row.signed_in_at):%H:%M}; "
+            f"{localtime(at):%H:%M} is before that. Give a later time."
+        )
+    row.signed_out_at, row.signed_out_by = at, by
+    row.save(update_fields=["signed_out_at", "signed_out_by"])
+    audit.record("hunt.sign_out", sign_up, by=by, at=at, hunt=hunt.code, late=at > hunt.finishes)
+    return row
+
+
+def _for_roll_call(sign_up_id: int) -> tuple[SignUp, Hunt]:
+    """The sign-up under its hunt's lock, so that signing in and closing never cross."""
+    hunt = locked_hunt(SignUp.objects.values_list("hunt_id", flat=True).get(pk=sign_up_id))
+    return SignUp.objects.select_related("user").get(pk=sign_up_id), hunt
+
+
+def _standing(sign_up: SignUp) -> str:
+    return "on the waiting list" if sign_up.state == SignUpState.WAITING else "withdrawn"

@@ -1,0 +1,150 @@
+"""Log and change holes."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Any
+from uuid import UUID, uuid4
+
+from django.core.exceptions import PermissionDenied
+from django.db import transaction
+from django.db.models import Max
+from django.utils.timezone import localdate
+
+from hunts.actions.incidents import add_incident
+from hunts.actions.locks import locked_hole, locked_hunt
+from hunts.actions.photos import PreparedHolePhoto, attach
+from hunts.errors import HoleDateError, HoleError
+from hunts.models import Hole, Hunt, Incident, SignUp
+from hunts.models.hole import Outcome
+from hunts.placing import judge, placing_columns
+from hunts.states import HoleState, HuntState
+from people import audit
+from people.models import User
+from people.rights import Right, require
+from web.position_model import PositionModel
+
+PLACE = frozenset(field.name for field in PositionModel._meta.get_fields())
+"""Columns that never reach the audit trail."""
+
+
+@transaction.atomic
+def log_hole(
+    hunt_id: int,
+    *,
+    by: User,
+    at: datetime,
+    client_id: UUID,
+    filled: bool = False,
+    stopped_for: str = "",
+    photos: Iterable[PreparedHolePhoto] = (),
+    **fields: Any,
+) -> Hole:
+    """Log a hole with the next number of its hunt; the same `client_id` again returns the hole that is there.
+
+    The position is judged against the boundary that the hunt keeps. An outcome of `stopped` opens an incident
+    of kind `stopped_for` and locks the place. Raises HoleDateError, HoleError, PermissionDenied.
+    """
+    require(by, Right.LOG_HOLES)
+    hunt = locked_hunt(hunt_id)
+    there = Hole.objects.filter(client_id=client_id).first()
+    if there is not None:
+        return _own(there, by)
+    _check_may_log(hunt, by, fields["digger"])
+    _check_date(hunt, fields["dug_at"], at=at)
+    hole = Hole(client_id=client_id, hunt=hunt, number=_next_number(hunt), **fields)
+    for name, value in placing_columns(judge(hunt, hole.site, fields)).items():
+        setattr(hole, name, value)
+    if filled and hole.outcome != Outcome.STOPPED:
+        hole.state, hole.filled_at, hole.filled_by = HoleState.FILLED, at, by
+    hole.locked = hole.outcome == Outcome.STOPPED
+    hole.save(force_insert=True)
+    attach(hole, photos, by=by, at=at)
+    audit.record("hole.log", hole, by=by, at=at, hunt=hunt.code, outcome=hole.outcome, placing=hole.placing)
+    if hole.outcome == Outcome.STOPPED:
+        _open_incident(hole, stopped_for, by=by, at=at)
+    return hole
+
+
+def _own(hole: Hole, by: User) -> Hole:
+    if by.pk not in {hole.digger_id, hole.hunt.leader_id}:
+        raise PermissionDenied("This record was made by somebody else.")
+    return hole
+
+
+def _check_may_log(hunt: Hunt, by: User, digger: User) -> None:
+    if hunt.state != HuntState.RUNNING:
+        raise HoleError(
+            f"{hunt.code} is {hunt.state}; holes are logged while it runs. Ask the leader, {hunt.leader.name}."
+        )
+    if by.pk not in {digger.pk, hunt.leader_id}:
+        raise PermissionDenied("You may log your own holes, and those of hunts you lead.")
+    holds_place = SignUp.objects.standing().filter(hunt=hunt, user=digger).exists()
+    if digger.pk != hunt.leader_id and not holds_place:
+        raise PermissionDenied(f"{digger.name} holds no place on {hunt.code}; sign up first, then log holes.")
+
+
+def _check_date(hunt: Hunt, dug_at: datetime, *, at: datetime) -> None:
+    if dug_at > at or localdate(dug_at) != hunt.on:
+        raise HoleDateError(dug_at, hunt.code, hunt.on, at=at)
+
+
+def _next_number(hunt: Hunt) -> int:
+    """The next number within the hunt; its row is locked, so no two holes get the same."""
+    last: int | None = Hole.objects.filter(hunt=hunt).aggregate(last=Max("number"))["last"]
+    return (last or 0) + 1
+
+
+def _open_incident(hole: Hole, kind: str, *, by: User, at: datetime) -> Incident:
+    """The incident of a stopped hole; one hole has one."""
+    there = hole.incidents.first()
+    if there is not None:
+        return there
+    place = {name: getattr(hole, name) for name in PLACE}
+    words = f"Digging stopped at hole {hole.number}. {hole.notes}".strip()
+    return add_incident(
+        hole.hunt,
+        by=by,
+        at=at,
+        client_id=uuid4(),
+        kind=kind or Incident.Kind.OTHER,
+        hole=hole,
+        happened_at=hole.dug_at,
+        words=words,
+        **place,
+    )
+
+
+@transaction.atomic
+def change_hole(
+    hole_id: int,
+    *,
+    by: User,
+    at: datetime,
+    stopped_for: str = "",
+    photos: Iterable[PreparedHolePhoto] = (),
+    **fields: Any,
+) -> Hole:
+    """Change a hole until its hunt is closed; the place is judged again when place or site change.
+
+    Raises HoleError once the hunt is closed, HoleDateError.
+    """
+    hole = locked_hole(hole_id)
+    if by.pk not in {hole.digger_id, hole.hunt.leader_id}:
+        require(by, Right.SEE_ALL_HOLES)
+    if hole.hunt.state != HuntState.RUNNING:
+        raise HoleError(f"{hole.hunt.code} is {hole.hunt.state}; hole {hole.number} stays as it was logged.")
+    _check_date(hole.hunt, fields.get("dug_at", hole.dug_at), at=at)
+    changed = [name for name, value in fields.items() if getattr(hole, name) != value]
+    for name in changed:
+        setattr(hole, name, fields[name])
+    place = {name: getattr(hole, name) for name in PLACE}
+    for name, value in placing_columns(judge(hole.hunt, hole.site, place)).items():
+        setattr(hole, name, value)
+    stopped = hole.outcome == Outcome.STOPPED
+    hole.locked = hole.locked or stopped
+    hole.save()
+    attach(hole, photos, by=by, at=at)
+    audit.record("hole.change", hole, by=by, at=at, hunt=hole.hunt.code, changed=sorted(set(changed) - PLACE))
+    if stopped:
+        _open_incident(hole, stopped_for, by=by, at=at)
+    return hole

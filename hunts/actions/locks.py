@@ -1,0 +1,13 @@
+"""Rows fetched for change: one writer at a time."""
+
+from hunts.models import Hole, Hunt
+
+
+def locked_hunt(hunt_id: int) -> Hunt:
+    """The hunt, locked until the transaction ends. Places and hole numbers are counted under this lock."""
+    return Hunt.objects.select_for_update(of=("self",)).select_related("leader", "permission").get(pk=hunt_id)
+
+
+def locked_hole(hole_id: int) -> Hole:
+    """The hole, locked until the transaction ends."""
+    return Hole.objects.select_for_update(of=("self",)).select_related("hunt", "site").get(pk=hole_id)

@@ -1,0 +1,71 @@
+"""Photographs of holes: prepared before the transaction, attached inside it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import uuid4
+
+from django.core.exceptions import PermissionDenied
+from django.core.files.base import ContentFile
+from django.db import transaction
+from django.utils.timezone import make_aware
+
+from hunts.actions.locks import locked_hole
+from hunts.models import Hole, HolePhoto
+from people import audit
+from people.models import User
+from people.rights import Right
+from web.files import private_name
+from web.photos import TakenPhoto
+
+
+@dataclass(frozen=True, slots=True)
+class PreparedHolePhoto:
+    """A photograph taken in and stripped, with the stage of the hole it shows."""
+
+    taken: TakenPhoto
+    stage: str
+    caption: str = ""
+
+
+def attach(hole: Hole, photos: Iterable[PreparedHolePhoto], *, by: User, at: datetime) -> list[HolePhoto]:
+    """Add photographs to `hole`; the same original at the same stage is not doubled."""
+    return [_attach_one(hole, photo, by=by, at=at) for photo in photos]
+
+
+def _attach_one(hole: Hole, photo: PreparedHolePhoto, *, by: User, at: datetime) -> HolePhoto:
+    taken = photo.taken
+    there = HolePhoto.objects.filter(hole=hole, original_sha256=taken.sha256, stage=photo.stage).first()
+    if there is not None:
+        return there
+    row = HolePhoto(
+        client_id=uuid4(),
+        hole=hole,
+        stage=photo.stage,
+        caption=photo.caption,
+        width=taken.width,
+        height=taken.height,
+        taken_at=make_aware(taken.taken_at) if taken.taken_at else None,
+        original_sha256=taken.sha256,
+        added_at=at,
+        added_by=by,
+    )
+    row.display.save(private_name("hole", "jpg"), ContentFile(taken.display), save=False)
+    row.thumb.save(private_name("hole-thumb", "jpg"), ContentFile(taken.thumb), save=False)
+    row.save()
+    return row
+
+
+@transaction.atomic
+def add_hole_photos(
+    hole_id: int, photos: Iterable[PreparedHolePhoto], *, by: User, at: datetime
+) -> list[HolePhoto]:
+    """Add photographs to a hole; its digger, the hunt's leader and those who check holes may."""
+    hole = locked_hole(hole_id)
+    if by.pk not in {hole.digger_id, hole.hunt.leader_id} and not by.holds(Right.CHECK_HOLES):
+        raise PermissionDenied(
+            "Only the digger, the hunt's leader and the steward add photographs of a hole."
+        )
+    rows = attach(hole, photos, by=by, at=at)
+    audit.record("hole.photos", hole, by=by, at=at, hunt=hole.hunt.code, added=len(rows))
+    return rows

@@ -1,0 +1,121 @@
+"""Sign up, withdraw, and the waiting list that moves up by itself."""
+
+from datetime import datetime
+from uuid import UUID, uuid4
+
+from django.db import transaction
+from django.utils.timezone import localdate
+
+from hunts.actions.locks import locked_hunt
+from hunts.eligible import barred
+from hunts.errors import NotEligibleError, SignUpError
+from hunts.gate import personal_bars
+from hunts.mail import tell
+from hunts.models import Attendance, Hunt, SignUp
+from hunts.states import HuntState, SignUpState
+from people import audit
+from people.models import User
+from people.rights import Right, require
+
+
+@transaction.atomic
+def sign_up(hunt_id: int, *, by: User, at: datetime, client_id: UUID | None = None) -> SignUp:
+    """Take a place, or the next place on the waiting list. Signing up twice is signing up once.
+
+    Raises SignUpError when sign-up is not open, NotEligibleError naming the date on which membership or
+    insurance ends.
+    """
+    require(by, Right.SIGN_UP)
+    hunt = locked_hunt(hunt_id)
+    row = SignUp.objects.filter(hunt=hunt, user=by).first()
+    if row is not None and row.state != SignUpState.WITHDRAWN:
+        return row
+    _check_open(hunt, at)
+    if reasons := barred(by, hunt.on) or personal_bars(hunt, by, at=at):
+        raise NotEligibleError(reasons)
+    row = row or SignUp(hunt=hunt, user=by, client_id=client_id or uuid4())
+    row.state = SignUpState.IN if _places_free(hunt) > 0 else SignUpState.WAITING
+    row.asked_at, row.promoted_at = at, None
+    row.save()
+    audit.record("hunt.sign_up", row, by=by, at=at, hunt=hunt.code, state=row.state)
+    return row
+
+
+def _check_open(hunt: Hunt, at: datetime) -> None:
+    if hunt.state != HuntState.OPEN:
+        raise SignUpError(
+            f"{hunt.code} is {hunt.state}; sign-up is not open. Ask the leader, {hunt.leader.name}."
+        )
+    if localdate(at) > hunt.on:
+        raise SignUpError(f"{hunt.code} was on {hunt.on:%-d %b %Y}, which has gone by. Choose a coming hunt.")
+
+
+def _places_free(hunt: Hunt) -> int:
+    return hunt.capacity - SignUp.objects.standing().filter(hunt=hunt).count()
+
+
+@transaction.atomic
+def withdraw(hunt_id: int, *, by: User, at: datetime) -> SignUp | None:
+    """Give one's place back; the first person waiting who may come gets it. Twice is once.
+
+    Raises SignUpError for the hunt's leader, for somebody already signed in, and after the hunt.
+    """
+    hunt = locked_hunt(hunt_id)
+    row = SignUp.objects.filter(hunt=hunt, user=by).first()
+    if row is None or row.state == SignUpState.WITHDRAWN:
+        return row
+    _check_may_go(hunt, row)
+    row.state = SignUpState.WITHDRAWN
+    row.save(update_fields=["state"])
+    audit.record("hunt.withdraw", row, by=by, at=at, hunt=hunt.code)
+    promote_waiting(hunt, by=by, at=at)
+    return row
+
+
+def _check_may_go(hunt: Hunt, row: SignUp) -> None:
+    if hunt.state not in {HuntState.PLANNED, HuntState.OPEN, HuntState.RUNNING}:
+        raise SignUpError(f"{hunt.code} is {hunt.state}; there is no place to give back.")
+    if row.user_id == hunt.leader_id:
+        raise SignUpError(f"You lead {hunt.code}. Hand the lead to somebody else first, then withdraw.")
+    if Attendance.objects.filter(sign_up=row).exists():
+        raise SignUpError(f"You are on the roll call of {hunt.code}. Ask the leader to sign you out instead.")
+
+
+def promote_waiting(hunt: Hunt, *, by: User, at: datetime) -> list[SignUp]:
+    """Move people up from the waiting list, the oldest first, one for each free place, and tell them.
+
+    Call it with the hunt locked. People who may not come on that day keep their turn and wait.
+    """
+    free, moved = _places_free(hunt), []
+    for row in SignUp.objects.waiting().filter(hunt=hunt).select_related("user") if free > 0 else ():
+        if len(moved) == free:
+            break
+        if barred(row.user, hunt.on):
+            continue
+        row.state, row.promoted_at = SignUpState.IN, at
+        row.save(update_fields=["state", "promoted_at"])
+        audit.record("hunt.promote", row, by=by, at=at, hunt=hunt.code)
+        moved.append(row)
+    tell((row.user for row in moved), "promoted", hunt)
+    return moved
+
+
+def give_leader_a_place(hunt: Hunt, *, by: User, at: datetime) -> None:
+    """The leader is one of the heads: signed up like everybody, insured and a member on the day.
+
+    Call it with the hunt locked. Raises NotEligibleError, SignUpError when every place is taken.
+    """
+    row = SignUp.objects.filter(hunt=hunt, user=hunt.leader).first()
+    if row is not None and row.state == SignUpState.IN:
+        return
+    if reasons := barred(hunt.leader, hunt.on):
+        raise NotEligibleError(reasons)
+    if _places_free(hunt) < 1:
+        raise SignUpError(
+            f"All {hunt.capacity} places are taken and the leader needs one; give {hunt.capacity + 1} places, "
+            f"or choose a leader who is signed up."
+        )
+    row = row or SignUp(hunt=hunt, user=hunt.leader, client_id=uuid4())
+    row.state, row.asked_at = SignUpState.IN, at
+    row.save()
+    audit.record("hunt.sign_up", row, by=by, at=at, hunt=hunt.code, state=row.state)

@@ -1,0 +1,19 @@
+"""Forms of the hunts section."""
+
+from hunts.forms.day import BriefingForm, CallOffForm, CloseForm, OpenForm
+from hunts.forms.hole import HoleForm, HolePhotosForm, ReopenForm
+from hunts.forms.incident import IncidentForm
+from hunts.forms.plan import ChangeHuntForm, PlanForm
+
+__all__ = [
+    "BriefingForm",
+    "CallOffForm",
+    "ChangeHuntForm",
+    "CloseForm",
+    "HoleForm",
+    "HolePhotosForm",
+    "IncidentForm",
+    "OpenForm",
+    "PlanForm",
+    "ReopenForm",
+]

@@ -1,0 +1,75 @@
+"""Open, brief, close and call off."""
+
+from typing import Any
+
+from django import forms
+
+from hunts.models import Hunt, SignUp
+from people.models import User
+from web.forms import BaseForm
+
+
+class OpenForm(BaseForm):
+    """Needed where the gate says to ask first."""
+
+    asked = forms.BooleanField(label="I asked, and this is the answer", required=False)
+    words = forms.CharField(
+        label="Who said what, and when",
+        max_length=300,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text="For example: the tenant, by phone on Friday evening: the sheep are off, come by the east gate.",
+    )
+
+
+class CallOffForm(BaseForm):
+    why = forms.CharField(
+        label="Why",
+        max_length=300,
+        help_text="Sent to everybody who was coming or waiting.",
+        widget=forms.Textarea(attrs={"rows": 2}),
+    )
+
+
+class CloseForm(BaseForm):
+    """The head count, and why holes stay open where some do."""
+
+    counted = forms.IntegerField(
+        label="How many people did you count at the gate?",
+        min_value=0,
+        max_value=5000,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+    )
+    unfilled_why = forms.CharField(
+        label="Why holes stay open",
+        max_length=300,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text="Kept with the hunt and shown to the landholder; the holes stay listed until they are filled.",
+    )
+
+    def __init__(self, *args: Any, unfilled: int, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not unfilled:
+            del self.fields["unfilled_why"]
+
+
+class _HeardField(forms.ModelMultipleChoiceField):
+    def label_from_instance(self, obj: Any) -> str:
+        return str(obj.user.name)
+
+
+class BriefingForm(BaseForm):
+    """Tick who heard it."""
+
+    heard = _HeardField(
+        SignUp.objects.none(),
+        label="Who heard it",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "Nobody is ticked; tick everybody who heard the briefing."},
+    )
+
+    def __init__(self, *args: Any, hunt: Hunt, by: User, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        rows = SignUp.objects.visible_to(by).filter(hunt=hunt).standing().filter(briefed_at__isnull=True)
+        self.fields["heard"].queryset = rows.select_related("user")  # type: ignore[attr-defined]

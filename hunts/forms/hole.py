@@ -1,0 +1,171 @@
+"""Log a hole: where, how deep, in what ground, what came out."""
+
+from datetime import datetime
+from typing import Any
+
+from django import forms
+from django.utils.timezone import localdate, localtime
+
+from geo.inside import Judgement, Verdict
+from hunts.actions import PreparedHolePhoto
+from hunts.models import Hole, HolePhoto, Hunt, Incident, SignUp
+from hunts.models.hole import Outcome
+from hunts.placing import judge
+from people.models import User
+from people.rights import Right
+from web.forms import BaseForm, OnceModelForm
+from web.photo_field import PhotosField
+from web.position_form import PositionFormMixin
+
+STOPS = [
+    ("", "Choose"),
+    *((k.value, k.label) for k in Incident.Kind if k.value in {"remains", "ordnance", "deposit", "services"}),
+]
+STAGES = {"photo_before": "before", "photo_open": "open", "photo_after": "after"}
+DEEPEST_CM = 200
+
+
+class HoleForm(PositionFormMixin, OnceModelForm):
+    """Bound to one hunt; `columns` are the position's columns once it is valid."""
+
+    stopped_for = forms.ChoiceField(label="What stopped you", choices=STOPS, required=False)
+    filled = forms.BooleanField(label="Filled at once", required=False)
+    photo_before = PhotosField(label="Photograph before digging", required=False)
+    photo_open = PhotosField(label="Photograph of the open hole", required=False)
+    photo_after = PhotosField(label="Photograph after filling", required=False)
+    outside_is_right = forms.BooleanField(
+        label="The place is right although it lies outside the boundary", required=False
+    )
+    field_order = [
+        "position_text", "typed_accuracy_m", "outside_is_right", "outcome", "stopped_for", "depth_cm", "target_id",
+        "filled", "ground", "site", "digger", "dug_at", "notes",
+    ]  # fmt: skip
+
+    class Meta:
+        model = Hole
+        fields = ["site", "digger", "dug_at", "depth_cm", "ground", "outcome", "target_id", "notes"]
+        widgets = {
+            "dug_at": forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
+            "depth_cm": forms.NumberInput(attrs={"inputmode": "numeric"}),
+            "target_id": forms.NumberInput(attrs={"inputmode": "numeric"}),
+            "outcome": forms.RadioSelect,
+        }
+
+    def __init__(self, *args: Any, hunt: Hunt, by: User, at: datetime, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.hunt, self.at, self.columns = hunt, at, {}
+        self.judged: Judgement | None = None
+        self.fields["outcome"].choices = Outcome.choices  # type: ignore[attr-defined]  # without the empty one
+        sites = self.fields["site"]
+        sites.queryset = hunt.sites.all()  # type: ignore[attr-defined]
+        self._choose_digger(by)
+        if self.instance.pk:
+            del self.fields["filled"]
+            self.fields["position_text"].initial = self.instance.position_text
+            self.fields["position_text"].help_text += " Leave as it is to keep the place that was logged."
+            return
+        own = list(sites.queryset[:2])  # type: ignore[attr-defined]
+        sites.initial = own[0] if len(own) == 1 else None
+        self.fields["dug_at"].initial = localtime(min(at, hunt.finishes)).strftime("%Y-%m-%dT%H:%M")
+
+    def _choose_digger(self, by: User) -> None:
+        """One's own holes; the hunt's leader and those who see every hole choose among the people who came."""
+        field: Any = self.fields["digger"]
+        field.initial = self.instance.digger_id or by.pk
+        people = SignUp.objects.visible_to(by).standing().filter(hunt=self.hunt).values("user")
+        field.queryset = User.objects.visible_to(by).filter(pk__in=people) | User.objects.visible_to(
+            by
+        ).filter(pk=by.pk)
+        if by.pk != self.hunt.leader_id and not (self.instance.pk and by.holds(Right.SEE_ALL_HOLES)):
+            field.widget = forms.HiddenInput()
+
+    def clean_depth_cm(self) -> int:
+        depth: int = self.cleaned_data["depth_cm"]
+        if depth > DEEPEST_CM:
+            raise forms.ValidationError(
+                f"{depth} cm is deeper than {DEEPEST_CM} cm; give the depth in centimetres."
+            )
+        return depth
+
+    def clean_target_id(self) -> int | None:
+        number: int | None = self.cleaned_data["target_id"]
+        if number is not None and not -999 <= number <= 999:
+            raise forms.ValidationError(f"{number} is no target ID; give -999 to 999, or leave it empty.")
+        return number
+
+    def clean_dug_at(self) -> datetime:
+        dug_at: datetime = self.cleaned_data["dug_at"]
+        when = localtime(dug_at)
+        if dug_at > self.at:
+            raise forms.ValidationError(
+                f"{when:%-d %b %Y, %H:%M} has not come yet; give the time when it was dug."
+            )
+        if localdate(dug_at) != self.hunt.on:
+            raise forms.ValidationError(
+                f"{when:%-d %b %Y} is not the day of {self.hunt.code} ({self.hunt.on:%-d %b %Y}); "
+                "give a time on that day."
+            )
+        return dug_at
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        stopped = values.get("outcome") == Outcome.STOPPED
+        if stopped and not values.get("stopped_for") and not self._has_incident():
+            self.add_error("stopped_for", "Say what stopped you, so that the right drill is shown.")
+        if stopped and values.get("filled"):
+            self.add_error(
+                "filled", "Leave it as it is when bones, ordnance or a deposit stopped you: do not fill."
+            )
+        site = values.get("site")
+        if site is not None:
+            self.columns = self._place(site, stopped)
+        return values
+
+    def _has_incident(self) -> bool:
+        return bool(self.instance.pk) and self.instance.incidents.exists()
+
+    def _place(self, site: Any, stopped: bool) -> dict[str, Any]:
+        kept = self.instance.pk and self.cleaned_data.get("position_text") == self.instance.position_text
+        columns = (
+            {} if kept and not self.cleaned_data.get("device_lat") else self.position_columns(site.country)
+        )
+        self.judged = judge(self.hunt, site, columns)
+        outside = self.judged is not None and self.judged.verdict is Verdict.OUTSIDE
+        if (
+            self.judged is not None
+            and outside
+            and not stopped
+            and not self.cleaned_data.get("outside_is_right")
+        ):
+            self.add_error(
+                "outside_is_right",
+                f"This place is {abs(self.judged.distance_m):,.0f} m outside the boundary of {site.code}. Check the "
+                "reference or the site; if it is right, tick here and it is kept with a note.",
+            )
+        return columns
+
+    def record_fields(self) -> dict[str, Any]:
+        """The columns of the hole, without what the action takes separately."""
+        return {name: self.cleaned_data[name] for name in self.Meta.fields} | self.columns
+
+    def prepared(self) -> list[PreparedHolePhoto]:
+        """Photographs taken in, each with its stage."""
+        return [
+            PreparedHolePhoto(taken, stage)
+            for name, stage in STAGES.items()
+            for taken in self.cleaned_data.get(name) or []
+        ]
+
+
+class HolePhotosForm(BaseForm):
+    photos = PhotosField(label="Photographs")
+    stage = forms.ChoiceField(label="They show the hole", choices=HolePhoto.Stage.choices, initial="after")
+    caption = forms.CharField(label="Caption", max_length=160, required=False)
+
+    def prepared(self) -> list[PreparedHolePhoto]:
+        stage, caption = self.cleaned_data["stage"], self.cleaned_data["caption"]
+        return [PreparedHolePhoto(taken, stage, caption) for taken in self.cleaned_data["photos"]]
+
+
+class ReopenForm(BaseForm):
+    why = forms.CharField(label="What is wrong with it", max_length=300)

@@ -1,0 +1,53 @@
+"""Record an incident."""
+
+from datetime import datetime
+from typing import Any
+
+from django import forms
+from django.utils.timezone import localdate, localtime
+
+from geo.position import Country
+from hunts.models import Hunt, Incident
+from web.forms import OnceModelForm
+from web.position_form import PositionFormMixin
+
+
+class IncidentForm(PositionFormMixin, OnceModelForm):
+    """Bound to one hunt; the place may be left open."""
+
+    field_order = ["kind", "happened_at", "words", "told", "position_text", "typed_accuracy_m"]
+
+    class Meta:
+        model = Incident
+        fields = ["kind", "happened_at", "words", "told"]
+        widgets = {
+            "happened_at": forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
+            "words": forms.Textarea(attrs={"rows": 4}),
+        }
+
+    def __init__(self, *args: Any, hunt: Hunt, at: datetime, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.hunt, self.at = hunt, at
+        self.fields["happened_at"].initial = localtime(at).strftime("%Y-%m-%dT%H:%M")
+        self.fields["position_text"].label = "Where (leave empty if it has no one place)"
+
+    def clean_happened_at(self) -> datetime:
+        when: datetime = self.cleaned_data["happened_at"]
+        if when > self.at:
+            raise forms.ValidationError(
+                f"{localtime(when):%-d %b %Y, %H:%M} has not come yet; give the time when it happened."
+            )
+        if localdate(when) < self.hunt.on:
+            raise forms.ValidationError(
+                f"{localtime(when):%-d %b %Y} is before {self.hunt.code} on {self.hunt.on:%-d %b %Y}; give that day or later."
+            )
+        return when
+
+    def record_fields(self) -> dict[str, Any]:
+        return {name: self.cleaned_data[name] for name in self.Meta.fields} | self.cleaned_data["columns"]
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        site = self.hunt.sites.first()
+        values["columns"] = self.position_columns(site.country if site else Country.OTHER)
+        return values

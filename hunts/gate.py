@@ -1,0 +1,160 @@
+"""What the gate says about a hunt: asked, kept with the hunt, and compared with what it said before."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from hashlib import sha256
+from typing import Any
+
+from hunts.models import Hunt
+from people.models import User
+from permissions.gate import PERSONAL, Answer, ReasonCode, worst
+from permissions.gate_facts import answers_for
+from permissions.models import Permission, Site
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One reason as it was given, with the day it ends where that is known."""
+
+    code: str
+    effect: str
+    words: str
+    record: str
+    until: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SiteSaid:
+    """The gate's answer for one site, the worst reason first."""
+
+    site: int
+    name: str
+    answer: str
+    reasons: tuple[Said, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GateSaid:
+    """The answers for all sites of a hunt; the worst is the hunt's."""
+
+    sites: tuple[SiteSaid, ...]
+
+    @property
+    def answer(self) -> Answer:
+        return worst(Answer(each.answer) for each in self.sites)
+
+    @property
+    def key(self) -> str:
+        """Changes when an answer or a reason does: what a person has read is named by it."""
+        lines = [f"{s.site}|{s.answer}|{r.code}|{r.effect}|{r.record}" for s in self.sites for r in s.reasons]
+        return sha256("\n".join([str(self.answer), *lines]).encode()).hexdigest()[:16]
+
+    @property
+    def bars(self) -> list[str]:
+        """The words of the reasons that make the answer what it is."""
+        return [
+            f"{s.name}: {r.words}"
+            for s in self.sites
+            for r in s.reasons
+            if r.effect == self.answer != Answer.OPEN
+        ]
+
+    def as_json(self) -> list[dict[str, Any]]:
+        return [
+            {
+                "site": s.site,
+                "name": s.name,
+                "answer": s.answer,
+                "reasons": [
+                    {
+                        "code": r.code,
+                        "effect": r.effect,
+                        "words": r.words,
+                        "record": r.record,
+                        "until": r.until.isoformat() if r.until else None,
+                    }
+                    for r in s.reasons
+                ],
+            }
+            for s in self.sites
+        ]
+
+
+def kept(hunt: Hunt) -> GateSaid | None:
+    """What was kept with the hunt when the gate was last asked for it, or None."""
+    sites = hunt.gate_answer.get("sites") or []
+    return GateSaid(tuple(_site(row) for row in sites)) if sites else None
+
+
+def _site(row: dict[str, Any]) -> SiteSaid:
+    reasons = (
+        Said(
+            r["code"],
+            r["effect"],
+            r["words"],
+            r["record"],
+            date.fromisoformat(r["until"]) if r["until"] else None,
+        )
+        for r in row["reasons"]
+    )
+    return SiteSaid(row["site"], row["name"], row["answer"], tuple(reasons))
+
+
+def ask_gate(
+    permission: Permission,
+    sites: Iterable[Site],
+    hunt: Hunt,
+    *,
+    at: datetime,
+    people: Iterable[User] = (),
+    names: bool = False,
+) -> GateSaid:
+    """Ask the gate about `sites` on the hunt's date, times and places. The hunt need not be saved yet.
+
+    `names` True names landholders in the reasons: only for a page whose reader may see them, never kept.
+    """
+    rows = list(sites)
+    answers = answers_for(
+        rows,
+        hunt.on,
+        people=tuple(people),
+        heads=hunt.capacity,
+        starts_at=hunt.starts_at,
+        ends_at=hunt.ends_at,
+        decided_at=at,
+        told_at=hunt.told_at,
+        permission=permission,
+        names=names,
+    )
+    return GateSaid(
+        tuple(
+            SiteSaid(
+                site.pk,
+                str(site),
+                answers[site.pk].answer.value,
+                tuple(
+                    Said(r.code.value, r.effect.value, r.words, r.record, r.until)
+                    for r in answers[site.pk].reasons
+                ),
+            )
+            for site in rows
+        )
+    )
+
+
+def gate_now(hunt: Hunt, *, at: datetime, people: Iterable[User] = (), names: bool = False) -> GateSaid:
+    """Ask the gate about a hunt that is saved."""
+    return ask_gate(hunt.permission, hunt.sites.all(), hunt, at=at, people=people, names=names)
+
+
+def personal_bars(hunt: Hunt, user: User, *, at: datetime) -> list[str]:
+    """Why the terms shut the gate for this person alone: not named, cover too low; empty if they may come."""
+    said = gate_now(hunt, at=at, people=[user])
+    shut = {
+        reason.words
+        for site in said.sites
+        for reason in site.reasons
+        if reason.effect == Answer.SHUT and ReasonCode(reason.code) in PERSONAL
+    }
+    return sorted(shut)

@@ -1,0 +1,1 @@
+"""Views of the hunts section, one noun a file."""

@@ -1,0 +1,112 @@
+"""The day: start, briefing, roll call, close."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.timezone import now
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from hunts import actions, screens
+from hunts.errors import HuntError
+from hunts.forms import BriefingForm, CloseForm
+from hunts.models import Hunt, SignUp
+from hunts.states import HoleState
+from hunts.views.said import saying_errors
+from people.http import MemberRequest
+from people.rights import Right, require
+from permissions.agreed import clauses_of
+from web.states import IllegalMoveError
+
+
+@require_POST
+def start(request: MemberRequest, pk: int) -> HttpResponse:
+    get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    after = "hunts:detail"
+    with saying_errors(request):
+        actions.start_hunt(pk, by=request.user, at=now())
+        messages.success(request, "The hunt is running. Sign everybody in before they walk out.")
+        after = "hunts:roll_call"
+    return redirect(after, pk=pk)
+
+
+@require_http_methods(["GET", "POST"])
+def briefing(request: MemberRequest, pk: int) -> HttpResponse:
+    """The cautions and what is special here; the leader ticks who heard it."""
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user).select_related("permission"), pk=pk)
+    runs = request.user.holds(Right.RUN_HUNT)
+    form = BriefingForm(request.POST or None, hunt=hunt, by=request.user)
+    if request.method == "POST":
+        require(request.user, Right.RUN_HUNT)
+        if form.is_valid():
+            ids = [row.pk for row in form.cleaned_data["heard"]]
+            with saying_errors(request):
+                count = actions.hear_briefing(pk, ids, by=request.user, at=now())
+                messages.success(request, f"Recorded: {count} more heard the briefing.")
+            return redirect("hunts:briefing", pk=pk)
+    rows = SignUp.objects.visible_to(request.user).filter(hunt=hunt, briefed_at__isnull=False)
+    context = {
+        "hunt": hunt,
+        "form": form,
+        "may_record": runs and form.fields["heard"].queryset.exists(),  # type: ignore[attr-defined]
+        "heard": rows.select_related("user", "briefed_by"),
+        "sites": hunt.sites.prefetch_related("no_go"),
+        "terms": clauses_of(hunt.permission),
+    }
+    return render(request, "hunts/briefing.html", context)
+
+
+@require_GET
+def roll_call(request: MemberRequest, pk: int) -> HttpResponse:
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    require(request.user, Right.RUN_HUNT)
+    at = now()
+    mine = screens.my_standing(hunt, request.user)
+    context = {
+        "hunt": hunt,
+        **screens.roll(hunt, request.user, at=at),
+        **screens.may(hunt, request.user, mine, at=at),
+    }
+    return render(request, "hunts/roll_call.html", context)
+
+
+@require_POST
+def sign_in_person(request: MemberRequest, pk: int) -> HttpResponse:
+    row = get_object_or_404(SignUp.objects.visible_to(request.user), pk=pk)
+    with saying_errors(request):
+        actions.sign_in(row.pk, by=request.user, at=now())
+    return redirect("hunts:roll_call", pk=row.hunt_id)
+
+
+@require_POST
+def sign_out_person(request: MemberRequest, pk: int) -> HttpResponse:
+    row = get_object_or_404(SignUp.objects.visible_to(request.user), pk=pk)
+    with saying_errors(request):
+        actions.sign_out(row.pk, by=request.user, at=now())
+    return redirect("hunts:roll_call", pk=row.hunt_id)
+
+
+@require_http_methods(["GET", "POST"])
+def close(request: MemberRequest, pk: int) -> HttpResponse:
+    """Who is out, which holes are open, the head count; then close."""
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    require(request.user, Right.RUN_HUNT)
+    unfilled = _unfilled(hunt)
+    form = CloseForm(request.POST or None, unfilled=len(unfilled))
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.close_hunt(pk, by=request.user, at=now(), **form.cleaned_data)
+        except (HuntError, IllegalMoveError) as error:
+            form.add_error(None, str(error))
+        else:
+            messages.success(request, f"{hunt.code} is closed. Tell the landholder that the field is clear.")
+            return redirect("hunts:detail", pk=pk)
+    roll = screens.roll(hunt, request.user, at=now())
+    return render(
+        request, "hunts/close.html", {"hunt": hunt, "form": form, "unfilled": unfilled, "roll": roll}
+    )
+
+
+def _unfilled(hunt: Hunt) -> list[tuple[int, str]]:
+    """Number and digger of every hole that is open, so that nobody closes over one they may not see."""
+    holes = hunt.holes.filter(state=HoleState.DUG).order_by("number")
+    return list(holes.values_list("number", "digger__name"))

@@ -1,0 +1,173 @@
+"""Holes: the list, logging, one hole and what is done with it."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpResponse, HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.timezone import now
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from hunts import actions, maps, screens
+from hunts.errors import HuntError
+from hunts.forms import HoleForm, HolePhotosForm, ReopenForm
+from hunts.models import Hole, HolePhoto, Hunt
+from hunts.points import shown_to
+from hunts.states import HoleState, HuntState
+from hunts.views.said import saying_errors
+from people.http import MemberRequest
+from people.rights import Right, require
+from web.files import private_file
+
+
+@require_GET
+def hole_list(request: MemberRequest, pk: int) -> HttpResponse:
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    holes = screens.holes_seen(hunt, request.user)
+    unfilled = request.GET.get("state") == "unfilled"
+    page = Paginator(holes.unfilled() if unfilled else holes, 50).get_page(request.GET.get("page"))
+    context = {
+        "hunt": hunt,
+        "page": page,
+        "rows": screens.hole_rows(page, request.user),
+        "only_unfilled": unfilled,
+        "layers": maps.ground(hunt),
+        "hole_layer": maps.holes(page, request.user),
+    }
+    return render(request, "hunts/hole_list.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def hole_log(request: MemberRequest, pk: int) -> HttpResponse:
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user).select_related("leader"), pk=pk)
+    require(request.user, Right.LOG_HOLES)
+    form = HoleForm(request.POST or None, request.FILES or None, hunt=hunt, by=request.user, at=now())
+    if request.method == "POST" and form.is_valid():
+        try:
+            hole = actions.log_hole(
+                pk,
+                by=request.user,
+                at=now(),
+                client_id=form.cleaned_data["client_id"],
+                filled=form.cleaned_data["filled"],
+                stopped_for=form.cleaned_data["stopped_for"],
+                photos=form.prepared(),
+                **form.record_fields(),
+            )
+        except HuntError as error:
+            form.add_error(None, str(error))
+        else:
+            return _after_logging(request, hole, form)
+    return render(request, "hunts/hole_form.html", {"form": form, "hunt": hunt, "layers": maps.ground(hunt)})
+
+
+def _after_logging(request: MemberRequest, hole: Hole, form: HoleForm) -> HttpResponse:
+    """The drill at once where digging stopped; else the hunt again, one tap from the next hole."""
+    if hole.locked and form.cleaned_data["stopped_for"]:
+        messages.warning(
+            request, f"Hole {hole.number} is recorded and its place is locked. Now do what stands here."
+        )
+        return redirect(f"{reverse('hunts:drills')}#{form.cleaned_data['stopped_for']}")
+    messages.success(request, f"Hole {hole.number} is logged.")
+    limit = hole.hunt.permission.depth_limit_cm
+    if limit is not None and hole.depth_cm > limit:
+        messages.warning(
+            request, f"{hole.depth_cm} cm is deeper than the {limit} cm agreed here. Tell the leader."
+        )
+    return redirect("hunts:hole_detail", pk=hole.pk)
+
+
+@require_GET
+def hole_detail(request: MemberRequest, pk: int) -> HttpResponse:
+    hole = get_object_or_404(
+        _seen(request).select_related("site", "digger", "filled_by", "checked_by"), pk=pk
+    )
+    checks = request.user.holds(Right.CHECK_HOLES)
+    own = hole.digger_id == request.user.pk
+    running = hole.hunt.state == HuntState.RUNNING
+    close = own or hole.hunt.leader_id == request.user.pk
+    context = {
+        "row": screens.hole_rows([hole], request.user)[0],
+        "hole": hole,
+        "point": shown_to(hole, request.user, at=now(), where="hole page"),
+        "photos": hole.photos.all(),
+        "incidents": hole.incidents.all(),
+        "photos_form": HolePhotosForm(),
+        "reopen_form": ReopenForm(),
+        "may_change": running and (close or request.user.holds(Right.SEE_ALL_HOLES)),
+        "may_fill": hole.state == HoleState.DUG and (close or checks),
+        "may_check": hole.state == HoleState.FILLED and checks and not own,
+        "may_reopen": hole.state != HoleState.DUG and checks,
+        "may_add_photos": close or checks,
+        "may_record_find": running and close and hole.outcome == "find",
+    }
+    return render(request, "hunts/hole_detail.html", context)
+
+
+def _seen(request: MemberRequest):  # type: ignore[no-untyped-def]
+    return Hole.objects.visible_to(request.user).select_related("hunt__leader")
+
+
+@require_http_methods(["GET", "POST"])
+def hole_edit(request: MemberRequest, pk: int) -> HttpResponse:
+    hole = get_object_or_404(_seen(request).select_related("site"), pk=pk)
+    hunt, user = hole.hunt, request.user
+    form = HoleForm(request.POST or None, request.FILES or None, instance=hole, hunt=hunt, by=user, at=now())
+    if request.method == "POST" and form.is_valid():
+        stopped, photos, fields = form.cleaned_data["stopped_for"], form.prepared(), form.record_fields()
+        try:
+            changed = actions.change_hole(pk, by=user, at=now(), stopped_for=stopped, photos=photos, **fields)
+        except HuntError as error:
+            form.add_error(None, str(error))
+        else:
+            return _after_logging(request, changed, form)
+    context = {"form": form, "hunt": hunt, "hole": hole, "layers": maps.ground(hunt)}
+    return render(request, "hunts/hole_form.html", context)
+
+
+@require_POST
+def hole_fill(request: MemberRequest, pk: int) -> HttpResponse:
+    hole = get_object_or_404(_seen(request), pk=pk)
+    with saying_errors(request):
+        actions.fill_hole(hole.pk, by=request.user, at=now())
+        messages.success(request, f"Hole {hole.number} is filled.")
+    return redirect("hunts:hole_detail", pk=pk)
+
+
+@require_POST
+def hole_check(request: MemberRequest, pk: int) -> HttpResponse:
+    hole = get_object_or_404(_seen(request), pk=pk)
+    with saying_errors(request):
+        actions.check_hole(hole.pk, by=request.user, at=now())
+        messages.success(request, f"Hole {hole.number} is checked.")
+    return redirect("hunts:hole_detail", pk=pk)
+
+
+@require_POST
+def hole_reopen(request: MemberRequest, pk: int) -> HttpResponse:
+    hole = get_object_or_404(_seen(request), pk=pk)
+    with saying_errors(request):
+        actions.reopen_hole(hole.pk, by=request.user, at=now(), why=request.POST.get("why", "")[:300])
+        messages.success(request, f"Hole {hole.number} is open again; its digger sees why.")
+    return redirect("hunts:hole_detail", pk=pk)
+
+
+@require_POST
+def hole_photo_add(request: MemberRequest, pk: int) -> HttpResponse:
+    hole = get_object_or_404(_seen(request), pk=pk)
+    form = HolePhotosForm(request.POST, request.FILES)
+    if form.is_valid():
+        actions.add_hole_photos(hole.pk, form.prepared(), by=request.user, at=now())
+    for errors in form.errors.values():
+        for error in errors:
+            messages.error(request, error)
+    return redirect("hunts:hole_detail", pk=pk)
+
+
+@require_GET
+def hole_photo(request: MemberRequest, pk: int, size: str) -> HttpResponseBase:
+    visible = Hole.objects.visible_to(request.user)
+    row = get_object_or_404(HolePhoto.objects.filter(hole__in=visible).select_related("hole__hunt"), pk=pk)
+    file = row.thumb if size == "thumb" else row.display
+    name = f"{row.hole.hunt.code}-hole-{row.hole.number}-{row.stage}.jpg"
+    return private_file(file, content_type="image/jpeg", filename=name)

@@ -1,0 +1,59 @@
+"""Incidents: record one, read those one may."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.timezone import now
+from django.views.decorators.http import require_GET, require_http_methods
+
+from hunts import actions, maps
+from hunts.drills import WITH_DRILL
+from hunts.errors import HuntError
+from hunts.forms import IncidentForm
+from hunts.models import Hunt, Incident
+from hunts.points import incident_point
+from people.http import MemberRequest
+from people.rights import Right, require
+
+
+@require_http_methods(["GET", "POST"])
+def incident_add(request: MemberRequest, pk: int) -> HttpResponse:
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user).select_related("leader"), pk=pk)
+    require(request.user, Right.LOG_HOLES)
+    form = IncidentForm(request.POST or None, hunt=hunt, at=now(), initial={"kind": request.GET.get("kind")})
+    if request.method == "POST" and form.is_valid():
+        once, fields = form.cleaned_data["client_id"], form.record_fields()
+        try:
+            incident = actions.add_incident(hunt, by=request.user, at=now(), client_id=once, **fields)
+        except HuntError as error:
+            form.add_error(None, str(error))
+        else:
+            return _after_recording(request, incident)
+    return render(
+        request, "hunts/incident_form.html", {"form": form, "hunt": hunt, "layers": maps.ground(hunt)}
+    )
+
+
+def _after_recording(request: MemberRequest, incident: Incident) -> HttpResponse:
+    messages.success(request, f"{incident} is recorded. The leader, the secretary and the committee see it.")
+    if incident.kind in WITH_DRILL:
+        return redirect(f"{reverse('hunts:drills')}#{incident.kind}")
+    return redirect("hunts:detail", pk=incident.hunt_id)
+
+
+@require_GET
+def incident_list(request: MemberRequest) -> HttpResponse:
+    require(request.user, Right.LOG_HOLES) if not request.user.holds(Right.SEE_ALL_HOLES) else None
+    incidents = Incident.objects.visible_to(request.user).select_related("hunt", "recorded_by", "hole")
+    if code := request.GET.get("hunt", ""):
+        incidents = incidents.filter(hunt__code=code)
+    page = Paginator(incidents.prefetch_related("hunt__sites"), 50).get_page(request.GET.get("page"))
+    rows = [{"incident": row, "where": _where(row, request)} for row in page]
+    return render(request, "hunts/incident_list.html", {"page": page, "rows": rows, "code": code})
+
+
+def _where(incident: Incident, request: MemberRequest) -> object:
+    site = next(iter(incident.hunt.sites.all()), None)
+    return incident_point(incident, request.user, site.country) if site else None
