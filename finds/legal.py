@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.utils.timezone import localtime
+
 from finds.models import Find
 from finds.models.find import Material
 from law.facts import FindFacts
@@ -39,6 +41,8 @@ def facts_of(find: Find) -> FindFacts:
         "dug": tri(True) if find.hole_id else Tri.UNKNOWN,
         # A group is somebody's decision, with reasons, that its objects were left together.
         "same_find": tri(True) if find.group_id else Tri.UNKNOWN,
+        "detector_used": tri(True),
+        "protected_place": _protected(find),
         **_metals(listed),
         **_share(listed),
     }
@@ -69,3 +73,11 @@ def _share(listed: dict[Material, Any]) -> dict[str, float]:
         return {}
     percent = float(sum(precious.values()))
     return {"precious_pct_low": percent, "precious_pct_high": percent}
+
+
+def _protected(find: Find) -> Tri:
+    """What the latest check of the official maps on or before the day of the find said."""
+    day = localtime(find.found_at).date()
+    checks = [check for check in find.site.protected_checks.all() if check.checked_on <= day]
+    latest = max(checks, key=lambda check: (check.checked_on, check.pk), default=None)
+    return {"clear": Tri.NO, "touches": Tri.YES}.get(latest.result if latest else "", Tri.UNKNOWN)

@@ -6,7 +6,7 @@ from typing import Any
 
 from finds.models import Find, ScreeningRecord
 from finds.points import point_of
-from law.screen import Outcome, Screening
+from law.screen import DutyFound, Outcome, Screening, Strength
 from people.models import User
 from people.rights import Right
 
@@ -26,12 +26,17 @@ class ScreeningShown:
     words: str
     status: str
     asked: list[str]
+    duties: list[DutyFound]
+    others: list[DutyFound]
 
 
 def shown(record: ScreeningRecord) -> ScreeningShown:
     screening = Screening.from_dict(record.result)
     words, status = OUTCOME_WORDS[screening.outcome]
-    return ScreeningShown(record, screening, words, status, [unknown.fact for unknown in screening.unknowns])
+    asked = [unknown.fact for unknown in screening.unknowns]
+    heavy = [duty for duty in screening.duties if duty.why or duty.strength is Strength.DUTY]
+    light = [duty for duty in screening.duties if duty not in heavy]
+    return ScreeningShown(record, screening, words, status, asked, heavy, light)
 
 
 def reader_rights(find: Find, user: User) -> dict[str, bool]:

@@ -1,12 +1,15 @@
 """Makers: each gives one valid, saved record and takes whatever a test wants different."""
 
 from datetime import UTC, date, datetime, time, timedelta
+from io import BytesIO
 from itertools import count
 from typing import Any
 
+from django.core.files.base import ContentFile
 from django.utils.timezone import localdate, now
+from PIL import Image
 
-from finds.models import Find, FindNumber
+from finds.models import Find, FindNumber, FindPhoto
 from hunts.models import Attendance, Hole, Hunt, HuntSite, SignUp
 from hunts.states import HuntState, SignUpState
 from people.models import Club, Insurance, Membership, RoleHeld, User
@@ -29,7 +32,9 @@ PASSWORD = "ravensand-low-water-1362"
 # About 4 ha at sea east of Holderness, square TA.
 SQUARE = {
     "type": "MultiPolygon",
-    "coordinates": [[[[0.150, 53.600], [0.153, 53.600], [0.153, 53.6018], [0.150, 53.6018], [0.150, 53.600]]]],
+    "coordinates": [
+        [[[0.150, 53.600], [0.153, 53.600], [0.153, 53.6018], [0.150, 53.6018], [0.150, 53.600]]]
+    ],
 }
 
 
@@ -77,12 +82,22 @@ def site(*, owner: Landholder | None = None, by: User | None = None, **fields: A
     made = Site.objects.create(**(values | fields))
     drawn_by = by or person(Role.SECRETARY)
     Boundary.objects.create(
-        site=made, geometry=made.boundary, area_m2=made.area_m2, drawn_at=now() - timedelta(200), drawn_by=drawn_by
+        site=made,
+        geometry=made.boundary,
+        area_m2=made.area_m2,
+        drawn_at=now() - timedelta(200),
+        drawn_by=drawn_by,
     )
     SiteParty.objects.create(site=made, landholder=owner or landholder(), capacity=Capacity.OWNER)
-    FieldState.objects.create(site=made, on=localdate() - timedelta(3), crop="stubble", effect="open", said_by="owner")
+    FieldState.objects.create(
+        site=made, on=localdate() - timedelta(3), crop="stubble", effect="open", said_by="owner"
+    )
     ProtectedCheck.objects.create(
-        site=made, checked_on=localdate() - timedelta(30), checked_by=drawn_by, result="clear", source="county map"
+        site=made,
+        checked_on=localdate() - timedelta(30),
+        checked_by=drawn_by,
+        result="clear",
+        source="county map",
     )
     return made
 
@@ -100,7 +115,9 @@ def permission(*sites: Site, consents: bool = True, **fields: Any) -> Permission
     made = Permission.objects.create(**(values | fields))
     made.sites.set(sites)
     if consents:
-        for party in SiteParty.objects.filter(site__in=sites, capacity__in=[Capacity.OWNER, Capacity.OCCUPIER]):
+        for party in SiteParty.objects.filter(
+            site__in=sites, capacity__in=[Capacity.OWNER, Capacity.OCCUPIER]
+        ):
             consent(made, party.landholder, capacity=party.capacity)
     return made
 
@@ -116,7 +133,9 @@ def consent(on: Permission, landholder: Landholder, **fields: Any) -> Consent:
     return Consent.objects.create(permission=on, landholder=landholder, **(values | fields))
 
 
-def hunt(*sites: Site, leader: User | None = None, permission_: Permission | None = None, **fields: Any) -> Hunt:
+def hunt(
+    *sites: Site, leader: User | None = None, permission_: Permission | None = None, **fields: Any
+) -> Hunt:
     number = next(_numbers)
     sites = sites or (site(),)
     values: dict[str, Any] = {
@@ -137,7 +156,9 @@ def hunt(*sites: Site, leader: User | None = None, permission_: Permission | Non
 
 
 def sign_up(hunt: Hunt, user: User, **fields: Any) -> SignUp:
-    return SignUp.objects.create(**({"hunt": hunt, "user": user, "state": SignUpState.IN, "asked_at": now()} | fields))
+    return SignUp.objects.create(
+        **({"hunt": hunt, "user": user, "state": SignUpState.IN, "asked_at": now()} | fields)
+    )
 
 
 def attendance(hunt: Hunt, user: User, **fields: Any) -> Attendance:
@@ -180,6 +201,28 @@ def find(hunt: Hunt, finder: User, **fields: Any) -> Find:
         "position_method": "device",
     }
     return Find.objects.create(**(values | fields))
+
+
+def photo_bytes(colour: str = "#8a5a2b") -> bytes:
+    """A small JPEG."""
+    out = BytesIO()
+    Image.new("RGB", (64, 48), colour).save(out, "JPEG")
+    return out.getvalue()
+
+
+def find_photo(find: Find, **fields: Any) -> FindPhoto:
+    number = next(_numbers)
+    values = {
+        "view": "face",
+        "width": 64,
+        "height": 48,
+        "original_sha256": f"{number:064x}",
+        "added_at": now(),
+        "added_by": find.finder,
+        "display": ContentFile(photo_bytes(), name=f"{number}.jpg"),
+        "thumb": ContentFile(photo_bytes(), name=f"{number}t.jpg"),
+    }
+    return FindPhoto.objects.create(find=find, **(values | fields))
 
 
 def moment(year: int, month: int, day: int, hour: int = 12, minute: int = 0) -> datetime:

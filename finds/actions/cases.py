@@ -8,19 +8,16 @@ from django.db import transaction
 from finds.models import Case, CaseEvent, Find
 from finds.states import CASE_MOVES, LOCKS, CaseState
 from hunts.actions import unlock_hole
-from law.screen import Screening
+from law.screen import DutyFound
 from people import audit
 from people.models import User
 from people.rights import Right, require
 from web.states import check_move
 
 
-def open_case(
-    find: Find, screening: Screening, *, due_on: date | None, by: User | None, at: datetime
-) -> Case:
+def open_case(find: Find, duty: DutyFound, *, due_on: date | None, by: User | None, at: datetime) -> Case:
     """Open a case for the find (or its group's), or bring the running one up to date. Inside a transaction."""
     case = _running_case(find)
-    duty = screening.duties[0]
     if case is None:
         case = Case.objects.create(
             number=f"C{find.number}",

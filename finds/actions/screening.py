@@ -9,7 +9,7 @@ from finds.legal import facts_of
 from finds.models import Find, FindspotView, ScreeningRecord
 from hunts.actions import lock_hole
 from law.pack import load_pack
-from law.screen import Outcome, Screening, Weight, screen
+from law.screen import DutyFound, Screening, Strength, Weight, screen
 from people.models import User
 from people.rights import Right, require
 
@@ -31,11 +31,18 @@ def judge(find: Find, *, at: datetime) -> Screening:
     return screen(facts_of(find), group=[facts_of(other) for other in others], pack=pack, on=at)
 
 
+def rests_on_facts(duty: DutyFound) -> bool:
+    """Is a test met, or left open by something that was said? Not: open only because nobody has answered."""
+    return duty.weight is Weight.TEST and (duty.strength is Strength.DUTY or bool(duty.why))
+
+
 def needs_case(screening: Screening) -> bool:
-    """A test that is met or could be met opens a case; a pure matter of judgement only asks its question."""
-    return screening.outcome is not Outcome.NO_DUTY_FOUND and any(
-        duty.weight is Weight.TEST for duty in screening.duties
-    )
+    """A test that is met, or that what was said leaves open, opens a case and locks the findspot.
+
+    One that is open only because nothing was said yet asks its questions first (the page and Today show them);
+    a pure matter of judgement asks its question and opens nothing by itself.
+    """
+    return any(rests_on_facts(duty) for duty in screening.duties)
 
 
 def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord:
@@ -46,6 +53,7 @@ def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord
         find=find,
         at=at,
         outcome=screening.outcome.value,
+        weight=screening.weight.value if screening.weight else "",
         pack_code=screening.pack_code,
         pack_version=screening.pack_version,
         due_on=_first_due(screening),
@@ -55,7 +63,8 @@ def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord
     )
     if needs_case(screening):
         lock_find(find, by=by, at=at)
-        open_case(find, screening, due_on=row.due_on, by=by, at=at)
+        duty = next(duty for duty in screening.duties if rests_on_facts(duty))
+        open_case(find, duty, due_on=row.due_on, by=by, at=at)
     return row
 
 

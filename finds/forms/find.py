@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.utils.timezone import localtime
 
+from finds.circumstances import CHOICES, NONE, TICKS, answers_from, ticks_from
 from finds.models import Find
 from finds.models.find import Material
 from geo.inside import Verdict, judge_inside
@@ -33,6 +34,13 @@ class FindForm(PositionFormMixin, OnceModelForm):
     )
     silver_percent = forms.DecimalField(
         label="Silver (%)", min_value=0, max_value=100, decimal_places=2, required=False
+    )
+    circumstances = forms.MultipleChoiceField(
+        label="Does any of these apply?",
+        choices=CHOICES,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+        help_text="Tick what applies, or “None of these”. It settles most of what the law asks.",
     )
     photos = PhotosField(
         label="Photographs", required=False, help_text="Both faces, the edge, and a scale beside it."
@@ -96,6 +104,7 @@ class FindForm(PositionFormMixin, OnceModelForm):
         if self.instance.pk:
             rows = {row.material: row.share_percent for row in self.instance.materials.all()}
             self.fields["materials"].initial = list(rows)
+            self.fields["circumstances"].initial = ticks_from(self.instance.facts)
             for material, name in SHARED.items():
                 self.fields[name].initial = rows.get(material)
 
@@ -104,6 +113,12 @@ class FindForm(PositionFormMixin, OnceModelForm):
         if weight is not None and weight <= 0:
             raise forms.ValidationError(f"{weight} g cannot be; leave the weight empty until it is weighed.")
         return weight
+
+    def clean_circumstances(self) -> list[str]:
+        ticked: list[str] = self.cleaned_data["circumstances"]
+        if NONE in ticked and len(ticked) > 1:
+            raise forms.ValidationError("“None of these” and another are both ticked; keep one or the other.")
+        return ticked
 
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
@@ -164,4 +179,6 @@ class FindForm(PositionFormMixin, OnceModelForm):
     def record_fields(self) -> dict[str, Any]:
         """The columns of the record, without what actions take separately."""
         fields = {name: self.cleaned_data[name] for name in self.Meta.fields}
+        kept = {name: value for name, value in self.instance.facts.items() if name not in TICKS}
+        fields["facts"] = kept | answers_from(self.cleaned_data["circumstances"])
         return fields | self.cleaned_data.get("columns", {})

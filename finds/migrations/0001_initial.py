@@ -536,6 +536,7 @@ class Migration(migrations.Migration):
                 ),
                 ("at", models.DateTimeField()),
                 ("outcome", models.CharField(max_length=20)),
+                ("weight", models.CharField(blank=True, max_length=10)),
                 ("pack_code", models.CharField(max_length=30)),
                 ("pack_version", models.CharField(max_length=30)),
                 ("due_on", models.DateField(blank=True, null=True)),

@@ -14,6 +14,7 @@ class ScreeningRecord(AppendOnlyModel):
     find = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="screenings")
     at = models.DateTimeField()
     outcome = models.CharField(max_length=20)  # law.screen.Outcome
+    weight = models.CharField(max_length=10, blank=True)  # law.screen.Weight of the heaviest duty
     pack_code = models.CharField(max_length=30)
     pack_version = models.CharField(max_length=30)
     due_on = models.DateField(null=True, blank=True)

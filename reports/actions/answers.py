@@ -73,3 +73,9 @@ def concern_settled(answer_id: int, *, by: User, at: datetime, words: str) -> Co
     if made:
         audit.record("landholder.settled", row, by=by, at=at, answer=answer.pk)
     return row
+
+
+@transaction.atomic
+def link_used(link: LandholderLink, *, via: str, at: datetime) -> None:
+    """Note that the link's page was opened, so that the secretary sees whether it is read."""
+    LandholderLink.objects.filter(pk=link.pk).update(last_used_at=at)

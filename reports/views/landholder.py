@@ -10,7 +10,6 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_POST
 
-from permissions.actions import link_used
 from permissions.links import LinkError, open_link
 from permissions.models import LandholderLink
 from reports import actions
@@ -52,7 +51,7 @@ def _report(link: LandholderLink, pk: int) -> IssuedReport:
 @by_link
 @require_GET
 def landholder(request: HttpRequest, link: LandholderLink, key: str) -> HttpResponse:
-    link_used(link, via="link", at=now())
+    actions.link_used(link, via="link", at=now())
     return render(request, "reports/landholder.html", page_context(link.landholder, key, at=now()))
 
 

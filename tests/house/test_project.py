@@ -26,7 +26,9 @@ def test_migrations_are_in_step_with_the_models() -> None:
 
 def test_production_settings_pass_the_deploy_check() -> None:
     environment = {
-        key: value for key, value in os.environ.items() if key not in {"DJANGO_DEBUG", "DJANGO_SETTINGS_MODULE"}
+        key: value
+        for key, value in os.environ.items()
+        if key not in {"DJANGO_DEBUG", "DJANGO_SETTINGS_MODULE"}
     } | {
         "DJANGO_SECRET_KEY": "zR4-this-is-a-test-value-with-many-different-characters-0192837465-qwertyuiop",
         "DJANGO_ALLOWED_HOSTS": "club.example",
@@ -41,7 +43,12 @@ def test_settings_refuse_to_start_without_a_secret() -> None:
     environment = {k: v for k, v in os.environ.items() if not k.startswith("DJANGO_")}
     environment["DJANGO_SETTINGS_MODULE"] = "config.settings"
     done = subprocess.run(
-        [sys.executable, "manage.py", "check"], cwd=ROOT, env=environment, capture_output=True, text=True, check=False
+        [sys.executable, "manage.py", "check"],
+        cwd=ROOT,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
     )
     assert done.returncode != 0
     assert "DJANGO_SECRET_KEY is empty" in done.stderr
@@ -57,9 +64,13 @@ def test_imports_go_down() -> None:
 def test_every_ledger_is_guarded_by_a_trigger() -> None:
     with connection.cursor() as cursor:
         if connection.vendor == "sqlite":
-            cursor.execute("SELECT tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE '%_no_update'")
+            cursor.execute(
+                "SELECT tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE '%_no_update'"
+            )
         else:
-            cursor.execute("SELECT event_object_table FROM information_schema.triggers WHERE trigger_name LIKE '%_guard'")
+            cursor.execute(
+                "SELECT event_object_table FROM information_schema.triggers WHERE trigger_name LIKE '%_guard'"
+            )
         guarded = {row[0] for row in cursor.fetchall()}
     assert {model._meta.db_table for model in LEDGERS} <= guarded
 
@@ -81,5 +92,9 @@ def test_a_line_of_the_audit_trail_cannot_be_changed() -> None:
 @pytest.mark.parametrize("statement", ["UPDATE {} SET verb = 'other'", "DELETE FROM {}"])
 def test_the_database_itself_refuses(statement: str) -> None:
     AuditEntry.objects.create(at=now(), verb="test", subject="people.User:1", label="x")
-    with pytest.raises(DatabaseError, match="append-only"), transaction.atomic(), connection.cursor() as cursor:
+    with (
+        pytest.raises(DatabaseError, match="append-only"),
+        transaction.atomic(),
+        connection.cursor() as cursor,
+    ):
         cursor.execute(statement.format(AuditEntry._meta.db_table))

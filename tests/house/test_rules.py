@@ -50,7 +50,12 @@ def _length(node: ast.FunctionDef) -> int:
 
 
 def test_no_function_is_longer_than_50_lines() -> None:
-    long = [(name, f.name, _length(f)) for name, tree in _trees(*CODE) for f in _functions(tree) if _length(f) > 50]
+    long = [
+        (name, f.name, _length(f))
+        for name, tree in _trees(*CODE)
+        for f in _functions(tree)
+        if _length(f) > 50
+    ]
     assert long == []
 
 
@@ -82,7 +87,16 @@ def _models_that_hide_rows() -> set[str]:
     }
 
 
-WRITES = {"save", "create", "bulk_create", "update_or_create", "get_or_create", "bulk_update", "update", "delete"}
+WRITES = {
+    "save",
+    "create",
+    "bulk_create",
+    "update_or_create",
+    "get_or_create",
+    "bulk_update",
+    "update",
+    "delete",
+}
 
 
 def test_only_actions_write() -> None:

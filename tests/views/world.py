@@ -4,11 +4,17 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from django.utils.timezone import now
+from django.utils.timezone import localdate, now
 
-from people.models import User
+from finds.actions.custody import first_holder
+from finds.actions.screening import screen_find
+from finds.models import FindMaterial
+from people.models import Contact, User
 from people.rights import Role
 from permissions.models import LandholderLink
+from reports.actions import issue_report
+from reports.drafts import Draft, draft_for_case, draft_for_hunt
+from reports.models import Kind, LandholderAnswer
 from tests import make
 
 
@@ -32,9 +38,23 @@ class World:
     find: Any
     link: LandholderLink
     expired_link: LandholderLink
+    contact: Any
+    photo: Any
+    locked: Any
+    others_locked: Any
+    locked_photo: Any
+    case: Any
+    screening: Any
+    returns: Any
+    heritage: Any
+    answer: Any
 
     def reader(self, name: str) -> User | None:
-        return getattr(self, name) if name in {"secretary", "leader", "member", "committee", "stranger"} else None
+        return (
+            getattr(self, name)
+            if name in {"secretary", "leader", "member", "committee", "stranger"}
+            else None
+        )
 
 
 def build() -> World:
@@ -55,9 +75,38 @@ def build() -> World:
         landholder=landholder, made_at=now(), made_by=secretary, expires_at=now() + timedelta(30)
     )
     expired = LandholderLink.objects.create(
-        landholder=landholder, made_at=now() - timedelta(60), made_by=secretary, expires_at=now() - timedelta(1)
+        landholder=landholder,
+        made_at=now() - timedelta(60),
+        made_by=secretary,
+        expires_at=now() - timedelta(1),
+    )
+    photo = make.find_photo(find)
+    screen_find(find, by=member, at=now())
+    locked = _hoard(hunt, member)
+    others_locked = _hoard(hunt, leader)
+    case = locked.cases.all()[0]
+    returns = _issued(
+        Kind.RETURNS,
+        draft_for_hunt(Kind.RETURNS, hunt, landholder, on=localdate()),
+        secretary,
+        hunt,
+        landholder,
+    )
+    heritage = _issued(Kind.HERITAGE, draft_for_case(case, by=committee, at=now()), committee, case=case)
+    answer = LandholderAnswer.objects.create(
+        landholder=landholder, link=link, what="concern", words="a gate", at=now()
     )
     return World(
+        contact=Contact.objects.create(kind="police", name="Control room", phone="101"),
+        photo=photo,
+        locked=locked,
+        others_locked=others_locked,
+        locked_photo=make.find_photo(others_locked),
+        case=case,
+        screening=find.screenings.all()[0],
+        returns=returns,
+        heritage=heritage,
+        answer=answer,
         secretary=secretary,
         leader=leader,
         member=member,
@@ -74,4 +123,32 @@ def build() -> World:
         find=find,
         link=link,
         expired_link=expired,
+    )
+
+
+def _hoard(hunt: Any, finder: User) -> Any:
+    """A lot of silver coins more than 300 years old: Treasure Act 1996 s.1(1)(a)(ii), so it locks."""
+    find = make.find(
+        hunt,
+        finder,
+        object_type="pennies",
+        is_coin="yes",
+        count=3,
+        year_from=1205,
+        year_to=1247,
+        facts={"same_find": "yes"},
+    )
+    FindMaterial.objects.create(find=find, material="silver", share_percent=92)
+    first_holder(find, by=finder, at=now())
+    screen_find(find, by=finder, at=now())
+    find.refresh_from_db()
+    assert find.locked
+    return find
+
+
+def _issued(
+    kind: Kind, draft: Draft, by: User, hunt: Any = None, landholder: Any = None, case: Any = None
+) -> Any:
+    return issue_report(
+        kind, draft, b"%PDF-1.7 test", by=by, at=now(), hunt=hunt, landholder=landholder, case=case
     )
