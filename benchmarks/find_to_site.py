@@ -101,9 +101,8 @@ def main() -> None:
         print(f"{name:22} {seconds / count * 1e6:8.1f} us a find  {seconds:7.2f} s  {extra_mb:6.1f} MB extra")
     if answers["boxes as arrays"] != answers["tree, one at a time"]:
         raise SystemExit("The methods disagree: do not trust the times.")
-    print(
-        f"{sum(a is not None for a in answers['tree, one at a time'])} of {PROBES} found; {time.perf_counter() - started:.0f} s"
-    )
+    hits = sum(a is not None for a in answers["tree, one at a time"])
+    print(f"{hits} of {PROBES} found; {time.perf_counter() - started:.0f} s")
 
 
 if __name__ == "__main__":

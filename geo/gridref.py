@@ -76,10 +76,8 @@ def decimal_degrees(lon: float, lat: float, *, accuracy_m: float | None) -> str:
     radius.
     """
     device = UNKNOWN_ACCURACY_M if accuracy_m is None else accuracy_m
-    if device <= 0:
-        decimals = _MAX_DECIMALS
-    else:
-        decimals = max(0, min(_MAX_DECIMALS, math.floor(math.log10(_DEGREE_M / device))))
+    finest = math.floor(math.log10(_DEGREE_M / max(device, 1e-9)))
+    decimals = max(0, min(_MAX_DECIMALS, finest))
     return f"{lat:.{decimals}f}, {lon:.{decimals}f}"
 
 

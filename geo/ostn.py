@@ -1,15 +1,13 @@
-"""OSTN15, the official ETRS89 to National Grid transformation, behind two functions so that it can be
-swapped.
+"""OSTN15, the official ETRS89 to National Grid transformation, behind two functions so that it can be swapped.
 
-convertbng carries the published 1 km grid of shifts; a machine without its wheels needs only this file
-rewritten. Outside the grid both functions give NaN, never a guess.
+convertbng carries the published 1 km grid of shifts; a machine without its wheels needs only this file rewritten.
+Outside the grid both functions give NaN, never a guess.
 
 The grid of shifts, and the polynomial in geo/irish.py: © Copyright and database rights Ordnance Survey Limited 2016,
 © Crown copyright and database rights Land & Property Services 2016 and/or © Ordnance Survey Ireland, 2016. All rights
 reserved. (The notice that their BSD licence asks for.)
 
-Source: Ordnance Survey, Transformations
-and OSGM15 User Guide, v1.3 (2020).
+Source: Ordnance Survey, Transformations and OSGM15 User Guide, v1.3 (2020).
 """
 
 import numpy as np
