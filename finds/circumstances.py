@@ -1,4 +1,4 @@
-"""The quick questions on the find form: tick what applies, or 'none of these'. They answer many of the law's at once."""
+"""The quick questions on the find form: tick what applies, or 'none of these'; they answer many of the law's."""
 
 from collections.abc import Iterable
 from typing import Any

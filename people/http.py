@@ -8,4 +8,4 @@ from people.models import User
 class MemberRequest(HttpRequest):
     """A request behind the log-in: `user` is an account, never anonymous."""
 
-    user: User  # type: ignore[assignment]
+    user: User

@@ -62,7 +62,7 @@ def photos_of(report: Report) -> dict[str, bytes]:
     found: dict[str, bytes] = {}
     for prefix, model in (("find", FindPhoto), ("hole", HolePhoto)):
         wanted = [int(key.split("-")[1]) for key in keys if key.startswith(f"{prefix}-")]
-        for row in model.objects.filter(pk__in=wanted):  # type: ignore[attr-defined]
+        for row in model.objects.filter(pk__in=wanted):
             with getattr(row, size).open("rb") as file:
                 found[f"{prefix}-{row.pk}"] = file.read()
     return found

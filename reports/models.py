@@ -53,7 +53,7 @@ class IssuedReport(AppendOnlyModel):
     issued_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recipient = models.CharField(max_length=160)
 
-    objects = IssuedReportQuerySet.as_manager()
+    objects = IssuedReportQuerySet.as_manager()  # type: ignore[misc]
 
     class Meta:
         ordering = ["-issued_at", "-pk"]

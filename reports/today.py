@@ -8,9 +8,10 @@ from django.db.models import Max, OuterRef, Subquery
 from django.urls import reverse
 from django.utils.timezone import localdate, localtime
 
-from finds.models import Case, CustodyEntry, Find
+from finds.models import Case, CustodyEntry, Find, ScreeningRecord
 from hunts.models import Attendance, Hole, Hunt
 from hunts.states import HuntState, SignUpState
+from law.screening import Weight
 from people.models import User
 from people.rights import Right
 from permissions.models import Consent, Permission
@@ -137,6 +138,15 @@ def consents(user: User, at: datetime) -> Iterator[Item]:
         yield Item("late", str(paused), words, reverse("permissions:permission_detail", args=[paused.pk]))
 
 
+def questions(user: User, at: datetime) -> Iterator[Item]:
+    """My finds of which the law's tests are open only because nobody has answered."""
+    newest = ScreeningRecord.objects.filter(find=OuterRef("pk")).order_by("-at", "-pk").values("weight")[:1]
+    finds = Find.objects.visible_to(user).filter(finder=user, locked=False).annotate(weight=Subquery(newest))
+    for find in finds.filter(weight=Weight.TEST.value).order_by("found_at")[:MOST]:
+        url = reverse("finds:facts", args=[find.pk])
+        yield Item("soon", str(find), "a few questions decide whether it must be reported", url)
+
+
 def holes(user: User, at: datetime) -> Iterator[Item]:
     """Holes that are not filled: mine, and those of hunts I lead."""
     rows = Hole.objects.visible_to(user).unfilled().select_related("hunt", "digger")
@@ -205,6 +215,7 @@ SECTIONS: tuple[tuple[str, Callable[[User, datetime], Iterator[Item]]], ...] = (
     ("Still out", still_out),
     ("Clocks running", clocks),
     ("Landholders waiting for an answer", concerns),
+    ("Questions about my finds", questions),
     ("Holes not filled", holes),
     ("Permissions and consents", consents),
     ("Insurance before hunts", papers_before_hunts),

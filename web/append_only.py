@@ -38,7 +38,9 @@ class AppendOnlyModel(models.Model):
 
     def save(self: Self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding:
-            raise AppendOnlyError(f"{type(self).__name__} {self.pk} is kept as written; add a new row instead.")
+            raise AppendOnlyError(
+                f"{type(self).__name__} {self.pk} is kept as written; add a new row instead."
+            )
         kwargs["force_insert"] = True
         super().save(*args, **kwargs)
 
@@ -61,7 +63,10 @@ def guard_sql(vendor: str, table: str) -> tuple[list[str], list[str]]:
         f'CREATE TRIGGER "{table}_guard" BEFORE UPDATE OR DELETE ON "{table}" '
         f'FOR EACH ROW EXECUTE FUNCTION "{table}_refuse"()',
     ]
-    return put, [f'DROP TRIGGER IF EXISTS "{table}_guard" ON "{table}"', f'DROP FUNCTION IF EXISTS "{table}_refuse"()']
+    return put, [
+        f'DROP TRIGGER IF EXISTS "{table}_guard" ON "{table}"',
+        f'DROP FUNCTION IF EXISTS "{table}_refuse"()',
+    ]
 
 
 class GuardAppendOnly:

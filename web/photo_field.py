@@ -3,7 +3,6 @@
 from typing import Any
 
 from django import forms
-from django.core.files.uploadedfile import UploadedFile
 
 from web.photos import PhotoError, TakenPhoto, take_in
 
@@ -24,8 +23,8 @@ class PhotosField(forms.FileField):
 
     widget = PhotoInput
 
-    def clean(self, data: Any, initial: Any = None) -> list[TakenPhoto]:  # type: ignore[override]
-        files: list[UploadedFile] = [f for f in (data if isinstance(data, list | tuple) else [data]) if f]
+    def clean(self, data: Any, initial: Any = None) -> list[TakenPhoto]:
+        files: list[Any] = [f for f in (data if isinstance(data, list | tuple) else [data]) if f]
         if not files:
             if self.required:
                 raise forms.ValidationError("Choose at least one photograph.")

@@ -181,4 +181,5 @@ class FindForm(PositionFormMixin, OnceModelForm):
         fields = {name: self.cleaned_data[name] for name in self.Meta.fields}
         kept = {name: value for name, value in self.instance.facts.items() if name not in TICKS}
         fields["facts"] = kept | answers_from(self.cleaned_data["circumstances"])
-        return fields | self.cleaned_data.get("columns", {})
+        columns: dict[str, Any] = self.cleaned_data.get("columns", {})
+        return fields | columns

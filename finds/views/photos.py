@@ -24,7 +24,7 @@ def photo_add(request: MemberRequest, pk: int) -> HttpResponseBase:
         actions.add_photos(pk, prepared, by=request.user, at=now())
     else:
         for error in form.errors.get("photos", []):
-            messages.error(request, error)
+            messages.error(request, str(error))
     return redirect("finds:detail", pk=find.pk)
 
 

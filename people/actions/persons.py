@@ -17,10 +17,10 @@ def add_person(*, by: User, at: datetime, starts: date, ends: date, **fields: An
     Adding the same address twice returns the account that is there.
     """
     require(by, Right.MANAGE_PEOPLE)
-    found = User.objects.filter(email__iexact=fields["email"]).first()
+    found: User | None = User.objects.filter(email__iexact=fields["email"]).first()
     if found is not None:
         return found
-    person = User.objects.create_user(**fields)
+    person: User = User.objects.create_user(**fields)
     Membership.objects.create(user=person, starts=starts, ends=ends)
     audit.record("person.add", person, by=by, at=at, member_until=ends.isoformat())
     return person
@@ -40,7 +40,7 @@ def change_own(*, by: User, at: datetime, **fields: Any) -> User:
 
 
 def _change(person_id: int, verb: str, *, by: User, at: datetime, fields: dict[str, Any]) -> User:
-    person = User.objects.select_for_update().get(pk=person_id)
+    person: User = User.objects.select_for_update().get(pk=person_id)
     changed = [name for name, value in fields.items() if getattr(person, name) != value]
     for name in changed:
         setattr(person, name, fields[name])

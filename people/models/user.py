@@ -37,7 +37,8 @@ class UserManager(BaseUserManager.from_queryset(UserQuerySet)):  # type: ignore[
         return user
 
     def get_by_natural_key(self, username: str | None) -> "User":
-        return self.get(email__iexact=(username or "").strip())
+        found: User = self.get(email__iexact=(username or "").strip())
+        return found
 
 
 class User(AbstractBaseUser):

@@ -39,8 +39,8 @@ def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
     links = hunt.hunt_sites.select_related("site", "boundary").prefetch_related("site__no_go")
     if landholder is not None:
         links = links.filter(site__parties__landholder=landholder).distinct()
-    links = list(links)
-    sites = [link.site for link in links]
+    rows = list(links)
+    sites = [link.site for link in rows]
     holes = Hole.objects.filter(hunt=hunt, site__in=sites).select_related("site", "digger", "checked_by")
     finds = (
         Find.objects.filter(hunt=hunt, site__in=sites, withdrawn_at=None)
@@ -55,7 +55,7 @@ def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
         club=Club.objects.filter(pk=1).first() or Club(name="The club"),
         landholder=landholder,
         sites=sites,
-        boundaries=[link.boundary.geometry for link in links],
+        boundaries=[link.boundary.geometry for link in rows],
         holes=list(holes.prefetch_related("photos")),
         finds=list(finds),
         attendances=list(attendances),
@@ -103,7 +103,7 @@ def ground_map(ground: Ground, *, finds: bool) -> MapBlock | None:
             Shape(to_shape(area.geometry), area.reason) for site in ground.sites for area in site.no_go.all()
         ],
         holes=[mark for hole in ground.holes if (mark := _hole_mark(hole, ground.reader))],
-        finds=[mark for find in ground.finds if finds and (mark := _find_mark(find, ground.reader))],
+        finds=[drawn for find in ground.finds if finds and (drawn := _find_mark(find, ground.reader))],
         ground=background_of(ground.club),
         grid=NATIONAL_GRID if ground.sites[0].country == Country.GB else None,
     )

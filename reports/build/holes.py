@@ -48,7 +48,8 @@ def holes_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on: 
 def _count(ground: Ground) -> str:
     by_state = {state: sum(h.state == state for h in ground.holes) for state in ("dug", "filled", "checked")}
     filled = by_state["filled"] + by_state["checked"]
-    return f"{len(ground.holes)} dug, {filled} filled, {by_state['checked']} checked by a steward, {by_state['dug']} not filled"
+    counts = f"{len(ground.holes)} dug, {filled} filled, {by_state['checked']} checked by a steward"
+    return f"{counts}, {by_state['dug']} not filled"
 
 
 def _blocks(ground: Ground) -> list[Block]:

@@ -1,7 +1,8 @@
 """The landholder's page: no account, one signed and revocable address, their own land only."""
 
+from collections.abc import Callable
 from functools import wraps
-from typing import Any, Protocol
+from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
@@ -23,13 +24,7 @@ from reports.photos import landholder_photo_urls
 from web.files import private_file
 
 
-class LinkView(Protocol):
-    def __call__(
-        self, request: HttpRequest, link: LandholderLink, key: str, **kwargs: Any
-    ) -> HttpResponseBase: ...
-
-
-def by_link(view: LinkView) -> Any:
+def by_link(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBase]:
     """Open the link in the address first; an altered, revoked or expired one gets a plain page and 410."""
 
     @login_not_required
