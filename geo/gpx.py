@@ -40,6 +40,11 @@ def read_gpx(data: bytes, *, max_bytes: int = MAX_BYTES, max_points: int = MAX_P
     reader = Reader(max_points)
     try:
         reader.parser.Parse(data, True)
+    except (ValueError, LookupError) as error:
+        if isinstance(error, GpxError):
+            raise
+        what = f"The file is in an encoding that cannot be read ({shown(str(error))})"
+        raise GpxError(what, value=str(error), remedy="export it again in UTF-8") from error
     except expat.ExpatError as error:
         if error.code not in CUT_SHORT or not reader.count:
             said = expat.errors.messages.get(error.code, "broken")

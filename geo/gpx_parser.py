@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo.errors import GeoError, shown
+from geo.words import counted
 
 NAMESPACES = ("http://www.topografix.com/GPX/1/1", "http://www.topografix.com/GPX/1/0", "")
 MAX_DEPTH = 40
@@ -222,12 +223,14 @@ class Reader:
             )
         if self.bad_places:
             self.notes.append(
-                f"{self.bad_places} points without a position were left out (first: {self.first_bad})."
+                f"{counted(self.bad_places, 'point')} without a position left out (first: {self.first_bad})."
             )
         if self.bad_times:
-            self.notes.append(f"{self.bad_times} times could not be read and were left out.")
+            self.notes.append(f"{counted(self.bad_times, 'time')} left out: not a date and time of day.")
         if self.naive_times:
-            self.notes.append(f"{self.naive_times} times name no zone and were read as UTC, as GPX says.")
+            self.notes.append(
+                f"{counted(self.naive_times, 'time', 'names')} no zone, read as UTC as GPX says."
+            )
         if not self.count:
             self.notes.append("The file holds no points.")
         return Gpx(tuple(self.tracks), tuple(self.routes), tuple(self.waypoints), tuple(self.notes))

@@ -16,6 +16,7 @@ from geo.errors import GeoError
 from geo.gpx import Line
 from geo.local import Local
 from geo.track_parts import GAP_S, Part, breaks, in_order, smooth_length_m, usual_interval_s, without_stops
+from geo.words import counted
 
 Floats = NDArray[np.float64]
 
@@ -124,22 +125,23 @@ class _Notes:
 
     def said(self) -> tuple[str, ...]:
         km = "more than 1000" if self.farthest_m >= RAW_ERROR_M else f"{self.farthest_m / 1000:.1f}"
+        far = counted(self.far, "point", "lies")
         every = f"The receiver wrote a point every {self.interval_s:.0f} s"
         told = (
             (self.timeless, "The track has no times: speed, stops and the day cannot be checked."),
             (self.muddled, "Points stood out of order and were sorted by time."),
-            (self.repeats, f"{self.repeats} repeated points were left out."),
+            (self.repeats, f"{counted(self.repeats, 'repeated point', 'was')} left out."),
             (self.wrong_day, self.wrong_day),
-            (self.off_day, f"{self.off_day} points of another day were left out."),
+            (self.off_day, f"{counted(self.off_day, 'point')} of another day left out."),
             (
                 self.far,
-                f"{self.far} points lie more than 10 m beyond this site (the farthest {km} km): left out.",
+                f"{far} more than 10 m beyond this site (the farthest {km} km): left out.",
             ),
             (
                 self.fast_m,
                 f"{self.fast_m:.0f} m were faster than 2.5 m/s and are not drawn: vehicle or receiver leap.",
             ),
-            (self.gaps, f"The track has {self.gaps} gaps; nothing is drawn across them."),
+            (self.gaps, f"The track has {counted(self.gaps, 'gap')}; nothing is drawn across."),
             (self.interval_s > GAP_S, f"{every}; between points the way is drawn straight."),
         )
         return tuple(sentence for happened, sentence in told if happened)

@@ -6,7 +6,7 @@ Every function is geometry or textbook statistics; none is a measured curve of a
 
 import math
 
-from hunts.sweep import SweepError, a_share, within
+from hunts.sweep import Settings, SweepError, a_share, sweep_s, walking_m_s, within
 
 
 def random_cover(swept_m2: float, area_m2: float) -> float:
@@ -90,3 +90,22 @@ def depth_for_size_m(
     within("Size", size_m, 0.001, 1, "m")
     squared = (coil_radius_m**2 + known_depth_m**2) * size_m / known_size_m - coil_radius_m**2
     return math.sqrt(squared) if squared >= 0 else None
+
+
+def overlap_walked(settings: Settings, walked_m_s: float) -> float:
+    """The overlap a forward pace really leaves; below 0, coils' lengths missed between sweeps.
+
+    F1 turned round: o = 1 - u t / c. Raises SweepError for a pace that is no walk.
+    """
+    return 1 - within("Pace", walked_m_s, 0, 3, "m/s") * sweep_s(settings) / settings.coil_m
+
+
+def say_pace(settings: Settings, walked_m_s: float) -> str:
+    """The pace a track shows against the pace the plan needs, said plainly. Raises SweepError."""
+    overlap, planned = overlap_walked(settings, walked_m_s), walking_m_s(settings) * 60
+    said = f"Walked {walked_m_s * 60:.1f} m a minute; the plan needs {planned:.1f}."
+    if overlap < 0:
+        return f"{said} At that pace {100 * overlap / (overlap - 1):.0f} % of the ground lies between the sweeps."
+    if overlap < settings.overlap - 0.05:
+        return f"{said} The coil overlaps by {100 * overlap:.0f} %, not {100 * settings.overlap:.0f} %."
+    return f"{said} The overlap holds."

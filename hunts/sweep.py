@@ -212,7 +212,7 @@ def _sentence(
     if walked < 1:
         return f"{did} One visit cannot do this field: allow {visits} such visits, or choose part of it."
     rest = "" if cover == 1 else f" The lanes leave {_percent(1 - cover)} unswept between them."
-    return f"{did}{rest} That uses the time given with about {spare_h:.0f} person-hours to spare."
+    return f"{did}{rest} It can be done in the time, with about {spare_h:.0f} person-hours to spare."
 
 
 def _area(area_m2: float) -> str:

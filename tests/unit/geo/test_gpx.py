@@ -1,5 +1,6 @@
 """GPX in: hostile, broken and odd files. GPX out: what a receiver must be able to read."""
 
+import contextlib
 import math
 from datetime import UTC, datetime, timedelta, timezone
 from xml.etree import ElementTree as ET
@@ -81,6 +82,8 @@ def test_document_types_are_refused(bomb):
         (track(point()).replace(b"</trkseg>", b"</trk>"), "mismatched tag"),
         (track(point(lat=95)), r'No point has a position on Earth \(first: lat="95"'),
         (track(point("&undefined;")), "undefined entity"),
+        (b'<?xml version="1.0" encoding="shift_jis"?><gpx/>', "encoding that cannot be read"),
+        (b'<?xml version="1.0" encoding="x-none"?><gpx/>', "unknown encoding|encoding that cannot be read"),
         (HEAD.encode() + b"<a>" * 60, "nests elements more than 40 deep"),
         (HEAD.encode() + b"<extensions>" + b"<a>" * 60, "nests elements more than 40 deep"),
     ],
@@ -101,9 +104,7 @@ def test_bounds_on_bytes_and_points():
 def test_a_bad_position_is_skipped_and_named(lat):
     gpx = read_gpx(track(point(), f'\n<trkpt lat="{lat}" lon="0.2"/>', point()))
     assert gpx.point_count == 2
-    assert (
-        f'1 points without a position were left out (first: lat="{lat}" lon="0.2" in line 2)' in gpx.notes[0]
-    )
+    assert f'1 point without a position left out (first: lat="{lat}" lon="0.2" in line 2)' in gpx.notes[0]
 
 
 def test_odd_times_are_said():
@@ -111,8 +112,8 @@ def test_odd_times_are_said():
         track(point(inside="<time>yesterday</time>"), point(inside="<time>2026-03-01T10:00:00</time>"))
     )
     assert gpx.notes == (
-        "1 times could not be read and were left out.",
-        "1 times name no zone and were read as UTC, as GPX says.",
+        "1 time left out: not a date and time of day.",
+        "1 time names no zone, read as UTC as GPX says.",
     )
     assert gpx.tracks[0].time_s[1] == AT.replace(hour=10, minute=0).timestamp()
 
@@ -176,3 +177,11 @@ def test_any_text_and_place_stays_well_formed(name, lon, lat):
     place = ET.fromstring(data).find("{*}wpt")
     assert -180 <= float(place.get("lon")) < 180
     assert abs(float(place.get("lat")) - lat) <= 6e-8
+
+
+@given(noise=st.binary(max_size=300), at=st.integers(0, 300))
+def test_whatever_the_bytes_the_answer_is_a_file_or_a_reason(noise, at):
+    whole = track(point(), point(inside="<time>2026-03-01T10:00:00Z</time>"))
+    for data in (noise, whole[:at] + noise + whole[at:]):
+        with contextlib.suppress(GpxError):
+            assert read_gpx(data).point_count >= 0

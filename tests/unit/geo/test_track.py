@@ -61,7 +61,7 @@ def test_gaps_are_not_bridged():
     raw = line(straight(1000, 0.1))
     walk = clean_track([raw.__class__("w", raw.lon_lat, times, raw.hdop)], LOCAL, field(straight(1000, 0.1)))
     assert [len(part) for part in walk.parts] == [500, 500]
-    assert walk.notes == ("The track has 1 gaps; nothing is drawn across them.",)
+    assert walk.notes == ("The track has 1 gap; nothing is drawn across.",)
 
 
 def test_a_receiver_that_writes_seldom_is_still_drawn():
@@ -133,7 +133,7 @@ def test_yesterdays_points_in_the_same_file_are_left_out():
     both = line(np.concatenate([STEPS, STEPS]))
     both.time_s[:1500] -= 86_400
     walk = clean_track([both], LOCAL, FIELD, day=DAY)
-    assert walk.notes[0] == "1500 points of another day were left out."
+    assert walk.notes[0] == "1500 points of another day left out."
     assert clean_track(lines, LOCAL, FIELD, day=DAY).length_m == pytest.approx(walk.length_m)
 
 

@@ -6,7 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hunts.detection import depth_for_size_m, detection_after, objects_in_ground, random_cover
+from hunts.detection import (
+    depth_for_size_m,
+    detection_after,
+    objects_in_ground,
+    overlap_walked,
+    random_cover,
+    say_pace,
+)
 from hunts.sweep import (
     Settings,
     SweepError,
@@ -144,3 +151,14 @@ def test_chances_at_their_edges():
         objects_in_ground(3, 0, 0.5)
     with pytest.raises(SweepError, match=r"Chance per pass is 1\.2"):
         detection_after(1, 1.2)
+
+
+def test_pace_of_a_track_is_set_against_the_plan():
+    common = Settings()
+    assert overlap_walked(common, walking_m_s(common)) == pytest.approx(0.5)
+    assert say_pace(common, walking_m_s(common)).endswith("The overlap holds.")
+    assert "overlaps by 24 %, not 50 %" in say_pace(common, 0.13)
+    # 0.34 m/s times 1.64 s is 0.558 m forward under a coil of 0.28 m: half is missed
+    assert "50 % of the ground lies between the sweeps" in say_pace(common, 0.34)
+    with pytest.raises(SweepError, match="Pace is 9 m/s"):
+        say_pace(common, 9)
