@@ -128,7 +128,10 @@ class _Notes:
         far = counted(self.far, "point", "lies")
         every = f"The receiver wrote a point every {self.interval_s:.0f} s"
         told = (
-            (self.timeless, "The track has no times: speed, stops and the day cannot be checked."),
+            (
+                self.timeless,
+                "The track has no times on some or all points: speed, stops and the day cannot be checked there.",
+            ),
             (self.muddled, "Points stood out of order and were sorted by time."),
             (self.repeats, f"{counted(self.repeats, 'repeated point', 'was')} left out."),
             (self.wrong_day, self.wrong_day),

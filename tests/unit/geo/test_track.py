@@ -106,7 +106,9 @@ def test_no_times_can_still_be_drawn():
     assert walk.pace_m_s is None
     assert walk.started_s is None
     assert walk.length_m == pytest.approx(610, rel=0.04)  # corners are cut
-    assert walk.notes == ("The track has no times: speed, stops and the day cannot be checked.",)
+    assert walk.notes == (
+        "The track has no times on some or all points: speed, stops and the day cannot be checked there.",
+    )
 
 
 def test_a_few_points_without_time_are_dropped():
