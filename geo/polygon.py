@@ -46,6 +46,7 @@ _SMALLEST_PART_SHARE = 0.001
 _AREA_MOVED_SHARE = 0.01
 _TALLEST_M = 5_000.0
 _THIN = 0.05
+_HOLE_LEFT_OUT = "A hole that lies outside the field was left out."
 
 
 @dataclass(frozen=True)
@@ -87,7 +88,9 @@ def check_boundary(
     mended, repaired = _mend(raw, notes)
     kept = _drop_small(mended, notes)
     kept = _thin_out(kept, notes)
-    repaired = repaired or len(shapely.get_parts(kept)) != len(shapely.get_parts(mended))
+    repaired = (
+        repaired or _HOLE_LEFT_OUT in notes or len(shapely.get_parts(kept)) != len(shapely.get_parts(mended))
+    )
     return _checked(kept, notes, repaired)
 
 
@@ -100,7 +103,7 @@ def _polygon(rings: list[Ring], notes: list[str]) -> shapely.Polygon:
     shell = shapely.make_valid(shapely.Polygon(rings[0]))
     holes = [r for r in rings[1:] if shapely.intersects(shapely.make_valid(shapely.Polygon(r)), shell)]
     if len(holes) < len(rings) - 1:
-        notes.append("A hole that lies outside the field was left out.")
+        notes.append(_HOLE_LEFT_OUT)
     return shapely.Polygon(rings[0], holes)
 
 

@@ -61,7 +61,7 @@ _THOUSANDS = re.compile(r"(?<![\d.,°])\d{1,3}(?:,\d{3})+(?![\d,'°])")
 
 
 def clean(text: str) -> str:
-    """Plain hyphens, quotes, degree signs, spaces and digits; brackets and doubled blanks gone, a stated accuracy too; case kept."""
+    """Plain hyphens, quotes, spaces and digits; brackets, doubled blanks and a stated accuracy gone; case kept."""
     plain = unicodedata.normalize("NFKC", text.translate(_TABLE)).replace("''", '"')
     plain = _ACCURACY.sub("", plain)
     plain = " ".join(re.sub(r"[()\[\]{}<>|]", " ", plain).split()).strip(" .,;")

@@ -27,14 +27,18 @@ def at(x, y):
 FIELD = box(0, 0, 200, 100)
 
 
-def test_a_point_widened_is_a_disc():
-    """Eight segments a quarter fall 0.6 % short of pi r squared."""
-    assert area_m2(buffered(at(0, 0), 20)) == pytest.approx(math.pi * 400, rel=0.007)
+def test_a_point_widened_is_a_disc_and_never_less():
+    """No place nearer than 20 m to a hazard may fall outside its 20 m buffer."""
+    disc = buffered(at(0, 0), 20)
+    assert math.pi * 400 <= area_m2(disc) < math.pi * 400 * 1.003
+    angle = np.linspace(0, 2 * np.pi, 1000)
+    lon, lat = HOME.inverse(19.98 * np.cos(angle), 19.98 * np.sin(angle))
+    assert shapely.contains_xy(to_shape(disc), lon, lat).all()
 
 
 def test_a_line_widened_is_a_strip_with_round_ends():
     line = HOME.to_degrees(shapely.LineString([(0, 0), (100, 0)]))
-    assert area_m2(buffered(line, 6)) == pytest.approx(100 * 12 + math.pi * 36, rel=0.002)
+    assert area_m2(buffered(line, 6)) == pytest.approx(100 * 12 + math.pi * 36, rel=0.003)
 
 
 def test_a_field_shrunk_too_far_is_nothing():
@@ -72,7 +76,7 @@ def test_a_wire_across_the_field_splits_it():
     wire = HOME.to_degrees(shapely.LineString([(100, -50), (100, 150)]))
     left = difference(FIELD, [(wire, 10)])
     assert len(left.geometry["coordinates"]) == 2
-    assert left.area_m2 == pytest.approx(180 * 100, rel=1e-5)
+    assert left.area_m2 == pytest.approx(180 * 100, rel=2e-4)
 
 
 def test_no_go_ground_over_everything_leaves_nothing():

@@ -119,6 +119,7 @@ def test_a_hole_beside_the_field_is_left_out_and_does_not_become_land():
     checked = check_boundary(on_ground(square(0, 0, 100), square(200, 0, 50)))
     assert checked.area_m2 == pytest.approx(10_000, rel=1e-3)
     assert checked.notes == ("A hole that lies outside the field was left out.",)
+    assert checked.repaired
 
 
 def test_a_star_drawn_in_one_line_is_all_land():
