@@ -1,4 +1,4 @@
-"""Processor time for the screening of 10,000 finds, and of one hoard whose every record is screened against all the others.
+"""Processor time for screening 10,000 finds, and one hoard whose records are all screened against each other.
 
 Run as `python -m benchmarks.screening`.
 """

@@ -39,6 +39,9 @@ def resolve(facts: FindFacts) -> dict[str, Tri]:
     maybe_ornament = said["is_coin"] is Tri.YES and said["pierced_or_mounted"] is not Tri.NO
     said["an_object"] = Tri.UNKNOWN if maybe_ornament else ~said["is_coin"]
     said["precious"] = said["gold"] | said["silver"]
+    if facts.precious_pct_low:
+        # A measured share outweighs “no gold, no silver”: the contradiction leans towards reporting.
+        said["precious"] = said["any_metal"] = Tri.YES
     said["hoarded"] = said["container"] | said["hidden"]
     said["wreck"] = said["tidal"] & said["from_vessel"]
     said["military_craft"] = said["military_aircraft"] | said["military_vessel"]

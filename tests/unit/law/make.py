@@ -17,7 +17,6 @@ ORDINARY = {
     "silver": Tri.NO,
     "copper_alloy": Tri.NO,
     "base_metal": Tri.NO,
-    "any_metal": Tri.NO,
     "pierced_or_mounted": Tri.NO,
     "common_small_copper": Tri.NO,
     "prehistoric": Tri.NO,
