@@ -83,7 +83,7 @@ class ProtectedCheck(OnceModel):
     checked_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     result = models.CharField(max_length=8, choices=Result.choices)
     place = models.CharField("Protected place", max_length=160, blank=True)
-    source = models.CharField("Map or register looked at", max_length=160)
+    source = models.CharField("Map or register checked", max_length=160)
 
     class Meta:
         ordering = ["-checked_on", "-pk"]
