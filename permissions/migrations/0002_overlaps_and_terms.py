@@ -6,78 +6,130 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('permissions', '0001_initial'),
+        ("permissions", "0001_initial"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='permission',
-            name='livestock_rule',
-            field=models.CharField(choices=[('allowed', 'searching is allowed'), ('ask_first', 'ask first'), ('not_with', 'no searching')], default='ask_first', max_length=10, verbose_name='With livestock in the field'),
+            model_name="permission",
+            name="livestock_rule",
+            field=models.CharField(
+                choices=[
+                    ("allowed", "searching is allowed"),
+                    ("ask_first", "ask first"),
+                    ("not_with", "no searching"),
+                ],
+                default="ask_first",
+                max_length=10,
+                verbose_name="With livestock in the field",
+            ),
         ),
         migrations.AddField(
-            model_name='permission',
-            name='minimum_age',
-            field=models.PositiveSmallIntegerField(blank=True, null=True, verbose_name='Youngest who may come (years)'),
+            model_name="permission",
+            name="minimum_age",
+            field=models.PositiveSmallIntegerField(
+                blank=True, null=True, verbose_name="Youngest who may come (years)"
+            ),
         ),
         migrations.AddField(
-            model_name='permission',
-            name='photographs',
-            field=models.CharField(choices=[('free', 'may be published'), ('no_places', 'may be published without the place'), ('ask_first', 'only after asking'), ('none', 'may not be published')], default='no_places', max_length=10, verbose_name='Photographs'),
+            model_name="permission",
+            name="photographs",
+            field=models.CharField(
+                choices=[
+                    ("free", "may be published"),
+                    ("no_places", "may be published without the place"),
+                    ("ask_first", "only after asking"),
+                    ("none", "may not be published"),
+                ],
+                default="no_places",
+                max_length=10,
+                verbose_name="Photographs",
+            ),
         ),
         migrations.AddField(
-            model_name='site',
-            name='no_go_share',
+            model_name="site",
+            name="no_go_share",
             field=models.FloatField(default=0, editable=False),
         ),
         migrations.AddField(
-            model_name='siteparty',
-            name='authority',
-            field=models.CharField(blank=True, max_length=160, verbose_name="How an agent's authority was shown"),
+            model_name="siteparty",
+            name="authority",
+            field=models.CharField(
+                blank=True, max_length=160, verbose_name="How an agent's authority was shown"
+            ),
         ),
         migrations.AlterField(
-            model_name='permission',
-            name='fee_per_head',
-            field=models.DecimalField(blank=True, decimal_places=2, max_digits=8, null=True, validators=[django.core.validators.MinValueValidator(0)], verbose_name='Fee for each person and visit'),
+            model_name="permission",
+            name="fee_per_head",
+            field=models.DecimalField(
+                blank=True,
+                decimal_places=2,
+                max_digits=8,
+                null=True,
+                validators=[django.core.validators.MinValueValidator(0)],
+                verbose_name="Fee for each person and visit",
+            ),
         ),
         migrations.AlterField(
-            model_name='permission',
-            name='livestock',
-            field=models.CharField(blank=True, max_length=200, verbose_name='About livestock'),
+            model_name="permission",
+            name="livestock",
+            field=models.CharField(blank=True, max_length=200, verbose_name="About livestock"),
         ),
         migrations.AlterField(
-            model_name='permission',
-            name='publicity',
-            field=models.CharField(blank=True, max_length=200, verbose_name='About publicity'),
+            model_name="permission",
+            name="publicity",
+            field=models.CharField(blank=True, max_length=200, verbose_name="About publicity"),
         ),
         migrations.AlterField(
-            model_name='site',
-            name='retired_on',
-            field=models.DateField(blank=True, null=True, verbose_name='No longer used from'),
+            model_name="site",
+            name="retired_on",
+            field=models.DateField(blank=True, null=True, verbose_name="No longer used from"),
         ),
         migrations.AlterField(
-            model_name='siteparty',
-            name='since',
-            field=models.DateField(blank=True, null=True, verbose_name='From'),
+            model_name="siteparty",
+            name="since",
+            field=models.DateField(blank=True, null=True, verbose_name="From"),
         ),
         migrations.AlterField(
-            model_name='siteparty',
-            name='until',
-            field=models.DateField(blank=True, null=True, verbose_name='Until'),
+            model_name="siteparty",
+            name="until",
+            field=models.DateField(blank=True, null=True, verbose_name="Until"),
         ),
         migrations.CreateModel(
-            name='SiteOverlap',
+            name="SiteOverlap",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('shared_m2', models.FloatField()),
-                ('other', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='permissions.site')),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='overlaps', to='permissions.site')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("shared_m2", models.FloatField()),
+                (
+                    "other",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="+", to="permissions.site"
+                    ),
+                ),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="overlaps",
+                        to="permissions.site",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['site', '-shared_m2', 'pk'],
-                'constraints': [models.UniqueConstraint(fields=('site', 'other'), name='site_overlap_once'), models.CheckConstraint(condition=models.Q(('site', models.F('other')), _negated=True), name='site_overlap_with_another')],
+                "ordering": ["site", "-shared_m2", "pk"],
+                "constraints": [
+                    models.UniqueConstraint(fields=("site", "other"), name="site_overlap_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(("site", models.F("other")), _negated=True),
+                        name="site_overlap_with_another",
+                    ),
+                ],
             },
         ),
     ]

@@ -8,6 +8,7 @@ from django.db import models
 
 from people.models import User
 from people.rights import Right
+from permissions.models.site import SiteParty
 from web.once import OnceModel
 
 
@@ -15,6 +16,11 @@ class LandholderQuerySet(models.QuerySet["Landholder"]):
     def visible_to(self, user: User) -> Self:
         """Landholders' details are for those who keep the permissions; nobody else sees a row."""
         return self if user.holds(Right.SEE_LANDHOLDERS) else self.none()
+
+    def with_sites(self) -> Self:
+        """The landholders with the sites they have a say over, without the weight of boundaries."""
+        parties = SiteParty.objects.select_related("site").only("landholder", "site__code", "site__name")
+        return self.prefetch_related(models.Prefetch("parties", parties))
 
 
 class Landholder(OnceModel):

@@ -20,7 +20,9 @@ class Licence(OnceModel):
 
     class Meta:
         ordering = ["-ends", "pk"]
-        constraints = [models.CheckConstraint(condition=Q(ends__gte=F("starts")), name="licence_ends_after_start")]
+        constraints = [
+            models.CheckConstraint(condition=Q(ends__gte=F("starts")), name="licence_ends_after_start")
+        ]
 
     def __str__(self) -> str:
         return self.number

@@ -7,11 +7,11 @@ from typing import Any, Self
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import Exists, F, OuterRef, Q
+from django.db.models import Exists, F, OuterRef, Prefetch, Q
 
 from people.models import User
 from people.rights import Right
-from permissions.models.site import Capacity
+from permissions.models.site import Capacity, Site
 from permissions.states import State
 from web.once import OnceModel
 
@@ -20,6 +20,17 @@ class PermissionQuerySet(models.QuerySet["Permission"]):
     def visible_to(self, user: User) -> Self:
         """Terms and consents are for those who plan on the land."""
         return self if user.holds(Right.SEE_ALL_LAND) else self.none()
+
+    def with_site_names(self) -> Self:
+        """The permissions with code and name of their sites, without the weight of boundaries."""
+        return self.prefetch_related(Prefetch("sites", Site.objects.only("code", "name")))
+
+    def named_like(self, words: str) -> Self:
+        """Permissions whose reference, title or site says `words`."""
+        named = Q(reference__icontains=words) | Q(title__icontains=words)
+        return self.filter(
+            named | Q(sites__name__icontains=words) | Q(sites__code__icontains=words)
+        ).distinct()
 
     def in_force(self, day: date) -> Self:
         """Granted, within its dates, with a consent in force on `day`: `permissions.gate.is_in_force` as a query."""
@@ -62,7 +73,11 @@ class TermsModel(models.Model):
     livestock_rule = models.CharField(
         "With livestock in the field",
         max_length=10,
-        choices=[("allowed", "searching is allowed"), ("ask_first", "ask first"), ("not_with", "no searching")],
+        choices=[
+            ("allowed", "searching is allowed"),
+            ("ask_first", "ask first"),
+            ("not_with", "no searching"),
+        ],
         default="ask_first",
     )
     livestock = models.CharField("About livestock", max_length=200, blank=True)
@@ -82,7 +97,11 @@ class TermsModel(models.Model):
         validators=[MinValueValidator(0), MaxValueValidator(100)],
     )
     share_threshold = models.DecimalField(
-        "Sharing starts at", max_digits=10, decimal_places=2, default=Decimal(0), validators=[MinValueValidator(0)]
+        "Sharing starts at",
+        max_digits=10,
+        decimal_places=2,
+        default=Decimal(0),
+        validators=[MinValueValidator(0)],
     )
     share_wording = models.CharField(
         "Threshold reads",
@@ -140,7 +159,9 @@ class Permission(OnceModel, TermsModel):
     class Meta:
         ordering = ["reference"]
         constraints = [
-            models.CheckConstraint(condition=Q(state__in=[s.value for s in State]), name="permission_state_known"),
+            models.CheckConstraint(
+                condition=Q(state__in=[s.value for s in State]), name="permission_state_known"
+            ),
             models.CheckConstraint(
                 condition=Q(starts__isnull=True) | Q(ends__isnull=True) | Q(ends__gte=F("starts")),
                 name="permission_ends_after_start",
@@ -162,14 +183,18 @@ class Consent(OnceModel):
         VERBAL = "verbal", "Spoken only"
 
     permission = models.ForeignKey(Permission, on_delete=models.PROTECT, related_name="consents")
-    landholder = models.ForeignKey("permissions.Landholder", on_delete=models.PROTECT, related_name="consents")
+    landholder = models.ForeignKey(
+        "permissions.Landholder", on_delete=models.PROTECT, related_name="consents"
+    )
     capacity = models.CharField(max_length=16, choices=Capacity.choices)
     sites: Any = models.ManyToManyField("permissions.Site", blank=True, related_name="+")  # none chosen: all
     given_on = models.DateField("Given on", null=True, blank=True)
     starts = models.DateField("From", null=True, blank=True)
     ends = models.DateField("Until", null=True, blank=True)
-    evidence_kind = models.CharField("Evidence", max_length=8, choices=Evidence.choices, default=Evidence.VERBAL)
-    evidence_file = models.FileField("File", upload_to="consents/", blank=True)
+    evidence_kind = models.CharField(
+        "Evidence", max_length=8, choices=Evidence.choices, default=Evidence.VERBAL
+    )
+    evidence_file = models.FileField("File", upload_to="", blank=True)
     evidence_name = models.CharField(max_length=160, blank=True)
     withdrawn_on = models.DateField(null=True, blank=True)
     notes = models.CharField(max_length=300, blank=True)

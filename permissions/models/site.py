@@ -74,7 +74,9 @@ class Site(OnceModel):
     access = models.TextField("Way in, parking, gates", blank=True)
     postcode = models.CharField("Postcode of the nearest road", max_length=12, blank=True)
     hazards = models.TextField("Known hazards", blank=True)
-    no_go_share = models.FloatField(default=0, editable=False)  # 0 to 1 of the area, kept by permissions/actions
+    no_go_share = models.FloatField(
+        default=0, editable=False
+    )  # 0 to 1 of the area, kept by permissions/actions
     retired_on = models.DateField("No longer used from", null=True, blank=True)
 
     objects = SiteQuerySet.as_manager()
@@ -162,7 +164,8 @@ class SiteParty(models.Model):
                 name="site_party_until_after_since",
             ),
             models.CheckConstraint(
-                condition=Q(acts_for__isnull=True) | Q(capacity="agent"), name="site_party_only_agents_act_for"
+                condition=Q(acts_for__isnull=True) | Q(capacity="agent"),
+                name="site_party_only_agents_act_for",
             ),
             models.UniqueConstraint(fields=["site", "landholder", "capacity"], name="site_party_once"),
         ]

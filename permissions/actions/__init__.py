@@ -1,0 +1,54 @@
+"""Every write to sites, landholders, permissions, consents and what the ground says."""
+
+from permissions.actions.consents import add_consent, withdraw_consent
+from permissions.actions.ground import (
+    add_closed_period,
+    add_field_state,
+    add_licence,
+    add_no_go,
+    add_protected_check,
+    remove_closed_period,
+    remove_no_go,
+)
+from permissions.actions.landholders import (
+    add_landholder,
+    change_landholder,
+    link_used,
+    make_link,
+    revoke_link,
+)
+from permissions.actions.parties import PartyError, add_party, end_party
+from permissions.actions.permissions import (
+    add_permission,
+    change_permission,
+    move_permission,
+    pause_permission,
+)
+from permissions.actions.sites import add_site, change_site, redraw_site
+
+__all__ = [
+    "PartyError",
+    "add_closed_period",
+    "add_consent",
+    "add_field_state",
+    "add_landholder",
+    "add_licence",
+    "add_no_go",
+    "add_party",
+    "add_permission",
+    "add_protected_check",
+    "add_site",
+    "change_landholder",
+    "change_permission",
+    "change_site",
+    "end_party",
+    "link_used",
+    "make_link",
+    "move_permission",
+    "pause_permission",
+    "redraw_site",
+    "remove_closed_period",
+    "remove_no_go",
+    "revoke_link",
+    "withdraw_consent",
+]

@@ -1,0 +1,104 @@
+"""Record what the ground says: no-go areas, field states, closed periods, protected places and licences."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from people import audit
+from people.models import User
+from people.rights import Right, require
+from permissions.actions.sites import no_go_share_of
+from permissions.models import ClosedPeriod, FieldState, Licence, NoGoArea, ProtectedCheck, Site
+from web.taken import create_once
+
+
+@transaction.atomic
+def add_no_go(site_id: int, *, by: User, at: datetime, **fields: Any) -> NoGoArea:
+    """Mark ground that may not be searched; `geometry` is a GeoJSON MultiPolygon, `buffer_m` its margin in metres."""
+    require(by, Right.MANAGE_LAND)
+    site = Site.objects.select_for_update().get(pk=site_id)
+    area, made = create_once(NoGoArea, site=site, **fields)
+    if made:
+        _measure(site)
+        audit.record("no_go.add", site, by=by, at=at, reason=area.reason, buffer_m=area.buffer_m)
+    return area
+
+
+@transaction.atomic
+def remove_no_go(area_id: int, *, by: User, at: datetime) -> Site:
+    """Take a no-go area off again; its shape stays in the trail."""
+    require(by, Right.MANAGE_LAND)
+    area = NoGoArea.objects.select_related("site").get(pk=area_id)
+    site = Site.objects.select_for_update().get(pk=area.site_id)
+    audit.record("no_go.remove", site, by=by, at=at, reason=area.reason, geometry=area.geometry)
+    area.delete()
+    _measure(site)
+    return site
+
+
+def _measure(site: Site) -> None:
+    site.no_go_share = no_go_share_of(site)
+    site.save(update_fields=["no_go_share"])
+
+
+@transaction.atomic
+def add_field_state(site: Site, *, by: User, at: datetime, **fields: Any) -> FieldState:
+    """Record what stood on the field on a day and who said so."""
+    require(by, Right.MANAGE_LAND)
+    state, made = create_once(FieldState, site=site, **fields)
+    if made:
+        audit.record("field_state.add", site, by=by, at=at, on=str(state.on), effect=state.effect)
+    return state
+
+
+@transaction.atomic
+def add_closed_period(site: Site, *, by: User, at: datetime, **fields: Any) -> ClosedPeriod:
+    """Close a site, or make it ask first, from the first to the last day, once or every year."""
+    require(by, Right.MANAGE_LAND)
+    period, made = create_once(ClosedPeriod, site=site, **fields)
+    if made:
+        audit.record("closed_period.add", site, by=by, at=at, **_said(period))
+    return period
+
+
+@transaction.atomic
+def remove_closed_period(period_id: int, *, by: User, at: datetime) -> Site:
+    """Take a closed period off again."""
+    require(by, Right.MANAGE_LAND)
+    period = ClosedPeriod.objects.select_related("site").get(pk=period_id)
+    audit.record("closed_period.remove", period.site, by=by, at=at, **_said(period))
+    period.delete()
+    return period.site
+
+
+def _said(period: ClosedPeriod) -> dict[str, Any]:
+    return {
+        "reason": period.reason,
+        "starts": str(period.starts),
+        "ends": str(period.ends),
+        "yearly": period.yearly,
+        "effect": period.effect,
+    }
+
+
+@transaction.atomic
+def add_protected_check(site: Site, *, by: User, at: datetime, **fields: Any) -> ProtectedCheck:
+    """Record that somebody looked at the official maps of protected places, and what they found."""
+    require(by, Right.MANAGE_LAND)
+    check, made = create_once(ProtectedCheck, site=site, checked_by=by, **fields)
+    if made:
+        audit.record("protected_check.add", site, by=by, at=at, result=check.result, source=check.source)
+    return check
+
+
+@transaction.atomic
+def add_licence(*, by: User, at: datetime, sites: Iterable[Site], **fields: Any) -> Licence:
+    """Record an official licence or consent for some sites and days."""
+    require(by, Right.MANAGE_LAND)
+    licence, made = create_once(Licence, **fields)
+    if made:
+        licence.sites.set(sites)
+        audit.record("licence.add", licence, by=by, at=at, code=licence.code, ends=str(licence.ends))
+    return licence

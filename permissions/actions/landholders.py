@@ -1,0 +1,80 @@
+"""Add and change landholders, and make and revoke their private links. The trail never holds their details."""
+
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+
+from people import audit
+from people.models import User
+from people.rights import Right, require
+from permissions.models import Landholder, LandholderLink
+from web.taken import create_once
+
+
+@transaction.atomic
+def add_landholder(*, by: User, at: datetime, **fields: Any) -> Landholder:
+    """Add a landholder. Sent twice it is one."""
+    require(by, Right.MANAGE_PERMISSIONS)
+    row, made = create_once(Landholder, **fields)
+    if made:
+        audit.record("landholder.add", row, by=by, at=at, label=_label(row))
+    return row
+
+
+@transaction.atomic
+def change_landholder(landholder_id: int, *, by: User, at: datetime, **fields: Any) -> Landholder:
+    """Change a landholder's details; the trail keeps which ones, not what they were."""
+    require(by, Right.MANAGE_PERMISSIONS)
+    row = Landholder.objects.select_for_update().get(pk=landholder_id)
+    changed = [name for name, value in fields.items() if getattr(row, name) != value]
+    for name in changed:
+        setattr(row, name, fields[name])
+    if changed:
+        row.save(update_fields=changed)
+        audit.record("landholder.change", row, by=by, at=at, label=_label(row), changed=changed)
+    return row
+
+
+@transaction.atomic
+def make_link(
+    landholder: Landholder, *, by: User, at: datetime, expires_at: datetime, client_id: UUID
+) -> LandholderLink:
+    """Make a private link that opens the landholder's page until `expires_at` or until it is revoked."""
+    require(by, Right.MANAGE_PERMISSIONS)
+    link, made = create_once(
+        LandholderLink,
+        client_id=client_id,
+        landholder=landholder,
+        made_at=at,
+        made_by=by,
+        expires_at=expires_at,
+    )
+    if made:
+        audit.record("link.make", landholder, by=by, at=at, label=_label(landholder), link=link.pk)
+    return link
+
+
+@transaction.atomic
+def revoke_link(link_id: int, *, by: User, at: datetime) -> LandholderLink:
+    """End a link at once. Revoking it twice keeps the first time."""
+    require(by, Right.MANAGE_PERMISSIONS)
+    link = LandholderLink.objects.select_for_update(of=("self",)).select_related("landholder").get(pk=link_id)
+    if link.revoked_at is None:
+        link.revoked_at = at
+        link.save(update_fields=["revoked_at"])
+        audit.record(
+            "link.revoke", link.landholder, by=by, at=at, label=_label(link.landholder), link=link.pk
+        )
+    return link
+
+
+@transaction.atomic
+def link_used(link: LandholderLink, *, via: str, at: datetime) -> None:
+    """Note that the landholder's page was opened; only the last time is kept, and no trail of reading."""
+    LandholderLink.objects.filter(pk=link.pk).update(last_used_at=at)
+
+
+def _label(landholder: Landholder) -> str:
+    return f"landholder {landholder.pk}"

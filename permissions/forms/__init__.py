@@ -1,0 +1,35 @@
+"""Forms about land: they check what was typed, and only actions save it."""
+
+from permissions.forms.consent import ConsentForm, WithdrawForm
+from permissions.forms.gate import DayForm, VisitForm
+from permissions.forms.ground import (
+    ClosedPeriodForm,
+    FieldStateForm,
+    LicenceForm,
+    NoGoForm,
+    ProtectedCheckForm,
+)
+from permissions.forms.landholder import EndForm, LandholderForm, LinkForm, PartyForm
+from permissions.forms.permission import MoveForm, PermissionForm
+from permissions.forms.site import BoundaryForm, NewSiteForm, SiteForm
+
+__all__ = [
+    "BoundaryForm",
+    "ClosedPeriodForm",
+    "ConsentForm",
+    "DayForm",
+    "EndForm",
+    "FieldStateForm",
+    "LandholderForm",
+    "LicenceForm",
+    "LinkForm",
+    "MoveForm",
+    "NewSiteForm",
+    "NoGoForm",
+    "PartyForm",
+    "PermissionForm",
+    "ProtectedCheckForm",
+    "SiteForm",
+    "VisitForm",
+    "WithdrawForm",
+]

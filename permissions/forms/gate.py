@@ -1,0 +1,37 @@
+"""The question put to the gate."""
+
+from typing import Any
+
+from django import forms
+
+from permissions.forms.fields import DateField, TimeField
+from web.forms import BaseForm
+
+
+class DayForm(BaseForm):
+    """A day and a number of people."""
+
+    on = DateField(label="Day", required=False)
+    heads = forms.IntegerField(label="People", required=False, min_value=1, max_value=2000)
+    q = forms.CharField(label="Field, farm or code", required=False, max_length=80)
+
+
+class VisitForm(BaseForm):
+    """A visit: the more is said, the more the gate can answer."""
+
+    on = DateField(label="Day", required=False)
+    heads = forms.IntegerField(label="People", required=False, min_value=1, max_value=2000)
+    starts_at = TimeField(label="From", required=False)
+    ends_at = TimeField(label="To", required=False)
+    vehicles = forms.IntegerField(label="Vehicles", required=False, min_value=0, max_value=500)
+    dogs = forms.BooleanField(label="With dogs", required=False)
+
+    def clean(self) -> dict[str, Any] | None:
+        values = super().clean() or self.cleaned_data
+        start, end = self.cleaned_data.get("starts_at"), self.cleaned_data.get("ends_at")
+        if start and end and end <= start:
+            self.add_error(
+                "ends_at",
+                f"The visit ends at {end:%H:%M}, not after its start at {start:%H:%M}; give a later time.",
+            )
+        return values

@@ -1,0 +1,128 @@
+"""Forms of a permission: its sites, dates and terms, and its moves."""
+
+from typing import Any
+from uuid import uuid4
+
+from django import forms
+
+from people.models import User
+from permissions.forms.fields import DateField, InOrderMixin, TimeField
+from permissions.models import Permission, Site
+from permissions.states import State
+from permissions.terms.words import DAYS
+from web.forms import BaseForm, BaseModelForm
+
+MOVE_WORDS = {
+    State.ASKED: "Ask for it",
+    State.GRANTED: "Granted",
+    State.PAUSED: "Pause",
+    State.ENDED: "End",
+    State.REFUSED: "Refused",
+}
+
+
+class PermissionForm(InOrderMixin, BaseModelForm):
+    """Everything agreed. An empty limit means that the agreement sets none."""
+
+    client_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
+    weekdays = forms.TypedMultipleChoiceField(
+        label="Days of the week",
+        choices=list(enumerate(DAYS)),
+        coerce=int,
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text="None ticked means any day.",
+    )
+
+    class Meta:
+        model = Permission
+        fields = [
+            "reference", "title", "sites", "starts", "ends", "weekdays", "hours_from", "hours_to", "max_heads",
+            "named_only", "named_people", "guests_allowed", "juniors_allowed", "minimum_age", "notice_hours",
+            "notice_to", "max_vehicles", "vehicles", "dogs_allowed", "livestock_rule", "livestock",
+            "depth_limit_cm", "fee_per_head", "share_percent", "share_threshold", "share_wording", "share_rule",
+            "share_unit", "findspots_to_landholder", "photographs", "publicity", "insurance_floor",
+            "ending_notice_days", "other_terms", "notes",
+        ]  # fmt: skip
+        field_classes = {
+            "starts": DateField,
+            "ends": DateField,
+            "hours_from": TimeField,
+            "hours_to": TimeField,
+        }
+        labels = {"sites": "Sites", "named_people": "Who is named", "notes": "Notes for the club"}
+        widgets = {
+            "other_terms": forms.Textarea(attrs={"rows": 3}),
+            "notes": forms.Textarea(attrs={"rows": 3}),
+        }
+        help_texts = {
+            "max_heads": "Leave empty if the agreement sets no limit.",
+            "named_people": "Only used where the agreement names people.",
+            "notice_to": "Whom to ring, in the landholder's own words.",
+            "insurance_floor": "In whole units of the club's currency, such as 10000000.",
+        }
+
+    def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.user = user
+        self.fields["client_id"].initial = uuid4
+        self.fields["sites"].queryset = Site.objects.visible_to(user).current()  # type: ignore[attr-defined]
+        self.fields["named_people"].queryset = User.objects.visible_to(user)  # type: ignore[attr-defined]
+
+    def clean_client_id(self) -> Any:
+        return self.cleaned_data.get("client_id") or uuid4()
+
+    def clean_reference(self) -> str:
+        reference: str = self.cleaned_data["reference"].strip()
+        others = (
+            Permission.objects.visible_to(self.user)
+            .filter(reference__iexact=reference)
+            .exclude(pk=self.instance.pk)
+        )
+        other = others.exclude(client_id=_key_of(self)).first()
+        if other is not None:
+            raise forms.ValidationError(
+                f"“{reference}” is the reference of {other.title} already; choose another."
+            )
+        return reference
+
+    def validate_unique(self) -> None:
+        """`clean_reference` says it better, and lets the same form be sent twice."""
+
+    def clean(self) -> dict[str, Any] | None:
+        values = super().clean() or self.cleaned_data
+        start, end = self.cleaned_data.get("hours_from"), self.cleaned_data.get("hours_to")
+        if start and end and end <= start:
+            words = f"“Not after” ({end:%H:%M}) must be later than “Not before” ({start:%H:%M}); correct one of them."
+            self.add_error("hours_to", words)
+        if self.cleaned_data.get("named_only") and not self.cleaned_data.get("named_people"):
+            self.add_error(
+                "named_people", "Name at least one person, or untick “Only people named in the agreement”."
+            )
+        return values
+
+
+def _key_of(form: forms.BaseForm) -> Any:
+    try:
+        return form.fields["client_id"].clean(form.data.get("client_id"))
+    except forms.ValidationError:
+        return None
+
+
+class MoveForm(BaseForm):
+    """Where a permission goes next, and why."""
+
+    to = forms.ChoiceField(
+        choices=[(s.value, words) for s, words in MOVE_WORDS.items()], widget=forms.HiddenInput
+    )
+    why = forms.CharField(label="Why, and who said so", max_length=300, required=False)
+
+    def clean(self) -> dict[str, Any] | None:
+        values = super().clean() or self.cleaned_data
+        if self.cleaned_data.get("to") in {
+            State.PAUSED,
+            State.ENDED,
+            State.REFUSED,
+        } and not self.cleaned_data.get("why"):
+            self.add_error("why", "Say why, and who said so: the people who planned a hunt there will ask.")
+        return values

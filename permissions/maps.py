@@ -1,0 +1,61 @@
+"""What the land pages put on their maps: boundaries with the gate's answer, no-go ground and the way in."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from django.urls import reverse
+
+from people.models import Club, User
+from permissions.gate import Decision
+from permissions.models import NoGoArea, Site
+
+WORDS = {"open": "open", "ask": "ask first", "shut": "shut"}
+
+
+def sites_on_map(sites: Iterable[Site], answers: Mapping[int, Decision]) -> dict[str, Any]:
+    """A GeoJSON collection of boundaries; `answers` may lack sites whose answer the reader may not see."""
+    return _collection(
+        site_feature(site, answers.get(site.pk), url=reverse("permissions:site_detail", args=[site.pk]))
+        for site in sites
+        if site.boundary
+    )
+
+
+def one_site_on_map(site: Site, no_go: Iterable[NoGoArea], answer: Decision | None = None) -> dict[str, Any]:
+    """One site with its no-go ground and the way in."""
+    features = [site_feature(site, answer)] if site.boundary else []
+    features += [_feature(area.geometry, kind="no-go", label=f"No-go: {area.reason}") for area in no_go]
+    if site.gate_lon is not None and site.gate_lat is not None:
+        point = {"type": "Point", "coordinates": [site.gate_lon, site.gate_lat]}
+        features.append(_feature(point, kind="gate", label="Way in"))
+    return _collection(features)
+
+
+def site_feature(site: Site, answer: Decision | None, **properties: Any) -> dict[str, Any]:
+    said = {"status": answer.answer.value, "word": WORDS[answer.answer.value]} if answer else {}
+    return _feature(site.boundary, kind="site", label=str(site), **said, **properties)
+
+
+NEIGHBOURS = 200
+
+
+def drawing_board(user: User, *, but: Site | None = None, around: Site | None = None) -> dict[str, Any]:
+    """What lies under a drawing: neighbouring boundaries to snap to, or the one site drawn within."""
+    if around is not None:
+        return {"features": one_site_on_map(around, around.no_go.all()), "background": background()}
+    others = Site.objects.visible_to(user).current().exclude(pk=but.pk if but else None)
+    return {"features": sites_on_map(others[:NEIGHBOURS], {}), "background": background()}
+
+
+def background() -> dict[str, Any]:
+    """The club's own background drawing, or an empty collection."""
+    club = Club.objects.filter(pk=1).only("background").first()
+    return club.background if club and club.background else _collection([])
+
+
+def _feature(geometry: Any, **properties: Any) -> dict[str, Any]:
+    return {"type": "Feature", "geometry": geometry, "properties": properties}
+
+
+def _collection(features: Iterable[dict[str, Any]]) -> dict[str, Any]:
+    return {"type": "FeatureCollection", "features": list(features)}

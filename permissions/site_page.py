@@ -1,0 +1,66 @@
+"""What the page of one site shows, as far as the reader may see it."""
+
+from datetime import date
+from typing import Any
+
+from law.pack import load_pack, pack_codes
+from law.search import PlaceFacts, SearchAnswer, search_answers
+from law.tri import Tri
+from people.models import User
+from people.rights import Right
+from permissions.gate_facts import answers_for
+from permissions.maps import background, one_site_on_map
+from permissions.models import Boundary, Site, SiteOverlap, SiteParty
+
+LAST_STATES = 8
+
+
+def site_context(site: Site, user: User, *, on: date) -> dict[str, Any]:
+    """Ground and way in for everybody; the gate and its records for those who plan; names for those who keep them."""
+    no_go = list(site.no_go.all())
+    sees_all, names = user.holds(Right.SEE_ALL_LAND), user.holds(Right.SEE_LANDHOLDERS)
+    decision = answers_for([site], on, names=names)[site.pk] if sees_all else None
+    context: dict[str, Any] = {
+        "site": site,
+        "no_go": no_go,
+        "layers": {"sites": one_site_on_map(site, no_go, decision), "ground": background()},
+        "decision": decision,
+        "on": on,
+        "may_see_gate": sees_all,
+        "may_manage": user.holds(Right.MANAGE_LAND),
+        "may_keep": user.holds(Right.MANAGE_PERMISSIONS),
+        "may_see_landholders": names,
+    }
+    return context | (_records(site, names=names, on=on) if sees_all else {})
+
+
+def _records(site: Site, *, names: bool, on: date) -> dict[str, Any]:
+    overlaps = SiteOverlap.objects.filter(site=site).select_related("other").defer("other__boundary")
+    parties = SiteParty.objects.filter(site=site).select_related("landholder", "acts_for")
+    return {
+        "states": list(site.field_states.all()[:LAST_STATES]),
+        "periods": list(site.closed_periods.all()),
+        "checks": list(site.protected_checks.select_related("checked_by")[:LAST_STATES]),
+        "licences": list(site.licences.all()),
+        "permissions": list(site.permissions.all()),
+        "overlaps": list(overlaps),
+        "boundaries": list(Boundary.objects.filter(site=site).select_related("drawn_by").defer("geometry")),
+        "parties": list(parties) if names else [],
+        "law": law_of(site, on),
+    }
+
+
+def law_of(site: Site, on: date) -> tuple[SearchAnswer, ...]:
+    """What the law of the place asks of anybody who searches there; empty where it is not known here."""
+    if site.jurisdiction not in pack_codes():
+        return ()
+    return search_answers(load_pack(site.jurisdiction), PlaceFacts(on=on, owner_leave=Tri.YES))
+
+
+def overlap_words(site: Site) -> list[str]:
+    """Which other sites share ground with this one, and how much: whose permission covers it must be settled."""
+    overlaps = SiteOverlap.objects.filter(site=site).select_related("other").defer("other__boundary")
+    return [
+        f"It shares {overlap.shared_m2 / 10_000:.2f} ha with {overlap.other}: check which line is right."
+        for overlap in overlaps
+    ]

@@ -1,0 +1,1 @@
+"""Pages about land: sites, landholders, permissions, consents and the question to the gate."""
