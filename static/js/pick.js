@@ -79,9 +79,11 @@ async function pickOnMap(part, form, says) {
 for (const part of document.querySelectorAll("[data-pick]")) {
   const form = part.closest("form");
   const says = part.querySelector("[data-pick-says]");
+  const typed = form.querySelector('[data-position="text"]');
+  typed?.closest(".field").after(part); // the buttons belong beside the field they fill
   part.hidden = false;
   part.querySelector("[data-pick-here]").addEventListener("click", () => pickHere(form, says));
   part.querySelector("[data-pick-map]")?.addEventListener("click", () => pickOnMap(part, form, says));
   // A typed reference is meant: the device's fix steps back.
-  form.querySelector('[data-position="text"]')?.addEventListener("input", () => (says.textContent = ""));
+  typed?.addEventListener("input", () => (says.textContent = ""));
 }

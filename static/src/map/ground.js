@@ -34,7 +34,7 @@ function tilesOf(element) {
 /** Return {map, source, layer}: an OpenLayers map in `element` with one vector layer holding `features`. */
 export function layGround(element, features, { polite = false } = {}) {
   const source = new VectorSource({ features });
-  const layer = new VectorLayer({ source, style: painter(inkOf(element)), declutter: false });
+  const layer = new VectorLayer({ source, style: painter(inkOf(element)), declutter: true });
   const map = new OlMap({
     target: element,
     layers: [...tilesOf(element), layer],

@@ -49,6 +49,7 @@ function textOf(feature, ink) {
     stroke: new Stroke({ color: ink.paper, width: 4 }),
     offsetY: feature.getGeometry().getType() === "Point" ? 17 : 0,
     overflow: true,
+    placement: feature.get("kind") === "grid" ? "line" : "point",
   });
 }
 

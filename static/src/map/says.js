@@ -25,8 +25,4 @@ export function sayWhatLies(map, says) {
     const list = says.appendChild(document.createElement("ul"));
     list.append(...named.slice(0, 12).map(lineOf));
   });
-  map.on("pointermove", (event) => {
-    const over = !event.dragging && map.hasFeatureAtPixel(event.pixel, { hitTolerance: 4, layerFilter: () => true });
-    map.getTargetElement().classList.toggle("over", over);
-  });
 }

@@ -1,5 +1,5 @@
 /** data-map="view": look at sites, no-go ground, holes and finds; a tap names what lies there and links to it. */
-import { boundingExtent, createEmpty, extend } from "ol/extent.js";
+import { createEmpty, extend } from "ol/extent.js";
 import { layGround, lookAt } from "./ground.js";
 import { isBackground } from "./kinds.js";
 import { drawLegend } from "./legend.js";
@@ -14,12 +14,12 @@ function extentOf(features) {
   return extent;
 }
 
-/** Links that carry data-show="code" move the map to the feature of that label. */
-function followLinks(map, source, element) {
+/** Reaching a link that carries data-show="code" moves the map to the feature whose label begins with it. */
+function followLinks(map, source) {
   document.addEventListener("focusin", (event) => {
     const wanted = event.target.closest?.("[data-show]")?.dataset.show;
-    const found = wanted && source.getFeatures().find((feature) => feature.get("label") === wanted);
-    if (found && element.isConnected) lookAt(map, boundingExtent([found.getGeometry().getExtent().slice(0, 2), found.getGeometry().getExtent().slice(2)]), { glide: true });
+    const found = wanted && source.getFeatures().find((feature) => feature.get("label")?.startsWith(wanted));
+    if (found) lookAt(map, found.getGeometry().getExtent(), { glide: true });
   });
 }
 
@@ -33,6 +33,6 @@ export async function startView(element) {
   lookAt(map, extentOf(source.getFeatures()));
   drawLegend(part.querySelector("[data-map-legend]"), source.getFeatures());
   if (says) sayWhatLies(map, says);
-  followLinks(map, source, element);
+  followLinks(map, source);
   element.dataset.ready = "yes";
 }
