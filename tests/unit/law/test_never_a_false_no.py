@@ -15,14 +15,30 @@ from law.tri import Tri
 from tests.unit.law.make import FOUND, ORDINARY, make_facts
 
 TRI = [f.name for f in fields(FindFacts) if f.type == "Tri"]
-YEARS = [(-900, -700), (-50, 60), (200, 250), (1500, 1600), (1649, 1650), (1700, 1750), (1800, 1860), (1950, 1990)]
+YEARS = [
+    (-900, -700),
+    (-50, 60),
+    (200, 250),
+    (1500, 1600),
+    (1649, 1650),
+    (1700, 1750),
+    (1800, 1860),
+    (1950, 1990),
+]
 UNSAID = {f.name: f.default for f in fields(FindFacts)}
 PACKS = st.sampled_from(pack_codes())
 
 tri_facts = st.fixed_dictionaries({}, optional={name: st.sampled_from(Tri) for name in TRI})
 other_facts = st.fixed_dictionaries(
-    {"years": st.sampled_from(YEARS), "count": st.sampled_from([1, 1, 2, 10]), "land": st.sampled_from(LandStatus)},
-    optional={"share": st.sampled_from([(5.0, 9.9), (10.0, 10.0), (8.0, 60.0)]), "assay": st.sampled_from(Assay)},
+    {
+        "years": st.sampled_from(YEARS),
+        "count": st.sampled_from([1, 1, 2, 10]),
+        "land": st.sampled_from(LandStatus),
+    },
+    optional={
+        "share": st.sampled_from([(5.0, 9.9), (10.0, 10.0), (8.0, 60.0)]),
+        "assay": st.sampled_from(Assay),
+    },
 )
 
 
