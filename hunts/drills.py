@@ -20,7 +20,7 @@ class Drill:
 
     key: str
     title: str
-    first: str
+    at_once: str
     steps: tuple[str, ...]
     call: tuple[str, ...]
     law: str
@@ -72,12 +72,12 @@ DRILLS: tuple[Drill, ...] = (
             "Photograph the hole as it is, with a scale and with landmarks behind it.",
             "Log the place with its accuracy and look that it was saved.",
             "Cover it, fill gently and mark it so that only you would see.",
-            "Call the finds officer or the museum now, out of hours by e-mail with the time, the place and a photograph.",
+            "Call the finds officer or the museum now; out of hours e-mail the time, the place and a photograph.",
             "Tell the leader and the landholder, and nobody else. No posts, no photographs to friends.",
             "Agree who keeps watch until an archaeologist comes.",
         ),
         (C.FINDS_OFFICER, C.MUSEUM, C.CORONER),
-        "Several objects deposited together may have to be reported within a set time; the record is screened for that.",
+        "Objects deposited together may have to be reported within a set time; the record is screened for that.",
     ),
     Drill(
         K.SERVICES,
@@ -87,7 +87,7 @@ DRILLS: tuple[Drill, ...] = (
             "Get everybody away from the hole; no smoking, no engine and no phone beside it.",
             "If you smell gas, hear a hiss or see sparks, go upwind and call 999 or 112 from a distance.",
             "Read the name and number on the nearest marker post or manhole and call that operator.",
-            "Tell the leader and the landholder. Leave the hole open, fenced and watched until the operator has seen it.",
+            "Tell the leader and the landholder. Leave the hole open and watched until the operator has seen it.",
         ),
         (C.POLICE,),
         "Even a scratch to a coating can fail later, so report every strike.",

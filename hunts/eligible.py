@@ -3,20 +3,20 @@
 from collections.abc import Iterable
 from datetime import date
 
-from people.models import Insurance, Membership, User
+from people.models import User
 from people.models.membership import PeriodModel
 
 
 def barred(user: User, on: date) -> list[str]:
     """Sentences that say why `user` may not come on `on`, each naming the date it turns on; empty if they may."""
-    kinds: tuple[tuple[str, type[PeriodModel], str], ...] = (
-        ("membership", Membership, "Renew it with the secretary"),
-        ("insurance", Insurance, "Show the secretary a card for that day"),
+    kinds: tuple[tuple[str, Iterable[PeriodModel], str], ...] = (
+        ("membership", user.memberships.all(), "Renew it with the secretary"),
+        ("insurance", user.insurances.all(), "Show the secretary a card for that day"),
     )
     return [
         f"{_lapse(user.name, label, periods, on)} {remedy}, then try again."
-        for label, model, remedy in kinds
-        if not _covered(periods := list(model.objects.filter(user=user).order_by("starts")), on)
+        for label, rows, remedy in kinds
+        if not _covered(periods := list(rows), on)
     ]
 
 

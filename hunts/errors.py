@@ -64,7 +64,7 @@ class HeadCountError(HuntError):
 
     def __init__(self, counted: int, signed_in: int) -> None:
         super().__init__(
-            f"You counted {counted}, but {signed_in} signed in. Count again; look for whoever is missing before you close."
+            f"You counted {counted}, but {signed_in} signed in. Count again, and look for whoever is missing."
         )
 
 

@@ -23,6 +23,19 @@ def _collection(features: list[dict[str, Any]]) -> dict[str, Any]:
 
 def ground(hunt: Hunt) -> dict[str, Any]:
     """The sites as they were bounded on the day, their no-go areas and their gates (RFC 7946)."""
+    return _collection(_ground(hunt))
+
+
+def with_holes(hunt: Hunt, rows: Iterable[Hole], user: User) -> dict[str, Any]:
+    """The ground and the holes on it, as finely as `user` may see them.
+
+    Locked holes are left out: their place is read on their own page, where that is recorded.
+    """
+    shown = ((hole, point_of(hole, user)) for hole in rows if not hole.locked)
+    return _collection([*_ground(hunt), *(_hole(hole, point) for hole, point in shown if point is not None)])
+
+
+def _ground(hunt: Hunt) -> list[dict[str, Any]]:
     features = []
     for row in hunt.hunt_sites.select_related("site", "boundary").prefetch_related("site__no_go"):
         site = row.site
@@ -33,13 +46,7 @@ def ground(hunt: Hunt) -> dict[str, Any]:
         if site.gate_lon is not None and site.gate_lat is not None:
             gate = {"type": "Point", "coordinates": [site.gate_lon, site.gate_lat]}
             features.append(_feature(gate, "gate", f"Way in, {site.code}"))
-    return _collection(features)
-
-
-def holes(rows: Iterable[Hole], user: User) -> dict[str, Any]:
-    """Holes as finely as `user` may see them. Locked ones are left out: their place is read on their own page."""
-    shown = ((hole, point_of(hole, user)) for hole in rows if not hole.locked)
-    return _collection([_hole(hole, point) for hole, point in shown if point is not None])
+    return features
 
 
 def _hole(hole: Hole, point: ShownPoint) -> dict[str, Any]:

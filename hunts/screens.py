@@ -44,7 +44,7 @@ PLACING_WORDS = {
 
 
 def with_places(hunts: HuntQuerySet, user: User) -> HuntQuerySet:
-    """Hunts with sites, leader, places taken, people waiting and the reader's own sign-up, in a fixed number of queries."""
+    """Hunts with sites, leader, places, people waiting and the reader's own sign-up, in a fixed number of queries."""
     own = Prefetch("sign_ups", SignUp.objects.filter(user=user), to_attr="own_sign_ups")
     taken = Count("sign_ups", filter=Q(sign_ups__state=SignUpState.IN), distinct=True)
     waiting = Count("sign_ups", filter=Q(sign_ups__state=SignUpState.WAITING), distinct=True)
@@ -144,7 +144,7 @@ def roll(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
     """The roll call: one row for everybody with a place, late ones marked, and the head count."""
     private = is_leaders_day(hunt, user, at)
     ups = SignUp.objects.visible_to(user).filter(hunt=hunt).exclude(state=SignUpState.WITHDRAWN)
-    rows = []
+    rows: list[dict[str, Any]] = []
     for up in ups.select_related("user", "attendance", "hunt").order_by("user__name"):
         came: Attendance | None = getattr(up, "attendance", None)
         rows.append(
@@ -158,15 +158,10 @@ def roll(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
                 "private": private and came is not None,
             }
         )
-    came = [row["came"] for row in rows if row["came"] is not None]
-    out = sum(row.is_out for row in came)
-    return {
-        "rows": rows,
-        "signed_in": len(came),
-        "still_out": out,
-        "back": len(came) - out,
-        "private": private,
-    }
+    present = [row["came"] for row in rows if row["came"] is not None]
+    out = sum(each.is_out for each in present)
+    counts = {"signed_in": len(present), "still_out": out, "back": len(present) - out}
+    return {"rows": rows, "private": private, **counts}
 
 
 def hole_rows(holes: Iterable[Hole], user: User) -> list[dict[str, Any]]:

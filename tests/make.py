@@ -10,7 +10,7 @@ from django.utils.timezone import localdate, now
 from PIL import Image
 
 from finds.models import Find, FindNumber, FindPhoto
-from hunts.models import Attendance, Hole, Hunt, HuntSite, SignUp
+from hunts.models import Attendance, Hole, HolePhoto, Hunt, HuntSite, SignUp
 from hunts.states import HuntState, SignUpState
 from people.models import Club, Insurance, Membership, RoleHeld, User
 from people.rights import Role
@@ -62,7 +62,7 @@ def person(*roles: Role, member: bool = True, insured: bool = True, **fields: An
 
 def landholder(**fields: Any) -> Landholder:
     number = next(_numbers)
-    return Landholder.objects.create(**({"name": f"Landholder {number}", "phone": "01964 000000"} | fields))
+    return Landholder.objects.create(**({"name": f"Landholder {number}", "phone": "01632 960000"} | fields))
 
 
 def site(*, owner: Landholder | None = None, by: User | None = None, **fields: Any) -> Site:
@@ -223,6 +223,21 @@ def find_photo(find: Find, **fields: Any) -> FindPhoto:
         "thumb": ContentFile(photo_bytes(), name=f"{number}t.jpg"),
     }
     return FindPhoto.objects.create(find=find, **(values | fields))
+
+
+def hole_photo(hole: Hole, **fields: Any) -> HolePhoto:
+    number = next(_numbers)
+    values: dict[str, Any] = {
+        "stage": "after",
+        "width": 64,
+        "height": 48,
+        "original_sha256": f"{number:064x}",
+        "added_at": now(),
+        "added_by": hole.digger,
+        "display": ContentFile(photo_bytes(), name=f"{number}.jpg"),
+        "thumb": ContentFile(photo_bytes(), name=f"{number}t.jpg"),
+    }
+    return HolePhoto.objects.create(hole=hole, **(values | fields))
 
 
 def moment(year: int, month: int, day: int, hour: int = 12, minute: int = 0) -> datetime:

@@ -86,7 +86,8 @@ def promote_waiting(hunt: Hunt, *, by: User, at: datetime) -> list[SignUp]:
 
     Call it with the hunt locked. People who may not come on that day keep their turn and wait.
     """
-    free, moved = _places_free(hunt), []
+    free = _places_free(hunt)
+    moved: list[SignUp] = []
     for row in SignUp.objects.waiting().filter(hunt=hunt).select_related("user") if free > 0 else ():
         if len(moved) == free:
             break

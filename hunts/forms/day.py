@@ -54,7 +54,7 @@ class CloseForm(BaseForm):
             del self.fields["unfilled_why"]
 
 
-class _HeardField(forms.ModelMultipleChoiceField):
+class _HeardField(forms.ModelMultipleChoiceField):  # type: ignore[type-arg]
     def label_from_instance(self, obj: Any) -> str:
         return str(obj.user.name)
 

@@ -53,7 +53,8 @@ class HoleForm(PositionFormMixin, OnceModelForm):
 
     def __init__(self, *args: Any, hunt: Hunt, by: User, at: datetime, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.hunt, self.at, self.columns = hunt, at, {}
+        self.hunt, self.at = hunt, at
+        self.columns: dict[str, Any] = {}
         self.judged: Judgement | None = None
         self.fields["outcome"].choices = Outcome.choices  # type: ignore[attr-defined]  # without the empty one
         sites = self.fields["site"]
@@ -127,7 +128,7 @@ class HoleForm(PositionFormMixin, OnceModelForm):
     def _place(self, site: Any, stopped: bool) -> dict[str, Any]:
         kept = self.instance.pk and self.cleaned_data.get("position_text") == self.instance.position_text
         columns = (
-            {} if kept and not self.cleaned_data.get("device_lat") else self.position_columns(site.country)
+            {} if kept and self.cleaned_data.get("device_lat") is None else self.position_columns(site.country)
         )
         self.judged = judge(self.hunt, site, columns)
         outside = self.judged is not None and self.judged.verdict is Verdict.OUTSIDE

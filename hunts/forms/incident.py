@@ -28,6 +28,7 @@ class IncidentForm(PositionFormMixin, OnceModelForm):
     def __init__(self, *args: Any, hunt: Hunt, at: datetime, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.hunt, self.at = hunt, at
+        self.columns: dict[str, Any] = {}
         self.fields["happened_at"].initial = localtime(at).strftime("%Y-%m-%dT%H:%M")
         self.fields["position_text"].label = "Where (leave empty if it has no one place)"
 
@@ -39,15 +40,16 @@ class IncidentForm(PositionFormMixin, OnceModelForm):
             )
         if localdate(when) < self.hunt.on:
             raise forms.ValidationError(
-                f"{localtime(when):%-d %b %Y} is before {self.hunt.code} on {self.hunt.on:%-d %b %Y}; give that day or later."
+                f"{localtime(when):%-d %b %Y} is before the day of {self.hunt.code} ({self.hunt.on:%-d %b %Y}); "
+                "give that day or later."
             )
         return when
 
     def record_fields(self) -> dict[str, Any]:
-        return {name: self.cleaned_data[name] for name in self.Meta.fields} | self.cleaned_data["columns"]
+        return {name: self.cleaned_data[name] for name in self.Meta.fields} | self.columns
 
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
         site = self.hunt.sites.first()
-        values["columns"] = self.position_columns(site.country if site else Country.OTHER)
+        self.columns = self.position_columns(site.country if site else Country.OTHER)
         return values

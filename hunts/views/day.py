@@ -1,6 +1,7 @@
 """The day: start, briefing, roll call, close."""
 
 from django.contrib import messages
+from django.db.models import Prefetch
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
@@ -49,7 +50,7 @@ def briefing(request: MemberRequest, pk: int) -> HttpResponse:
         "form": form,
         "may_record": runs and form.fields["heard"].queryset.exists(),  # type: ignore[attr-defined]
         "heard": rows.select_related("user", "briefed_by"),
-        "sites": hunt.sites.prefetch_related("no_go"),
+        "sites": hunt.sites.prefetch_related(Prefetch("no_go", to_attr="no_go_list")),
         "terms": clauses_of(hunt.permission),
     }
     return render(request, "hunts/briefing.html", context)

@@ -12,6 +12,7 @@ from hunts import actions, maps, screens
 from hunts.errors import HuntError
 from hunts.forms import HoleForm, HolePhotosForm, ReopenForm
 from hunts.models import Hole, HolePhoto, Hunt
+from hunts.models.hole import HoleQuerySet
 from hunts.points import shown_to
 from hunts.states import HoleState, HuntState
 from hunts.views.said import saying_errors
@@ -31,8 +32,7 @@ def hole_list(request: MemberRequest, pk: int) -> HttpResponse:
         "page": page,
         "rows": screens.hole_rows(page, request.user),
         "only_unfilled": unfilled,
-        "layers": maps.ground(hunt),
-        "hole_layer": maps.holes(page, request.user),
+        "features": maps.with_holes(hunt, page, request.user),
     }
     return render(request, "hunts/hole_list.html", context)
 
@@ -58,7 +58,9 @@ def hole_log(request: MemberRequest, pk: int) -> HttpResponse:
             form.add_error(None, str(error))
         else:
             return _after_logging(request, hole, form)
-    return render(request, "hunts/hole_form.html", {"form": form, "hunt": hunt, "layers": maps.ground(hunt)})
+    return render(
+        request, "hunts/hole_form.html", {"form": form, "hunt": hunt, "features": maps.ground(hunt)}
+    )
 
 
 def _after_logging(request: MemberRequest, hole: Hole, form: HoleForm) -> HttpResponse:
@@ -104,7 +106,7 @@ def hole_detail(request: MemberRequest, pk: int) -> HttpResponse:
     return render(request, "hunts/hole_detail.html", context)
 
 
-def _seen(request: MemberRequest):  # type: ignore[no-untyped-def]
+def _seen(request: MemberRequest) -> HoleQuerySet:
     return Hole.objects.visible_to(request.user).select_related("hunt__leader")
 
 
@@ -121,7 +123,7 @@ def hole_edit(request: MemberRequest, pk: int) -> HttpResponse:
             form.add_error(None, str(error))
         else:
             return _after_logging(request, changed, form)
-    context = {"form": form, "hunt": hunt, "hole": hole, "layers": maps.ground(hunt)}
+    context = {"form": form, "hunt": hunt, "hole": hole, "features": maps.ground(hunt)}
     return render(request, "hunts/hole_form.html", context)
 
 
@@ -160,7 +162,7 @@ def hole_photo_add(request: MemberRequest, pk: int) -> HttpResponse:
         actions.add_hole_photos(hole.pk, form.prepared(), by=request.user, at=now())
     for errors in form.errors.values():
         for error in errors:
-            messages.error(request, error)
+            messages.error(request, str(error))
     return redirect("hunts:hole_detail", pk=pk)
 
 

@@ -52,8 +52,7 @@ def detail(request: MemberRequest, pk: int) -> HttpResponse:
         "holes_total": len(rows),
         "roll": screens.roll(hunt, user, at=at) if allowed["may_run"] else None,
         "close_form": CloseForm(unfilled=len(unfilled)) if allowed["may_close"] else None,
-        "layers": maps.ground(hunt),
-        "hole_layer": maps.holes(holes, user),
+        "features": maps.with_holes(hunt, holes, user),
     }
     return render(request, "hunts/detail.html", context)
 

@@ -32,7 +32,7 @@ def incident_add(request: MemberRequest, pk: int) -> HttpResponse:
         else:
             return _after_recording(request, incident)
     return render(
-        request, "hunts/incident_form.html", {"form": form, "hunt": hunt, "layers": maps.ground(hunt)}
+        request, "hunts/incident_form.html", {"form": form, "hunt": hunt, "features": maps.ground(hunt)}
     )
 
 

@@ -64,6 +64,8 @@ def _answer(row: Row, reader: str, world: World) -> int | str:
     with transaction.atomic():
         client = _client(world, reader)
         response = getattr(client, row.method)(reverse(row.name, kwargs=kwargs), row.data(world))
+        if response.streaming:
+            b"".join(response.streaming_content)  # read to the end, so that the file is closed
         transaction.set_rollback(True)
     if response.status_code == 302 and response["Location"].startswith(reverse("people:sign_in")):
         return LOGIN
