@@ -13,12 +13,34 @@ from law.tri import Tri, any_of
 _TRI_NAMES = tuple(f.name for f in fields(FindFacts) if f.type == "Tri")
 _METALS = ("gold", "silver", "base_metal", "copper_alloy")
 
-DERIVED = frozenset({"an_object", "precious", "hoarded", "wreck", "exceptional_insight", "military_craft"})
+# What a condition may name beside the fields of a find, and the fields that answer it.
+DERIVED = {
+    "an_object": ("is_coin", "pierced_or_mounted"),
+    "precious": ("gold", "silver"),
+    "hoarded": ("container", "hidden"),
+    "wreck": ("tidal", "from_vessel"),
+    "exceptional_insight": ("exceptional",),
+    "military_craft": ("military_aircraft", "military_vessel"),
+}
+_TOGETHER = {
+    "made_from": ("made_from", "made_to", "made_on"),
+    "vessel_lost_from": ("vessel_lost_from", "vessel_lost_to", "vessel_lost_on"),
+    "precious_pct_low": ("precious_pct_low", "precious_pct_high", "assay"),
+    "found_on": ("found_on", "found_at"),
+}
 
 
 def fact_names() -> frozenset[str]:
-    """Every yes-or-no fact that a condition may name."""
-    return frozenset(_TRI_NAMES) | DERIVED
+    """Every yes-or-no fact that a condition may name.
+
+    Not `exceptional` itself: a finder's “no” does not count there, so rules ask for exceptional_insight.
+    """
+    return (frozenset(_TRI_NAMES) | DERIVED.keys()) - {"exceptional"}
+
+
+def fields_behind(fact: str) -> tuple[str, ...]:
+    """The fields of FindFacts that answer a fact named by an unknown, for a form to point at."""
+    return DERIVED.get(fact) or _TOGETHER.get(fact) or (fact,)
 
 
 def found_day(facts: FindFacts, tz: str) -> date | None:

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from law import clock
 from law.context import Context, make_contexts
+from law.derive import fields_behind
 from law.facts import FindFacts
 from law.leaves import Within
 from law.model import Exclusion, Pack, Rule
@@ -186,7 +187,7 @@ def _unknowns(ctx: Context, unsettled: Mapping[str, Iterable[Said]]) -> tuple[Un
         for fact in (fact for point in points if not point.value.known for fact in point.facts):
             if not _settled(ctx, fact):
                 asked.setdefault(fact, {})[rule_id] = None
-    found = [Unknown(question(fact), fact, tuple(ids)) for fact, ids in asked.items()]
+    found = [Unknown(question(fact), fact, tuple(ids), fields_behind(fact)) for fact, ids in asked.items()]
     return tuple(sorted(found, key=lambda unknown: -len(unknown.would_change)))
 
 

@@ -67,11 +67,12 @@ class RuledOut:
 
 @dataclass(frozen=True, slots=True)
 class Unknown:
-    """A fact nobody has given, the question that settles it, and the rules it would settle."""
+    """A fact nobody has given, the question that settles it, the rules it would settle, and its fields."""
 
     question: str
     fact: str
     would_change: tuple[str, ...]
+    fields: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,12 @@ from datetime import UTC, date, datetime
 
 import pytest
 
+from law.derive import fact_names
 from law.facts import Assay, FindFacts
 from law.pack import UnknownJurisdictionError, load_pack, pack_codes
 from law.screen import Outcome, Screening, Strength, Weight, screen, screen_same_find
 from law.tri import Tri
+from law.words import WORDS
 from tests.unit.law.make import FOUND, duty_of, make_facts, screen_in
 
 Y, N, U = Tri.YES, Tri.NO, Tri.UNKNOWN
@@ -153,6 +155,18 @@ def test_group_that_may_not_belong_leaves_the_answer_open():
     assert duty.strength is Strength.POSSIBLE
     apart = make_facts(**PENNY, same_find=N)
     assert "ta-2" in {r.rule for r in screen_in("england", make_facts(**PENNY), group=[apart]).ruled_out}
+
+
+@pytest.mark.parametrize("code", pack_codes())
+def test_every_unknown_points_at_fields_of_a_find(code):
+    for unknown in screen_in(code, FindFacts()).unknowns:
+        assert unknown.question.endswith(("?", "day."))
+        assert set(unknown.fields) <= set(FindFacts.__slots__)
+        assert unknown.would_change
+
+
+def test_every_fact_has_its_words():
+    assert fact_names() <= set(WORDS)
 
 
 def test_count_not_known_may_be_enough():
