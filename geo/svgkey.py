@@ -19,7 +19,7 @@ def key(frame: Frame, layers: Layers, x: float, y: float, width_px: float) -> st
     for i, (sample, words) in enumerate(list(_entries(frame, layers))[:fit]):
         left, middle = x + (i // _ROWS) * _COLUMN * u, y + (i % _ROWS) * _LINE * u
         drawn.append(
-            sample(left + 9 * u, middle) + frame.text(left + 21 * u, middle + 3.2 * u, words, size=9)
+            sample(left + 9 * u, middle) + frame.text(left + 21 * u, middle + 3.2 * u, words, size=8)
         )
     return "".join(drawn)
 

@@ -22,7 +22,7 @@ MAX_BYTES = 30 * 1024 * 1024
 MAX_PIXELS = 50_000_000
 _PIECE = 1024 * 1024
 _READABLE = "Send a JPEG, PNG, WEBP or HEIC photograph"
-# A 50 million pixel picture takes 150 to 600 MB while it is decoded: one at a time in each process.
+# Measured peaks at 50 million pixels: JPEG 130 MB, HEIC 380 MB, PNG with alpha 650 MB. So one at a time in each process.
 _one_at_a_time = threading.BoundedSemaphore(1)
 
 
@@ -64,7 +64,7 @@ def take_in(upload: Upload, *, max_bytes: int = MAX_BYTES, max_pixels: int = MAX
 
     The kind is judged by content, never by name. EXIF, XMP, comments, embedded thumbnails and colour profiles
     are dropped (colours are first converted to sRGB); position and time are returned apart. Animations give
-    their first picture. Takes about 0.6 s for 12 million pixels and waits for its turn: call it outside any
+    their first picture. Takes 0.3 s (JPEG) to 1 s (HEIC) at 12 million pixels, one at a time: call it outside any
     transaction. Raises PhotoError, naming the file, for anything too large, cut off or not a known kind.
     """
     name = shown_name(upload.name)
