@@ -22,7 +22,7 @@ MAX_BYTES = 30 * 1024 * 1024
 MAX_PIXELS = 50_000_000
 _PIECE = 1024 * 1024
 _READABLE = "Send a JPEG, PNG, WEBP or HEIC photograph"
-# Measured peaks at 50 million pixels: JPEG 130 MB, HEIC 380 MB, PNG with alpha 650 MB. So one at a time in each process.
+# Measured peaks at 50 million pixels: JPEG 130 MB, HEIC 380 MB, PNG with alpha 650 MB; hence one at a time.
 _one_at_a_time = threading.BoundedSemaphore(1)
 
 
