@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
+from typing import Any
 
 from law.model import Effect
 from law.pack import load_pack, pack_codes
@@ -174,9 +175,10 @@ def person_facts(person: User, *, named_in: frozenset[str]) -> gate.PersonFacts:
         memberships=tuple(
             gate.Period(m.starts, m.ends, f"membership:{m.pk}") for m in person.memberships.all()
         ),
-        insurance=tuple(
-            gate.Cover(i.starts, i.ends, f"insurance:{i.pk}", Decimal(i.cover_pounds))
-            for i in person.insurances.all()
-        ),
+        insurance=tuple(_cover(row) for row in person.insurances.all()),
         named_in=named_in,
     )
+
+
+def _cover(row: Any) -> gate.Cover:
+    return gate.Cover(row.starts, row.ends, f"insurance:{row.pk}", Decimal(row.cover_pounds))

@@ -43,7 +43,9 @@ def drawing_board(user: User, *, but: Site | None = None, around: Site | None = 
     """What lies under a drawing: neighbouring boundaries to snap to, or the one site drawn within."""
     if around is not None:
         return {"features": one_site_on_map(around, around.no_go.all()), "background": background()}
-    others = Site.objects.visible_to(user).current().exclude(pk=but.pk if but else None)
+    others = Site.objects.visible_to(user).current()
+    if but is not None:
+        others = others.exclude(pk=but.pk)
     return {"features": sites_on_map(others[:NEIGHBOURS], {}), "background": background()}
 
 

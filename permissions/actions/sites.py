@@ -61,8 +61,15 @@ def redraw_site(
     site.no_go_share = no_go_share_of(site)
     site.save(update_fields=[*_columns(boundary), "no_go_share"])
     _keep(site, boundary, source, by=by, at=at)
-    areas = {"before_m2": round(before), "area_m2": round(boundary.area_m2)}
-    audit.record("site.redraw", site, by=by, at=at, notes=list(boundary.notes), **areas)
+    audit.record(
+        "site.redraw",
+        site,
+        by=by,
+        at=at,
+        notes=list(boundary.notes),
+        before_m2=round(before),
+        area_m2=round(boundary.area_m2),
+    )
     return site
 
 

@@ -6,6 +6,7 @@ from uuid import uuid4
 
 from django import forms
 
+from geo.areas import Country
 from geo.errors import GeoError
 from geo.polygon import CheckedBoundary
 from geo.position import parse_position
@@ -13,7 +14,7 @@ from people.models import User
 from permissions.boundary_text import read_boundary
 from permissions.forms.fields import DateField, jurisdictions
 from permissions.models import Site
-from permissions.models.site import COUNTRIES, Country
+from permissions.models.site import COUNTRIES
 from web.forms import BaseForm, BaseModelForm
 
 
@@ -62,7 +63,7 @@ class SiteForm(BaseModelForm):
         help_texts = {
             "code": "Short and written on bags and reports, such as SF04.",
             "tenure": "Let land needs the owner's and the tenant's consent.",
-            "hazards": "Wires, wells, bulls, soft ground, ordnance, buried services: people read this before they come.",
+            "hazards": "Wires, wells, bulls, soft ground, ordnance, buried services: people read it before they come.",
             "retired_on": "Leave empty while it is searched. Records stay.",
         }
 
@@ -87,7 +88,7 @@ class SiteForm(BaseModelForm):
         return values
 
     def clean_code(self) -> str:
-        code = self.cleaned_data["code"].strip().upper()
+        code: str = self.cleaned_data["code"].strip().upper()
         others = Site.objects.visible_to(self.user).filter(code__iexact=code).exclude(pk=self.instance.pk)
         other = others.exclude(client_id=self._key()).first()
         if other is not None:

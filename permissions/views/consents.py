@@ -54,5 +54,5 @@ def consent_evidence(request: MemberRequest, pk: int) -> FileResponse:
     require(request.user, Right.SEE_LANDHOLDERS)
     if not consent.evidence_file:
         raise Http404("There is no file with this consent.")
-    kind = content_type_of(consent.evidence_file.name)
+    kind = content_type_of(consent.evidence_file.name or "")
     return private_file(consent.evidence_file.open("rb"), content_type=kind, filename=consent.evidence_name)
