@@ -1,0 +1,24 @@
+# Two commands are enough. ARGS go on: make test ARGS="tests/views -q", make demo ARGS=9000
+PYTHON ?= python3
+BIN = .venv/bin
+
+.PHONY: demo test lint bench
+
+demo:
+	@$(PYTHON) dev.py demo $(ARGS)
+
+test:
+	@$(PYTHON) dev.py test $(ARGS)
+
+lint:
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy .
+	$(BIN)/lint-imports
+	$(BIN)/djlint templates --lint
+	$(BIN)/python -m law.check
+
+bench:
+	@for file in benchmarks/*.py; do \
+	  ! grep -q __main__ $$file || $(BIN)/python -m benchmarks.$$(basename $$file .py) || exit 1; \
+	done
