@@ -32,6 +32,7 @@ class Land:
 TENANTED = {1, 3}  # holdings let to a tenant
 LAPSING = {3: -9, 5: 21}  # days from today on which the owner's consent ends
 PAUSED = 4
+LATEST = [("stubble", "cut", "open"), ("grass", "grazed down", "open"), ("winter barley", "drilled", "shut")]
 
 
 def client_id(rng: Random) -> UUID:
@@ -61,11 +62,11 @@ def _holding(index: int, holding: Holding, by: User, at: datetime, rng: Random) 
     sites, fields = [], {}
     for number, field in enumerate(holding.fields, 1):
         code = "".join(word[0] for word in holding.name.split()[:2]) + f"{index}{number}"
-        site = _site(code, field, holding, tenant is not None, by, start)
+        site = _site(code, field, holding, tenant is not None, by, start, rng)
         actions.add_party(site.pk, by=by, at=start, landholder=owner, capacity=Capacity.OWNER)
         if tenant is not None:
             actions.add_party(site.pk, by=by, at=start, landholder=tenant, capacity=Capacity.OCCUPIER)
-        _ground(site, by, at, rng)
+        _ground(site, number, by, at, rng)
         sites.append(site)
         fields[site.pk] = field
     permission = _permission(index, holding, sites, owner, tenant, by, at, rng)
@@ -78,17 +79,18 @@ def _landholder(name: str, by: User, at: datetime, rng: Random) -> Landholder:
         at=at,
         client_id=client_id(rng),
         name=name,
-        phone=f"01964 0002{rng.randrange(10, 99)}",
+        phone=f"01632 9602{rng.randrange(10, 99)}",
         email=f"{name.split()[0].lower()}@farm.example",
         held_since=at.date(),
     )
 
 
-def _site(code: str, field: Field, holding: Holding, let: bool, by: User, at: datetime) -> Site:
+def _site(code: str, field: Field, holding: Holding, let: bool, by: User, at: datetime, rng: Random) -> Site:
     lon, lat = field.shape.exterior.coords[0]
     return actions.add_site(
         by=by,
         at=at,
+        client_id=client_id(rng),
         boundary=check_boundary(dict(mapping(field.shape))),
         code=code,
         name=field.name,
@@ -99,17 +101,18 @@ def _site(code: str, field: Field, holding: Holding, let: bool, by: User, at: da
         gate_lon=lon,
         gate_lat=lat,
         access="From Sand Lane through the yard. Shut every gate. Park on the hard standing only.",
-        postcode="HU12 0ZZ",
+        postcode="RS1 0AA",
         hazards="Soft ditch edges; overhead line along the track.",
     )
 
 
-def _ground(site: Site, by: User, at: datetime, rng: Random) -> None:
+def _ground(site: Site, number: int, by: User, at: datetime, rng: Random) -> None:
     for back in range(290, 0, -45):
         day = at.date() - timedelta(back)
         actions.add_field_state(
             site,
             by=by,
+            client_id=client_id(rng),
             at=at - timedelta(back),
             on=day,
             crop="wheat stubble",
@@ -117,17 +120,11 @@ def _ground(site: Site, by: User, at: datetime, rng: Random) -> None:
             effect="open",
             said_by="the farm",
         )
-    last = rng.choice(
-        [
-            ("winter barley", "drilled", "shut"),
-            ("stubble", "cut", "open"),
-            ("grass", "grazed", "open"),
-            ("stubble", "cut", "open"),
-        ]
-    )
+    last = LATEST[number % len(LATEST)]
     actions.add_field_state(
         site,
         by=by,
+        client_id=client_id(rng),
         at=at - timedelta(4),
         on=at.date() - timedelta(4),
         crop=last[0],
@@ -138,9 +135,9 @@ def _ground(site: Site, by: User, at: datetime, rng: Random) -> None:
     actions.add_protected_check(
         site,
         by=by,
+        client_id=client_id(rng),
         at=at - timedelta(295),
         checked_on=at.date() - timedelta(295),
-        checked_by=by,
         result="clear",
         source="national list of protected places, map view",
     )

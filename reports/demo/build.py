@@ -1,0 +1,44 @@
+"""Put the whole demo together, the same from the same seed, dated from today."""
+
+from datetime import datetime
+from random import Random
+
+from django.db import transaction
+
+from people.models import User
+from reports.demo import matters, season
+from reports.demo.folk import make_club
+from reports.demo.land import PAUSED, make_land
+
+SEED = 1362  # the year of the great storm flood that took such parishes; any number would do
+
+
+@transaction.atomic
+def build_demo(*, at: datetime) -> None:
+    """Make the club, its land and its season. Takes well under a minute; needs an empty database."""
+    rng = Random(SEED)  # noqa: S311 - a repeatable demo, not a secret
+    people = make_club(at.date(), rng)
+    cast = season.Cast(people[0], people[1], people[2:])
+    lands = make_land(people[0], at, rng)
+    done = [
+        (season.past_hunt(days, lands[which], cast, at, rng), lands[which]) for days, which in season.PAST
+    ]
+    matters.make_cases(done, _committee(people), at, rng)
+    matters.hand_backs(people[0], done, rng)
+    matters.make_reports(people[0], done, at, rng)
+    for days, which in season.COMING:
+        _coming(days, lands[which], cast, at, rng)
+    matters.pause(lands[PAUSED], at)
+
+
+def _committee(people: list[User]) -> User:
+    return people[3]
+
+
+def _coming(days: int, land: object, cast: season.Cast, at: datetime, rng: Random) -> None:
+    hunt = season.plan(land, days, cast, at, rng)  # type: ignore[arg-type]
+    if days <= 10:
+        season.open_and_sign_up(hunt, cast, at, rng, heads=14 if days == 3 else 8)
+    if days == 0:
+        hunt.refresh_from_db()
+        season.run(hunt, land, cast, at, rng, 0, until=12)  # type: ignore[arg-type]

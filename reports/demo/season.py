@@ -1,0 +1,182 @@
+"""Thirty hunts of the season: planned, dug, filled and closed through the actions that the pages use."""
+
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+from random import Random
+from typing import Any
+
+from django.db import transaction
+from django.utils.timezone import localdate, make_aware
+
+from finds.actions import record_find
+from finds.actions.photos import PreparedPhoto
+from hunts import actions
+from hunts.actions.photos import PreparedHolePhoto
+from hunts.errors import HuntError
+from hunts.models import Attendance, Hole, Hunt
+from people.models import User
+from reports.demo.ground import point_in
+from reports.demo.land import Land, client_id
+from reports.demo.objects import pick, record_of
+from reports.demo.pictures import hole_photo, object_photo
+
+# Day of each closed hunt, counted back from today, and which holding it was on.
+PAST = [(258 - 10 * n, n % 6) for n in range(25)]
+COMING = [(0, 0), (3, 1), (10, 2), (17, 3), (31, 5)]
+BRIEFING = (
+    "Stay inside the hedges; the margins are no-go. Gates as found. Nothing deeper than 30 cm. Fill every hole and tread "
+    "it flush. Bones, shells or several objects together: stop, cover, call me. Finds to the table before you leave."
+)
+WORDS = [
+    "A dry day with a light wind. The stubble was short and everybody was back at the gate by four.",
+    "Wet underfoot by the ditch, so we kept to the higher half of the field.",
+    "We walked the length of the field in lanes. Quiet, but a tidy spread of buttons along the old path.",
+]
+
+
+@dataclass(slots=True)
+class Cast:
+    secretary: User
+    leader: User
+    everybody: list[User]
+
+
+def moment(today_at: datetime, days: int, hour: int, minute: int = 0) -> datetime:
+    return make_aware(datetime.combine(localdate(today_at) + timedelta(days), time(hour, minute)))
+
+
+def plan(land: Land, days: int, cast: Cast, at: datetime, rng: Random, **fields: Any) -> Hunt:
+    """Plan a hunt `days` from today on up to two fields of the holding, three weeks before."""
+    planned_at = min(moment(at, days, 8) - timedelta(21), at - timedelta(hours=1))
+    open_now = [site for site in land.sites if days < -4 or site.field_states.all()[0].effect == "open"]
+    sites = rng.sample(open_now, k=min(2, len(open_now)))
+    values = {
+        "title": f"{sites[0].name} and round about",
+        "on": localdate(at) + timedelta(days),
+        "starts_at": time(9),
+        "ends_at": time(16),
+        "leader": cast.leader,
+        "capacity": min(12, land.permission.max_heads or 12),
+        "meeting_point": f"{land.holding.name}, the yard gate",
+        "briefing": BRIEFING,
+        "told_at": planned_at + timedelta(minutes=30),
+    } | fields
+    return actions.plan_hunt(
+        land.permission, sites, by=cast.secretary, at=planned_at, client_id=client_id(rng), **values
+    )
+
+
+def open_and_sign_up(hunt: Hunt, cast: Cast, at: datetime, rng: Random, *, heads: int) -> None:
+    """Open sign-up (asking the farm where the gate says so) and let people come."""
+    opened = min(moment(at, 0, 8), make_aware(datetime.combine(hunt.on, time(8)))) - timedelta(14)
+    actions.open_hunt(
+        hunt.pk, by=cast.leader, at=opened, asked=True, words="Rang the farm: come, keep off the drilled end."
+    )
+    for person in rng.sample(cast.everybody, k=heads):
+        try:
+            actions.sign_up(
+                hunt.pk,
+                by=person,
+                at=opened + timedelta(hours=rng.randrange(1, 200)),
+                client_id=client_id(rng),
+            )
+        except HuntError:
+            continue  # a card that ends before the day: that person stays at home
+
+
+@transaction.atomic
+def past_hunt(days: int, land: Land, cast: Cast, at: datetime, rng: Random) -> Hunt:
+    """A whole day that is over: in, dug, filled, checked, out, closed."""
+    hunt = plan(land, -days, cast, at, rng)
+    open_and_sign_up(hunt, cast, at, rng, heads=rng.randrange(6, 12))
+    hunt.refresh_from_db()
+    run(hunt, land, cast, at, rng, -days)
+    came = _everybody_out(hunt, cast, moment(at, -days, 15, 45))
+    left_open = hunt.holes.filter(state="dug").exists()
+    why = "One plug was missed at dusk; the digger goes back on Sunday." if left_open else ""
+    actions.change_hunt(hunt.pk, by=cast.leader, at=moment(at, -days, 16), leader_report=rng.choice(WORDS))
+    actions.close_hunt(hunt.pk, by=cast.leader, at=moment(at, -days, 16, 10), counted=came, unfilled_why=why)
+    hunt.refresh_from_db()
+    return hunt
+
+
+def run(hunt: Hunt, land: Land, cast: Cast, at: datetime, rng: Random, days: int, until: int = 15) -> None:
+    """Start, roll call, holes and finds until the hour `until`."""
+    actions.start_hunt(hunt.pk, by=cast.leader, at=moment(at, days, 8, 45))
+    standing = list(hunt.sign_ups.standing().select_related("user"))
+    actions.hear_briefing(hunt.pk, [row.pk for row in standing], by=cast.leader, at=moment(at, days, 8, 50))
+    for row in standing:
+        actions.sign_in(row.pk, by=cast.leader, at=moment(at, days, 8, 55))
+        for _ in range(rng.randrange(2, 7)):
+            when = moment(at, days, rng.randrange(9, until), rng.randrange(60))
+            if when < at:
+                _hole(hunt, land, row.user, when, cast, rng)
+
+
+def _everybody_out(hunt: Hunt, cast: Cast, when: datetime) -> int:
+    rows = Attendance.objects.filter(sign_up__hunt=hunt)
+    for row in rows:
+        actions.sign_out(row.sign_up_id, by=cast.leader, at=when)
+    return len(rows)
+
+
+def _hole(hunt: Hunt, land: Land, digger: User, when: datetime, cast: Cast, rng: Random) -> Hole:
+    site = rng.choice(list(hunt.sites.all()))
+    lon, lat = point_in(land.fields[site.pk].shape, rng)
+    outcome = rng.choices(["find", "scrap", "iron", "nothing"], [40, 30, 20, 10])[0]
+    place = {"lon": lon, "lat": lat, "accuracy_m": round(rng.uniform(3, 8), 1), "position_method": "device"}
+    pictures = _hole_photos(rng) if rng.random() < 0.06 else []
+    hole = actions.log_hole(
+        hunt.pk,
+        by=digger,
+        at=when,
+        client_id=client_id(rng),
+        filled=rng.random() > 0.004,
+        photos=pictures,
+        site=site,
+        digger=digger,
+        dug_at=when,
+        depth_cm=rng.randrange(5, 28),
+        ground="stubble",
+        outcome=outcome,
+        target_id=_target_id(outcome, rng),
+        **place,
+    )
+    if hole.state == "filled" and digger.pk != cast.leader.pk and rng.random() < 0.3:
+        actions.check_hole(hole.pk, by=cast.leader, at=when + timedelta(minutes=30))
+    if outcome == "find":
+        _find(hunt, hole, digger, when, place, rng)
+    return hole
+
+
+def _target_id(outcome: str, rng: Random) -> int:
+    """Numbers as a made-up scale of 0 to 99 might show them; iron low, coins high."""
+    middle, spread = {"find": (68, 12), "scrap": (52, 18), "iron": (22, 9), "nothing": (40, 20)}[outcome]
+    return max(0, min(99, round(rng.gauss(middle, spread))))
+
+
+def _hole_photos(rng: Random) -> list[PreparedHolePhoto]:
+    return [PreparedHolePhoto(hole_photo(stage, rng), stage) for stage in ("open", "after")]
+
+
+def _find(hunt: Hunt, hole: Hole, finder: User, when: datetime, place: dict[str, Any], rng: Random) -> None:
+    kind = pick(rng)
+    photos = (
+        [PreparedPhoto(object_photo(kind.shape, kind.material, rng), "face")] if rng.random() < 0.35 else []
+    )
+    record_find(
+        hunt.pk,
+        by=finder,
+        at=when + timedelta(minutes=5),
+        client_id=client_id(rng),
+        materials={kind.material: None},
+        photos=photos,
+        finder=finder,
+        site=hole.site,
+        hole=hole,
+        found_at=when,
+        depth_cm=hole.depth_cm,
+        placing="inside",
+        **place,
+        **record_of(kind, rng),
+    )

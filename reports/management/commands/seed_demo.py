@@ -1,0 +1,25 @@
+"""Fill an empty installation with the invented club."""
+
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.utils.timezone import now
+
+from people.models import Club
+from reports.demo.build import build_demo
+
+
+class Command(BaseCommand):
+    help = "Make the invented Ravensand club with a whole season. Refuses where a club exists already."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--if-empty", action="store_true", help="do nothing where a club exists already")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if Club.objects.exists():
+            if options["if_empty"]:
+                return
+            raise CommandError("This database holds a club already. Use an empty one for the demo.")
+        self.stdout.write("Making the demo club and its season …")
+        build_demo(at=now())
+        self.stdout.write("Done.")
