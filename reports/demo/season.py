@@ -21,11 +21,11 @@ from reports.demo.objects import pick, record_of
 from reports.demo.pictures import hole_photo, object_photo
 
 # Day of each closed hunt, counted back from today, and which holding it was on.
-PAST = [(258 - 10 * n, n % 6) for n in range(25)]
+PAST = [(248 - 10 * n, n % 6) for n in range(25)]
 COMING = [(0, 0), (3, 1), (10, 2), (17, 3), (31, 5)]
 BRIEFING = (
-    "Stay inside the hedges; the margins are no-go. Gates as found. Nothing deeper than 30 cm. Fill every hole and tread "
-    "it flush. Bones, shells or several objects together: stop, cover, call me. Finds to the table before you leave."
+    "Stay inside the hedges; the margins are no-go. Gates as found. Nothing deeper than 30 cm. Fill every hole "
+    "and tread it flush. Bones, shells or several objects together: stop, cover, call me. Finds to the table before you leave."
 )
 WORDS = [
     "A dry day with a light wind. The stubble was short and everybody was back at the gate by four.",
