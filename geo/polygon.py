@@ -126,6 +126,7 @@ def _check_span(polygons: list[shapely.Polygon]) -> None:
 
 
 def _refuse_crossing(shape: shapely.Geometry) -> None:
+    _require_area(shapely.convex_hull(shape))  # corners on one line are not a crossing
     reason = shapely.is_valid_reason(shape)
     if "Self-intersection" not in reason or "Ring" in reason:
         return
