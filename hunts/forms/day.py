@@ -63,7 +63,7 @@ class BriefingForm(BaseForm):
     """Tick who heard it."""
 
     heard = _HeardField(
-        SignUp.objects.none(),
+        None,
         label="Who heard it",
         widget=forms.CheckboxSelectMultiple,
         error_messages={"required": "Nobody is ticked; tick everybody who heard the briefing."},

@@ -128,7 +128,9 @@ class HoleForm(PositionFormMixin, OnceModelForm):
     def _place(self, site: Any, stopped: bool) -> dict[str, Any]:
         kept = self.instance.pk and self.cleaned_data.get("position_text") == self.instance.position_text
         columns = (
-            {} if kept and self.cleaned_data.get("device_lat") is None else self.position_columns(site.country)
+            {}
+            if kept and self.cleaned_data.get("device_lat") is None
+            else self.position_columns(site.country)
         )
         self.judged = judge(self.hunt, site, columns)
         outside = self.judged is not None and self.judged.verdict is Verdict.OUTSIDE

@@ -83,8 +83,8 @@ class _HuntForm(BaseModelForm):
 class PlanForm(_HuntForm, OnceModelForm):
     """Plan under one permission; `seen` names the gate's answer that the planner has read."""
 
-    sites = forms.ModelMultipleChoiceField(
-        Site.objects.none(),
+    sites: Any = forms.ModelMultipleChoiceField(
+        None,
         label="Sites",
         widget=forms.CheckboxSelectMultiple,
         help_text="Open few at a time.",
