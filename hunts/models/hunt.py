@@ -1,6 +1,6 @@
 """A hunt: one dated outing on named sites under one permission, with a leader."""
 
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from typing import Any, Self
 
 from django.conf import settings
@@ -86,11 +86,12 @@ class Hunt(OnceModel):
 
     @property
     def begins(self) -> datetime:
-        return make_aware(datetime.combine(self.on, self.starts_at))
+        """The start in UTC: two times of one zone would be compared by the wall clock, wrong when clocks change."""
+        return make_aware(datetime.combine(self.on, self.starts_at)).astimezone(UTC)
 
     @property
     def finishes(self) -> datetime:
-        return make_aware(datetime.combine(self.on, self.ends_at))
+        return make_aware(datetime.combine(self.on, self.ends_at)).astimezone(UTC)
 
 
 class HuntSite(models.Model):
