@@ -124,7 +124,9 @@ STORAGES = {
 }
 FILE_UPLOAD_PERMISSIONS = 0o600
 FILE_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
-DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024  # a pasted boundary of 200,000 points still gets a clear answer
+DATA_UPLOAD_MAX_MEMORY_SIZE = (
+    12 * 1024 * 1024
+)  # a pasted boundary of 200,000 points still gets a clear answer
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 4000
 
 vars().update(env.email_url("EMAIL_URL", default="consolemail://"))

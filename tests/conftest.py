@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from django.core.cache import cache
 from django.db import connection
-from django.db.backends.sqlite3.operations import DatabaseOperations
+from django.db.backends.sqlite3.base import DatabaseOperations  # .operations alone imports in a circle
 from django.test import Client
 
 from people.models import User
@@ -29,7 +29,9 @@ def _flush_past_triggers(monkeypatch: pytest.MonkeyPatch) -> None:
     def sql_flush(self: DatabaseOperations, style: Any, tables: list[str], **kwargs: Any) -> list[str]:
         statements = plain(self, style, tables, **kwargs)
         with connection.cursor() as cursor:
-            cursor.execute("SELECT DISTINCT tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE '%_no_update'")
+            cursor.execute(
+                "SELECT DISTINCT tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE '%_no_update'"
+            )
             guarded = [row[0] for row in cursor.fetchall()]
         off = [line for table in guarded for line in guard_sql("sqlite", table)[1]]
         on = [line for table in guarded for line in guard_sql("sqlite", table)[0]]

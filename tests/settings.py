@@ -3,7 +3,9 @@
 import os
 import tempfile
 
-os.environ.setdefault("DJANGO_SECRET_KEY", "a-throw-away-key-for-tests-only-not-used-anywhere-else-0123456789")
+os.environ.setdefault(
+    "DJANGO_SECRET_KEY", "a-throw-away-key-for-tests-only-not-used-anywhere-else-0123456789"
+)
 os.environ.setdefault("EMAIL_URL", "memorymail://")
 
 from config.settings import *
