@@ -1,6 +1,6 @@
 /** data-map="draw": draw a shape with finger, mouse or keys; the text field named by data-target carries it to the server. */
 import { nearestCorner, removeCorner } from "./corners.js";
-import { Desk } from "./draw-desk.js";
+import { Pen } from "./draw-pen.js";
 import { layGround, lookAt } from "./ground.js";
 import { drawLegend } from "./legend.js";
 import { pageFeatures } from "./read.js";
@@ -15,22 +15,22 @@ function addCross(element) {
   cross.setAttribute("aria-hidden", "true");
 }
 
-/** What each button (data-draw-do) does, given the desk it works on and the map. */
-function deedsOf(desk, map) {
+/** What each button (data-draw-do) does, given the pen it moves and the map. */
+function deedsOf(pen, map) {
   const centre = () => map.getView().getCenter();
   return {
-    draw: () => desk.begin(),
-    corner: () => desk.addCorner(centre()),
-    finish: () => desk.finish(),
-    undo: () => desk.undo(),
-    redo: () => desk.redo(),
-    stop: () => desk.stop(),
-    clear: () => desk.replace([], "Cleared. Undo brings it back."),
+    draw: () => pen.turn(),
+    corner: () => pen.addCorner(centre()),
+    finish: () => pen.finish(),
+    undo: () => pen.undo(),
+    redo: () => pen.redo(),
+    stop: () => pen.stop(),
+    clear: () => pen.replace([], "Cleared. Undo brings it back."),
     delete: () => {
-      const corner = nearestCorner(desk.features(), centre());
-      if (!corner) desk.say("There is no corner to remove yet.");
-      else if (removeCorner(corner)) desk.keep("Corner removed.");
-      else desk.say("A shape needs its last three corners. Clear it to begin again.");
+      const corner = nearestCorner(pen.features(), centre());
+      if (!corner) pen.say("There is no corner to remove yet.");
+      else if (removeCorner(corner)) pen.keep("Corner removed.");
+      else pen.say("A shape needs its last three corners. Clear it to begin again.");
     },
   };
 }
@@ -51,20 +51,22 @@ export function startDraw(element) {
   const field = document.getElementById(element.dataset.target);
   const { map, source: neighbours } = layGround(element, pageFeatures(element));
   const sketch = addSketch(map, neighbours, element.dataset.shape ?? "Polygon");
-  const desk = new Desk(sketch, field, part);
+  const pen = new Pen(sketch, field, part);
   addCross(element);
-  listen(part, element, deedsOf(desk, map));
+  listen(part, element, deedsOf(pen, map));
   drawLegend(part.querySelector("[data-map-legend]"), neighbours.getFeatures());
 
   const given = featuresIn(field.value) ?? [];
-  desk.load(given);
+  pen.load(given);
   lookAt(map, (given.length ? sketch.source : neighbours).getExtent());
   field.addEventListener("change", () => {
     const pasted = featuresIn(field.value);
-    if (!pasted) return desk.say("The text is not GeoJSON. It is read when you save, for example as grid references.");
-    desk.replace(pasted, "Taken over from the text.");
+    if (!pasted) return pen.say("The text is not GeoJSON. It is read when you save, for example as grid references.");
+    pen.replace(pasted, "Taken over from the text.");
     return lookAt(map, sketch.source.getExtent());
   });
+  // A shape left open when the form is sent is closed for it, not lost.
+  field.form?.addEventListener("submit", () => pen.sketch && pen.finish(), { capture: true });
   part.querySelector("[data-draw-tools]").hidden = false;
   element.dataset.ready = "yes";
 }

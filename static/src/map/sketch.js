@@ -34,5 +34,5 @@ export function addSketch(map, neighbours, type) {
   map.addInteraction(new Snap({ source: neighbours, pixelTolerance: SNAP_PX }));
   map.addInteraction(new Snap({ source, pixelTolerance: SNAP_PX }));
   onSchemeChange(() => layer.setStyle(styleOf(inkOf(element))));
-  return { source, draw, modify };
+  return { source, draw, modify, type };
 }
