@@ -103,7 +103,7 @@ def _find_row(find: Find) -> tuple[str, ...]:
 def _reporting(find: Find) -> str:
     case = max(find.cases.all(), key=lambda case: case.opened_at, default=None)
     if case is None:
-        return "no duty known"
+        return "no question open"
     return {
         "flagged": "may have to be reported by law; the committee is looking into it",
         "under review": "may have to be reported by law; the committee is looking into it",
