@@ -12,7 +12,7 @@ from hunts.errors import HuntError
 from hunts.forms import BriefingForm, CloseForm
 from hunts.models import Hunt, SignUp
 from hunts.states import HoleState
-from hunts.views.said import saying_errors
+from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
 from permissions.agreed import clauses_of
@@ -35,7 +35,7 @@ def briefing(request: MemberRequest, pk: int) -> HttpResponse:
     """The cautions and what is special here; the leader ticks who heard it."""
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user).select_related("permission"), pk=pk)
     runs = request.user.holds(Right.RUN_HUNT)
-    form = BriefingForm(request.POST or None, hunt=hunt, by=request.user)
+    form = BriefingForm(sent(request)[0], hunt=hunt, by=request.user)
     if request.method == "POST":
         require(request.user, Right.RUN_HUNT)
         if form.is_valid():
@@ -92,7 +92,7 @@ def close(request: MemberRequest, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     require(request.user, Right.RUN_HUNT)
     unfilled = _unfilled(hunt)
-    form = CloseForm(request.POST or None, unfilled=len(unfilled))
+    form = CloseForm(sent(request)[0], unfilled=len(unfilled))
     if request.method == "POST" and form.is_valid():
         try:
             actions.close_hunt(pk, by=request.user, at=now(), **form.cleaned_data)

@@ -15,7 +15,7 @@ from hunts.models import Hole, HolePhoto, Hunt
 from hunts.models.hole import HoleQuerySet
 from hunts.points import shown_to
 from hunts.states import HoleState, HuntState
-from hunts.views.said import saying_errors
+from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
 from web.files import private_file
@@ -41,7 +41,7 @@ def hole_list(request: MemberRequest, pk: int) -> HttpResponse:
 def hole_log(request: MemberRequest, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user).select_related("leader"), pk=pk)
     require(request.user, Right.LOG_HOLES)
-    form = HoleForm(request.POST or None, request.FILES or None, hunt=hunt, by=request.user, at=now())
+    form = HoleForm(*sent(request), hunt=hunt, by=request.user, at=now())
     if request.method == "POST" and form.is_valid():
         try:
             hole = actions.log_hole(
@@ -114,7 +114,7 @@ def _seen(request: MemberRequest) -> HoleQuerySet:
 def hole_edit(request: MemberRequest, pk: int) -> HttpResponse:
     hole = get_object_or_404(_seen(request).select_related("site"), pk=pk)
     hunt, user = hole.hunt, request.user
-    form = HoleForm(request.POST or None, request.FILES or None, instance=hole, hunt=hunt, by=user, at=now())
+    form = HoleForm(*sent(request), instance=hole, hunt=hunt, by=user, at=now())
     if request.method == "POST" and form.is_valid():
         stopped, photos, fields = form.cleaned_data["stopped_for"], form.prepared(), form.record_fields()
         try:

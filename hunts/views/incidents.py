@@ -14,6 +14,7 @@ from hunts.errors import HuntError
 from hunts.forms import IncidentForm
 from hunts.models import Hunt, Incident
 from hunts.points import incident_point
+from hunts.views.said import sent
 from people.http import MemberRequest
 from people.rights import Right, require
 
@@ -22,7 +23,7 @@ from people.rights import Right, require
 def incident_add(request: MemberRequest, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user).select_related("leader"), pk=pk)
     require(request.user, Right.LOG_HOLES)
-    form = IncidentForm(request.POST or None, hunt=hunt, at=now(), initial={"kind": request.GET.get("kind")})
+    form = IncidentForm(sent(request)[0], hunt=hunt, at=now(), initial={"kind": request.GET.get("kind")})
     if request.method == "POST" and form.is_valid():
         once, fields = form.cleaned_data["client_id"], form.record_fields()
         try:

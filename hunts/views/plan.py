@@ -15,7 +15,7 @@ from hunts.forms.plan import FIELDS
 from hunts.gate import GateSaid, ask_gate, gate_now
 from hunts.models import Hunt
 from hunts.sweep import SweepError, capacity
-from hunts.views.said import saying_errors
+from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
 from permissions.models import Permission
@@ -36,7 +36,7 @@ def plan(request: MemberRequest) -> HttpResponse:
             request, "hunts/choose_permission.html", {"permissions": permissions.prefetch_related("sites")}
         )
     permission = get_object_or_404(permissions, pk=int(chosen) if chosen.isdecimal() else 0)
-    form = PlanForm(request.POST or None, permission=permission, by=request.user, at=now())
+    form = PlanForm(sent(request)[0], permission=permission, by=request.user, at=now())
     context: dict[str, Any] = {"form": form, "permission": permission}
     if request.method == "POST" and form.is_valid():
         said = _ask(request, form)
@@ -81,7 +81,7 @@ def _advice(form: PlanForm) -> str:
 def edit(request: MemberRequest, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     require(request.user, Right.PLAN_HUNT)
-    form = ChangeHuntForm(request.POST or None, instance=hunt, by=request.user, at=now())
+    form = ChangeHuntForm(sent(request)[0], instance=hunt, by=request.user, at=now())
     if request.method == "POST" and form.is_valid():
         try:
             actions.change_hunt(pk, by=request.user, at=now(), **form.cleaned_data)
@@ -100,7 +100,7 @@ def open_hunt(request: MemberRequest, pk: int) -> HttpResponse:
     """What the gate says now; open unless it is shut."""
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     require(request.user, Right.PLAN_HUNT)
-    form = OpenForm(request.POST or None)
+    form = OpenForm(sent(request)[0])
     if request.method == "POST" and form.is_valid():
         try:
             actions.open_hunt(pk, by=request.user, at=now(), **form.cleaned_data)
@@ -117,7 +117,7 @@ def open_hunt(request: MemberRequest, pk: int) -> HttpResponse:
 def call_off(request: MemberRequest, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     require(request.user, Right.PLAN_HUNT)
-    form = CallOffForm(request.POST or None)
+    form = CallOffForm(sent(request)[0])
     if request.method == "POST" and form.is_valid():
         with saying_errors(request):
             actions.call_off_hunt(pk, by=request.user, at=now(), why=form.cleaned_data["why"])

@@ -1,13 +1,19 @@
-"""Say in plain words why an action refused, and go on."""
+"""What views share: what was sent, and saying in plain words why an action refused."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 from django.contrib import messages
 
 from hunts.errors import HuntError
 from people.http import MemberRequest
 from web.states import IllegalMoveError
+
+
+def sent(request: MemberRequest) -> tuple[Any, Any]:
+    """What a form is bound to: the data and files of a POST, empty or not; nothing for a look at the page."""
+    return (request.POST, request.FILES) if request.method == "POST" else (None, None)
 
 
 @contextmanager
