@@ -186,6 +186,8 @@ def _overlaps(site: Site, on: date, currency: str, asked: Permission | None) -> 
     standing = max((p.pk for p in own if p.state != State.REFUSED), default=asked.pk if asked else 0)
     found = [overlap_facts(p, currency=currency) for p in own if _has_a_say(p, on, since=standing)]
     for overlap in site.overlaps.all():
+        if overlap.other.retired_on is not None and overlap.other.retired_on <= on:
+            continue
         found += [
             overlap_facts(p, currency=currency, via=overlap.other.name, shared_m2=overlap.shared_m2)
             for p in overlap.other.permissions.all()

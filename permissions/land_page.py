@@ -89,7 +89,7 @@ def gate_context(user: User, *, on: date, page: str | None, **visit: Any) -> dic
 class Month:
     """One month as weeks of seven cells; a cell is None outside the month."""
 
-    first: date
+    starts: date
     weeks: list[list[Decision | None]]
 
 
@@ -99,8 +99,8 @@ class YearReason:
 
     reason: Reason
     days: int
-    first: date
-    last: date
+    starts: date
+    ends: date
 
 
 def year_context(user: User, site: Site, *, first: date, heads: int | None) -> dict[str, Any]:
@@ -144,5 +144,5 @@ def reasons_of(days: tuple[Decision, ...]) -> list[YearReason]:
         for reason in decision.bars:
             key = (reason.code, reason.effect, reason.record)
             row = found.setdefault(key, YearReason(reason, 0, decision.on, decision.on))
-            row.days, row.last = row.days + 1, decision.on
+            row.days, row.ends = row.days + 1, decision.on
     return sorted(found.values(), key=lambda row: (-row.reason.effect.severity, -row.days))

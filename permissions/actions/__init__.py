@@ -1,6 +1,6 @@
 """Every write to sites, landholders, permissions, consents and what the ground says."""
 
-from permissions.actions.consents import add_consent, withdraw_consent
+from permissions.actions.consents import add_consent, correct_consent, withdraw_consent
 from permissions.actions.ground import (
     add_closed_period,
     add_field_state,
@@ -8,6 +8,8 @@ from permissions.actions.ground import (
     add_no_go,
     add_protected_check,
     remove_closed_period,
+    remove_field_state,
+    remove_licence,
     remove_no_go,
 )
 from permissions.actions.landholders import (
@@ -41,6 +43,7 @@ __all__ = [
     "change_landholder",
     "change_permission",
     "change_site",
+    "correct_consent",
     "end_party",
     "link_used",
     "make_link",
@@ -48,6 +51,8 @@ __all__ = [
     "pause_permission",
     "redraw_site",
     "remove_closed_period",
+    "remove_field_state",
+    "remove_licence",
     "remove_no_go",
     "revoke_link",
     "withdraw_consent",

@@ -30,12 +30,43 @@ def add_consent(
     if not made:
         return row
     row.sites.set(sites)
+    _keep_evidence(row, evidence)
+    audit.record("consent.add", permission, by=by, at=at, **_said(row))
+    return row
+
+
+@transaction.atomic
+def correct_consent(
+    consent_id: int,
+    *,
+    by: User,
+    at: datetime,
+    sites: Iterable[Site] = (),
+    evidence: Evidence | None = None,
+    **fields: Any,
+) -> Consent:
+    """Record the answer to a consent that was asked for, or put right what was written down wrongly.
+
+    The trail keeps what it said before. New evidence takes the place of the old in the record; the old file stays
+    in the store under the name that the trail holds.
+    """
+    require(by, Right.MANAGE_PERMISSIONS)
+    row = Consent.objects.select_for_update(of=("self",)).select_related("permission").get(pk=consent_id)
+    before = _said(row)
+    for name, value in fields.items():
+        setattr(row, name, value)
+    row.save(update_fields=[*fields])
+    row.sites.set(sites)
+    _keep_evidence(row, evidence)
+    audit.record("consent.correct", row.permission, by=by, at=at, before=before, **_said(row))
+    return row
+
+
+def _keep_evidence(row: Consent, evidence: Evidence | None) -> None:
     if evidence is not None:
         row.evidence_name = evidence.name
         row.evidence_file.save(evidence.store_name, evidence.content, save=False)
         row.save(update_fields=["evidence_name", "evidence_file"])
-    audit.record("consent.add", permission, by=by, at=at, **_said(row))
-    return row
 
 
 @transaction.atomic
@@ -55,7 +86,10 @@ def _said(row: Consent) -> dict[str, Any]:
         "consent": row.pk,
         "landholder": row.landholder_id,
         "capacity": row.capacity,
+        "given_on": str(row.given_on),
         "starts": str(row.starts),
         "ends": str(row.ends),
         "evidence": row.evidence_kind,
+        "file": row.evidence_file.name or "",
+        "sites": sorted(row.sites.values_list("code", flat=True)),
     }

@@ -54,6 +54,17 @@ def add_field_state(site: Site, *, by: User, at: datetime, **fields: Any) -> Fie
 
 
 @transaction.atomic
+def remove_field_state(state_id: int, *, by: User, at: datetime) -> Site:
+    """Take an entry of the log off that was written down wrongly; the trail keeps what it said."""
+    require(by, Right.MANAGE_LAND)
+    state = FieldState.objects.select_related("site").get(pk=state_id)
+    said = {"on": str(state.on), "what": str(state), "effect": state.effect, "livestock": state.livestock}
+    audit.record("field_state.remove", state.site, by=by, at=at, **said)
+    state.delete()
+    return state.site
+
+
+@transaction.atomic
 def add_closed_period(site: Site, *, by: User, at: datetime, **fields: Any) -> ClosedPeriod:
     """Close a site, or make it ask first, from the first to the last day, once or every year."""
     require(by, Right.MANAGE_LAND)
@@ -101,4 +112,15 @@ def add_licence(*, by: User, at: datetime, sites: Iterable[Site], **fields: Any)
     if made:
         licence.sites.set(sites)
         audit.record("licence.add", licence, by=by, at=at, code=licence.code, ends=str(licence.ends))
+    return licence
+
+
+@transaction.atomic
+def remove_licence(licence_id: int, *, by: User, at: datetime) -> Licence:
+    """Take a licence off that was recorded wrongly or was revoked; the trail keeps what it said."""
+    require(by, Right.MANAGE_LAND)
+    licence = Licence.objects.get(pk=licence_id)
+    said = {"code": licence.code, "authority": licence.authority, "ends": str(licence.ends)}
+    audit.record("licence.remove", licence, by=by, at=at, **said)
+    licence.delete()
     return licence

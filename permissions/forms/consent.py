@@ -48,7 +48,13 @@ class ConsentForm(InOrderMixin, OnceModelForm):
     def __init__(self, *args: Any, permission: Permission, user: User, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
-        self.fields["party"].choices = party_choices(permission)  # type: ignore[attr-defined]
+        if self.instance.pk:
+            self.fields["party"].initial = f"{self.instance.landholder_id}:{self.instance.capacity}"
+        choices = party_choices(permission)
+        own = (self.fields["party"].initial, str(self.instance.landholder)) if self.instance.pk else None
+        if own and own[0] not in dict(choices):
+            choices.append(own)  # a say that has ended since stays what the consent was given in
+        self.fields["party"].choices = choices  # type: ignore[attr-defined]
         covered = Site.objects.visible_to(user).filter(permissions=permission)
         self.fields["sites"].queryset = covered  # type: ignore[attr-defined]
         self.landholders = Landholder.objects.visible_to(user)

@@ -66,7 +66,12 @@ class PermissionForm(InOrderMixin, BaseModelForm):
         super().__init__(*args, **kwargs)
         self.user = user
         self.fields["client_id"].initial = uuid4
-        self.fields["sites"].queryset = Site.objects.visible_to(user).current()  # type: ignore[attr-defined]
+        sites = Site.objects.visible_to(user)
+        covered = sites.filter(permissions=self.instance.pk) if self.instance.pk else sites.none()
+        choice = (
+            sites.current() | covered
+        ).distinct()  # a retired site stays in an agreement that is changed
+        self.fields["sites"].queryset = choice.defer("boundary")  # type: ignore[attr-defined]
         self.fields["named_people"].queryset = User.objects.visible_to(user)  # type: ignore[attr-defined]
 
     def clean_client_id(self) -> Any:

@@ -35,6 +35,22 @@ def consent_add(request: MemberRequest, pk: int) -> HttpResponse:
     return form_page(request, form, f"Consent to {permission}", back, upload=True)
 
 
+@require_http_methods(["GET", "POST"])
+def consent_edit(request: MemberRequest, pk: int) -> HttpResponse:
+    consent = _consent(request, pk)
+    require(request.user, Right.MANAGE_PERMISSIONS)
+    permission = consent.permission
+    back = reverse("permissions:permission_detail", args=[permission.pk])
+    posted = (request.POST, request.FILES) if request.method == "POST" else (None, None)
+    form = ConsentForm(*posted, instance=consent, permission=permission, user=request.user, today=localdate())
+    if request.method == "POST" and form.is_valid():
+        fields = {key: value for key, value in form.cleaned_data.items() if key != "client_id"}
+        actions.correct_consent(pk, by=request.user, at=now(), **fields)
+        say(request, "The consent is put right.")
+        return redirect(back)
+    return form_page(request, form, f"Consent to {permission}", back, upload=True)
+
+
 @require_POST
 def consent_withdraw(request: MemberRequest, pk: int) -> HttpResponse:
     consent = _consent(request, pk)

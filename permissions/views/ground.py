@@ -15,7 +15,7 @@ from people.rights import Right, require
 from permissions import actions
 from permissions.forms import ClosedPeriodForm, FieldStateForm, LicenceForm, NoGoForm, ProtectedCheckForm
 from permissions.maps import drawing_board
-from permissions.models import ClosedPeriod, NoGoArea, Site
+from permissions.models import ClosedPeriod, FieldState, Licence, NoGoArea, Site
 from permissions.seasons import SEASONS, season_of
 from permissions.views._page import form_page, say
 
@@ -66,6 +66,15 @@ def field_state_add(request: MemberRequest, pk: int) -> HttpResponse:
     return _add(request, site, form, "What is on the field", lambda **f: actions.add_field_state(site, **f))
 
 
+@require_POST
+def field_state_delete(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_LAND)
+    state = get_object_or_404(FieldState, pk=pk, site__in=Site.objects.visible_to(request.user))
+    actions.remove_field_state(state.pk, by=request.user, at=now())
+    say(request, "The entry is taken off; the one before it counts again.")
+    return redirect("permissions:site_detail", pk=state.site_id)
+
+
 @require_http_methods(["GET", "POST"])
 def closed_period_add(request: MemberRequest, pk: int) -> HttpResponse:
     site = _site(request, pk)
@@ -108,3 +117,14 @@ def licence_add(request: MemberRequest, pk: int) -> HttpResponse:
     site = _site(request, pk)
     form = LicenceForm(request.POST or None, site=site)
     return _add(request, site, form, "Official licence", lambda **f: actions.add_licence(sites=[site], **f))
+
+
+@require_POST
+def licence_delete(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_LAND)
+    visible = Licence.objects.filter(sites__in=Site.objects.visible_to(request.user)).distinct()
+    licence = get_object_or_404(visible, pk=pk)
+    site = licence.sites.order_by("pk")[0]
+    actions.remove_licence(licence.pk, by=request.user, at=now())
+    say(request, f"Licence {licence.number} is taken off; the gate goes by it at once.")
+    return redirect("permissions:site_detail", pk=site.pk)

@@ -9,6 +9,7 @@ from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_GET, require_http_methods
 
 from people.http import MemberRequest
+from people.models import Club
 from people.rights import Right, require
 from permissions import actions
 from permissions.forms import BoundaryForm, DayForm, NewSiteForm, SiteForm
@@ -45,7 +46,9 @@ def site_detail(request: MemberRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def site_add(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.MANAGE_LAND)
-    form = NewSiteForm(request.POST or None, user=request.user)
+    club = Club.objects.filter(pk=1).first()
+    initial = {"jurisdiction": club.jurisdiction if club else "england"}
+    form = NewSiteForm(request.POST or None, user=request.user, initial=initial)
     if request.method == "POST" and form.is_valid() and form.checked:
         try:
             site = actions.add_site(by=request.user, at=now(), boundary=form.checked, **form.fields_to_save())

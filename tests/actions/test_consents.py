@@ -118,3 +118,14 @@ def test_evidence_is_judged_by_content_and_size(name: str, content: bytes, words
     with pytest.raises(EvidenceError, match=words) as caught:
         take_evidence(SimpleUploadedFile(name, content))
     assert name in str(caught.value)
+
+
+def test_an_answer_to_what_was_asked_opens_the_gate(
+    secretary: User, site: Site, permission: Permission
+) -> None:
+    consent = give(permission, secretary, given_on=None)
+    assert answers_for([site], localdate())[site.pk].reasons[0].code is ReasonCode.CONSENT_NOT_GIVEN
+    actions.correct_consent(consent.pk, by=secretary, at=now(), given_on=localdate())
+    assert answers_for([site], localdate())[site.pk].answer is Answer.OPEN
+    line = AuditEntry.objects.get(verb="consent.correct")
+    assert (line.changes["before"]["given_on"], line.changes["given_on"]) == ("None", str(localdate()))

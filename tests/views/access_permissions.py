@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from django.utils.timezone import localdate, now
 
-from permissions.models import ClosedPeriod, LandholderLink, NoGoArea
+from permissions.models import ClosedPeriod, LandholderLink, Licence, NoGoArea
 from tests import make
 from tests.views.access import Row, who
 from tests.views.world import World
@@ -58,6 +58,17 @@ def period(world: World) -> dict[str, int]:
     return {"pk": ClosedPeriod.objects.create(site=world.site, reason="shoot", starts=today, ends=today).pk}
 
 
+def field_state(world: World) -> dict[str, int]:
+    return {"pk": world.site.field_states.all()[0].pk}
+
+
+def licence(world: World) -> dict[str, int]:
+    today = localdate()
+    made = Licence.objects.create(code="section-42", number="9", authority="body", starts=today, ends=today)
+    made.sites.add(world.site)
+    return {"pk": made.pk}
+
+
 def on(world: World) -> dict[str, str]:
     return {"on": localdate().isoformat()}
 
@@ -74,10 +85,12 @@ ROWS = [
     Row("permissions:no_go_add", KEEPER, kwargs=site, otherwise=403),
     Row("permissions:no_go_delete", DONE, kwargs=no_go, method="post", otherwise=403),
     Row("permissions:field_state_add", KEEPER, kwargs=site, otherwise=403),
+    Row("permissions:field_state_delete", DONE, kwargs=field_state, method="post", otherwise=403),
     Row("permissions:closed_period_add", KEEPER, kwargs=site, otherwise=403),
     Row("permissions:closed_period_delete", DONE, kwargs=period, method="post", otherwise=403),
     Row("permissions:protected_check_add", KEEPER, kwargs=site, otherwise=403),
     Row("permissions:licence_add", KEEPER, kwargs=site, otherwise=403),
+    Row("permissions:licence_delete", DONE, kwargs=licence, method="post", otherwise=403),
     Row("permissions:party_add", KEEPER, kwargs=site, otherwise=403),
     Row("permissions:party_end", DONE, kwargs=party, method="post", data=on, otherwise=403),
     Row("permissions:landholder_list", KEEPER, otherwise=403),
@@ -105,6 +118,7 @@ ROWS = [
         data=lambda w: {"to": "paused", "why": "lambing"},
     ),
     Row("permissions:consent_add", KEEPER, kwargs=permission, otherwise=403),
+    Row("permissions:consent_edit", KEEPER | who("leader committee", 403), kwargs=consent),
     Row(
         "permissions:consent_withdraw",
         DONE | who("leader committee", 403),

@@ -188,3 +188,21 @@ def test_the_list_says_where_each_permission_stands(
     days = {"past": localdate() - timedelta(1), "future": localdate() + timedelta(1)}
     make.permission(site, **{key: days.get(value, value) for key, value in fields.items()})
     assert word in client.get(reverse("permissions:permission_list")).content.decode()
+
+
+def test_a_consent_written_down_wrongly_is_put_right_without_a_withdrawal(client: Client, site: Site) -> None:
+    permission = make.permission(site)
+    row = permission.consents.get()
+    address = reverse("permissions:consent_edit", args=[row.pk])
+    assert "Ada Warp, owner" in client.get(address).content.decode()
+    values = {"party": f"{row.landholder_id}:owner", "given_on": localdate(), "evidence_kind": "email"}
+    client.post(address, values)
+    row.refresh_from_db()
+    assert (row.evidence_kind, row.starts, row.withdrawn_on) == ("email", None, None)
+
+
+def test_a_retired_site_stays_in_an_agreement_that_is_changed(client: Client, site: Site) -> None:
+    permission = make.permission(site)
+    Site.objects.filter(pk=site.pk).update(retired_on=localdate())
+    html = client.get(reverse("permissions:permission_edit", args=[permission.pk])).content.decode()
+    assert f'value="{site.pk}" selected' in html
