@@ -4,8 +4,8 @@ from typing import Any
 
 from django import forms
 
-from geo.morton import cell_of
 from geo.errors import PositionError
+from geo.morton import cell_of
 from geo.position import Country, parse_position
 from web.position_model import Method
 

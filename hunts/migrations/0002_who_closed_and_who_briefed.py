@@ -6,41 +6,72 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('hunts', '0001_initial'),
+        ("hunts", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='hole',
-            name='reopened_why',
-            field=models.CharField(blank=True, max_length=300, verbose_name='Why it was reopened'),
+            model_name="hole",
+            name="reopened_why",
+            field=models.CharField(blank=True, max_length=300, verbose_name="Why it was reopened"),
         ),
         migrations.AddField(
-            model_name='hunt',
-            name='closed_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="hunt",
+            name="closed_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='hunt',
-            name='unfilled_why',
-            field=models.CharField(blank=True, max_length=300, verbose_name='Why holes are still open'),
+            model_name="hunt",
+            name="unfilled_why",
+            field=models.CharField(blank=True, max_length=300, verbose_name="Why holes are still open"),
         ),
         migrations.AddField(
-            model_name='incident',
-            name='hole',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='incidents', to='hunts.hole'),
+            model_name="incident",
+            name="hole",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="incidents",
+                to="hunts.hole",
+            ),
         ),
         migrations.AddField(
-            model_name='signup',
-            name='briefed_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="signup",
+            name="briefed_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AlterField(
-            model_name='incident',
-            name='kind',
-            field=models.CharField(choices=[('remains', 'Bones that may be human'), ('ordnance', 'Ordnance'), ('deposit', 'Objects lying as they were left'), ('injury', 'Injury or illness'), ('stock', 'Livestock'), ('gate', 'Gate, fence or crop'), ('services', 'Buried service, pipe or cable'), ('trespass', 'Strangers on the land'), ('other', 'Other')], max_length=10, verbose_name='What kind'),
+            model_name="incident",
+            name="kind",
+            field=models.CharField(
+                choices=[
+                    ("remains", "Bones that may be human"),
+                    ("ordnance", "Ordnance"),
+                    ("deposit", "Objects lying as they were left"),
+                    ("injury", "Injury or illness"),
+                    ("stock", "Livestock"),
+                    ("gate", "Gate, fence or crop"),
+                    ("services", "Buried service, pipe or cable"),
+                    ("trespass", "Strangers on the land"),
+                    ("other", "Other"),
+                ],
+                max_length=10,
+                verbose_name="What kind",
+            ),
         ),
     ]

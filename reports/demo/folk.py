@@ -64,7 +64,7 @@ def _hashed() -> str:
 
 def _person(login: str, name: str, roles: list[Role], today: date) -> User:
     number = int.from_bytes(login.encode()[-2:], "big") % 900
-    user = User.objects.create(
+    user: User = User.objects.create(
         email=f"{login}@ravensand.example",
         password=_hashed(),
         name=name,

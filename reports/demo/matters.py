@@ -52,7 +52,7 @@ def _special(hunt: Hunt, land: Land, rng: Random, *, shape: str, material: str, 
 def make_cases(hunts: list[tuple[Hunt, Land]], committee: User, at: datetime, rng: Random) -> None:
     """One flagged with days to go, one late, one reported and acknowledged, one decided."""
     closed, reported, late, flagged = hunts[6], hunts[-6], hunts[-2], hunts[-1]
-    ring = {
+    ring: dict[str, Any] = {
         "shape": "ring",
         "material": "silver",
         "object_type": "finger ring",
@@ -80,7 +80,7 @@ def make_cases(hunts: list[tuple[Hunt, Land]], committee: User, at: datetime, rn
         "Asking the finder about the spot.",
     )
     _axes(reported, committee, rng)
-    strip = {
+    strip: dict[str, Any] = {
         "shape": "bar",
         "material": "gold",
         "object_type": "strip, gold",
@@ -114,7 +114,7 @@ def _report(find: Find, by: User, at: datetime, reference: str) -> None:
 
 
 def _axes(hunt: tuple[Hunt, Land], committee: User, rng: Random) -> None:
-    fields = {
+    fields: dict[str, Any] = {
         "shape": "axe",
         "material": "copper alloy",
         "object_type": "axehead",

@@ -25,7 +25,8 @@ PAST = [(248 - 10 * n, n % 6) for n in range(25)]
 COMING = [(0, 0), (3, 1), (10, 2), (17, 3), (31, 5)]
 BRIEFING = (
     "Stay inside the hedges; the margins are no-go. Gates as found. Nothing deeper than 30 cm. Fill every hole "
-    "and tread it flush. Bones, shells or several objects together: stop, cover, call me. Finds to the table before you leave."
+    "and tread it flush. Bones, shells or several objects together: stop, cover, call me. Finds to the table "
+    "before you leave."
 )
 WORDS = [
     "A dry day with a light wind. The stubble was short and everybody was back at the gate by four.",
@@ -124,7 +125,12 @@ def _hole(hunt: Hunt, land: Land, digger: User, when: datetime, cast: Cast, rng:
     site = rng.choice(list(hunt.sites.all()))
     lon, lat = point_in(land.fields[site.pk].shape, rng)
     outcome = rng.choices(["find", "scrap", "iron", "nothing"], [40, 30, 20, 10])[0]
-    place = {"lon": lon, "lat": lat, "accuracy_m": round(rng.uniform(3, 8), 1), "position_method": "device"}
+    place: dict[str, Any] = {
+        "lon": lon,
+        "lat": lat,
+        "accuracy_m": round(rng.uniform(3, 8), 1),
+        "position_method": "device",
+    }
     pictures = _hole_photos(rng) if rng.random() < 0.06 else []
     hole = actions.log_hole(
         hunt.pk,
