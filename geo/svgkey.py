@@ -53,7 +53,7 @@ def _area(x: float, y: float, *, fill: str, edge: float, unit: float) -> str:
 
 
 def _ground(x: float, y: float, *, kind: Ground, unit: float) -> str:
-    d = _box(x, y, unit) if kind in (Ground.WOOD, Ground.BUILDING) else _bar(x, y, unit)
+    d = _box(x, y, unit) if kind in (Ground.WOOD, Ground.FARMSTEAD) else _bar(x, y, unit)
     return svgmarks.ground(d, kind, unit)
 
 

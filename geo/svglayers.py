@@ -14,7 +14,7 @@ class Ground(StrEnum):
     TRACK = "track"
     BECK = "beck"
     WOOD = "wood"
-    BUILDING = "building"
+    FARMSTEAD = "farmstead"
 
 
 @dataclass(frozen=True)

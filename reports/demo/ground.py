@@ -65,7 +65,7 @@ def background(made: list[Holding]) -> dict[str, Any]:
     for index, holding in enumerate(made):
         x, y = ORIGIN.forward(*holding.fields[0].shape.centroid.coords[0])
         yard = shapely.box(float(x) - 170, float(y) - 60, float(x) - 135, float(y) - 35)
-        features.append(_feature("building", ORIGIN.to_degrees(yard), holding.name))
+        features.append(_feature("farmstead", ORIGIN.to_degrees(yard), holding.name))
         track = shapely.LineString([(float(x) - 150, float(y) - 60), (float(x) - 150, -40.0 + index)])
         features.append(_feature("track", ORIGIN.to_degrees(track)))
     lane = shapely.LineString([(-2100, -30), (-900, -55), (300, -20), (1900, -60)])

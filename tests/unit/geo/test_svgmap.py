@@ -45,7 +45,7 @@ FULL = Layers(
         GroundShape(Ground.TRACK, line((-10, 0), (-10, 300))),
         GroundShape(Ground.BECK, line((410, 0), (410, 300)), "Sunk Beck"),
         GroundShape(Ground.WOOD, area((100, 310), (200, 310), (200, 320))),
-        GroundShape(Ground.BUILDING, area((-25, 100), (-15, 100), (-15, 110))),
+        GroundShape(Ground.FARMSTEAD, area((-25, 100), (-15, 100), (-15, 110))),
     ],
     gate=Mark(*at(0, 150), "Gate"),
     grid=NATIONAL_GRID,
