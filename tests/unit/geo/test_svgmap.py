@@ -140,7 +140,7 @@ def test_open_and_filled_holes_and_finds_differ_in_shape_not_only_colour() -> No
 def test_key_names_what_is_drawn_and_nothing_else() -> None:
     everything = {
         "Find", "Hole, filled", "Hole, open", "Gate", "Lane", "Boundary", "Do not search", "Ground covered", "Hedge",
-        "Track", "Beck", "Wood", "Building",
+        "Track", "Beck", "Wood", "Farmstead",
     }  # fmt: skip
     assert everything <= set(texts(drawn(FULL)))
     assert everything & set(texts(drawn(SITE))) == {"Boundary"}
