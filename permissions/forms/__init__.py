@@ -1,7 +1,7 @@
 """Forms about land: they check what was typed, and only actions save it."""
 
 from permissions.forms.consent import ConsentForm, WithdrawForm
-from permissions.forms.gate import DayForm, VisitForm
+from permissions.forms.gate import DayForm, VisitForm, question
 from permissions.forms.ground import (
     ClosedPeriodForm,
     FieldStateForm,
@@ -32,4 +32,5 @@ __all__ = [
     "SiteForm",
     "VisitForm",
     "WithdrawForm",
+    "question",
 ]

@@ -1,11 +1,22 @@
 """The question put to the gate."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 
 from permissions.forms.fields import DateField, TimeField
 from web.forms import BaseForm
+
+
+def question(asked: QueryDict, *, on: date) -> QueryDict | None:
+    """The question as it was asked, with today where no day was named; None where nothing was asked."""
+    if not asked:
+        return None
+    copy = asked.copy()
+    copy["on"] = asked.get("on") or on.isoformat()
+    return copy
 
 
 class DayForm(BaseForm):

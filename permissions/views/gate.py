@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET
 
 from people.http import MemberRequest
 from people.rights import Right, require
-from permissions.forms import DayForm, VisitForm
+from permissions.forms import DayForm, VisitForm, question
 from permissions.land_page import gate_context, year_context
 from permissions.models import Site
 
@@ -18,7 +18,7 @@ from permissions.models import Site
 @require_GET
 def gate(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.SEE_ALL_LAND)
-    form = VisitForm(request.GET or None, initial={"on": localdate()})
+    form = VisitForm(question(request.GET, on=localdate()), initial={"on": localdate()})
     asked = dict(form.cleaned_data) if form.is_valid() else {}
     on: date = asked.pop("on", None) or localdate()
     context = gate_context(request.user, on=on, page=request.GET.get("page"), decided_at=now(), **asked)

@@ -53,7 +53,9 @@ def test_the_list_answers_for_the_day_and_heads_that_were_asked(client_of: Clien
     site = make.site()
     make.permission(site, max_heads=5, ends=localdate() + timedelta(10))
     client = client_of(secretary)
-    assert "allow 5 at most; 8 would come" in page(client, "site_list", "?heads=8")
+    html = page(client, "site_list", "?heads=8")
+    assert "allow 5 at most; 8 would come" in html
+    assert f'name="on" value="{localdate()}"' in html
     assert "ended on" in page(client, "site_list", f"?on={localdate() + timedelta(11)}")
 
 
