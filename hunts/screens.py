@@ -170,7 +170,8 @@ def hole_rows(holes: Iterable[Hole], user: User) -> list[dict[str, Any]]:
     for hole in holes:
         status, words = HOLE_STATUS[HoleState(hole.state)]
         point = None if hole.locked else point_of(hole, user)
-        placing = PLACING_WORDS.get(hole.placing, ("plain", "No position"))
+        unplaced = ("plain", "Not judged" if hole.is_fixed else "No position")
+        placing = PLACING_WORDS.get(hole.placing, unplaced)
         rows.append({"hole": hole, "status": status, "words": words, "where": point, "placing": placing})
     return rows
 

@@ -83,11 +83,16 @@ CHANGEABLE: dict[HuntState, frozenset[str]] = {
 """What may still be changed in each state: people signed up for that date and those fields."""
 
 
+GATED = frozenset({"on", "starts_at", "ends_at", "capacity", "told_at"})
+"""What the gate judges; the rest may change without asking it."""
+
+
 @transaction.atomic
 def change_hunt(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> Hunt:
-    """Change what its state allows; ask the gate anew while it is planned or open.
+    """Change what its state allows; ask the gate anew where date, times or places change.
 
-    Raises PlacesError when more people hold a place than would be left, HuntError for a field that is fixed.
+    Raises PlacesError when more people hold a place than would be left, HuntError for a field that is fixed,
+    GateShutError where an open hunt would no longer be allowed.
     """
     require(by, Right.PLAN_HUNT)
     hunt = locked_hunt(hunt_id)
@@ -117,10 +122,17 @@ def _check_places(hunt: Hunt) -> None:
 
 
 def _settle(hunt: Hunt, changed: list[str], *, by: User, at: datetime) -> None:
-    """What follows from a change: the gate's new answer, the new leader's place, people moving up."""
+    """What follows from a change: the gate's new answer, the new leader's place, people moving up.
+
+    A change that the gate does not care about leaves the kept answer alone, so that the page goes on saying
+    what has changed since. Raises GateShutError where the new times or places would shut the gate.
+    """
     state = HuntState(hunt.state)
-    if state in {HuntState.PLANNED, HuntState.OPEN}:
-        keep_gate(hunt, gate_now(hunt, at=at), at=at)
+    if GATED & set(changed):
+        said = gate_now(hunt, at=at)
+        if state is not HuntState.PLANNED and said.answer is Answer.SHUT:
+            raise GateShutError(said.bars)
+        keep_gate(hunt, said, at=at)
     if state in {HuntState.OPEN, HuntState.RUNNING}:
         if "leader" in changed:
             give_leader_a_place(hunt, by=by, at=at)

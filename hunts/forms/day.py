@@ -4,22 +4,31 @@ from typing import Any
 
 from django import forms
 
+from hunts.errors import UnfilledError
 from hunts.models import Hunt, SignUp
 from people.models import User
 from web.forms import BaseForm
 
 
 class OpenForm(BaseForm):
-    """Needed where the gate says to ask first."""
+    """Asks something only where the gate says to ask first."""
 
-    asked = forms.BooleanField(label="I asked, and this is the answer", required=False)
+    asked = forms.BooleanField(
+        label="I asked, and this is the answer",
+        error_messages={"required": "Ask first; tick this once you have, and write down who said what."},
+    )
     words = forms.CharField(
         label="Who said what, and when",
         max_length=300,
-        required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text="For example: the tenant, by phone on Friday evening: the sheep are off, come by the east gate.",
+        help_text="For example: the tenant, by phone on Friday evening: the sheep are off; use the east gate.",
+        error_messages={"required": "Write down who said what, and when, so that others can rely on it."},
     )
+
+    def __init__(self, *args: Any, ask: bool, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not ask:
+            self.fields.clear()
 
 
 class CallOffForm(BaseForm):
@@ -43,13 +52,13 @@ class CloseForm(BaseForm):
     unfilled_why = forms.CharField(
         label="Why holes stay open",
         max_length=300,
-        required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
         help_text="Kept with the hunt and shown to the landholder; the holes stay listed until they are filled.",
     )
 
-    def __init__(self, *args: Any, unfilled: int, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, unfilled: list[int], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["unfilled_why"].error_messages["required"] = str(UnfilledError(unfilled))
         if not unfilled:
             del self.fields["unfilled_why"]
 

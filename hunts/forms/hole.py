@@ -60,6 +60,8 @@ class HoleForm(PositionFormMixin, OnceModelForm):
         sites = self.fields["site"]
         sites.queryset = hunt.sites.all()  # type: ignore[attr-defined]
         self._choose_digger(by)
+        if not self.data.get("outside_is_right"):
+            self.fields["outside_is_right"].widget = forms.HiddenInput()  # asked only once it is needed
         if self.instance.pk:
             del self.fields["filled"]
             self.fields["position_text"].initial = self.instance.position_text
@@ -67,7 +69,8 @@ class HoleForm(PositionFormMixin, OnceModelForm):
             return
         own = list(sites.queryset[:2])  # type: ignore[attr-defined]
         sites.initial = own[0] if len(own) == 1 else None
-        self.fields["dug_at"].initial = localtime(min(at, hunt.finishes)).strftime("%Y-%m-%dT%H:%M")
+        when = at if localdate(at) == hunt.on else hunt.finishes
+        self.fields["dug_at"].initial = localtime(when).strftime("%Y-%m-%dT%H:%M")
 
     def _choose_digger(self, by: User) -> None:
         """One's own holes; the hunt's leader and those who see every hole choose among the people who came."""
@@ -140,6 +143,7 @@ class HoleForm(PositionFormMixin, OnceModelForm):
             and not stopped
             and not self.cleaned_data.get("outside_is_right")
         ):
+            self.fields["outside_is_right"].widget = forms.CheckboxInput()
             self.add_error(
                 "outside_is_right",
                 f"This place is {abs(self.judged.distance_m):,.0f} m outside the boundary of {site.code}. Check the "

@@ -92,7 +92,7 @@ def close(request: MemberRequest, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     require(request.user, Right.RUN_HUNT)
     unfilled = _unfilled(hunt)
-    form = CloseForm(sent(request)[0], unfilled=len(unfilled))
+    form = CloseForm(sent(request)[0], unfilled=[number for number, _ in unfilled])
     if request.method == "POST" and form.is_valid():
         try:
             actions.close_hunt(pk, by=request.user, at=now(), **form.cleaned_data)

@@ -2,7 +2,7 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpResponse, HttpResponseBase
+from django.http import Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import now
@@ -172,4 +172,7 @@ def hole_photo(request: MemberRequest, pk: int, size: str) -> HttpResponseBase:
     row = get_object_or_404(HolePhoto.objects.filter(hole__in=visible).select_related("hole__hunt"), pk=pk)
     file = row.thumb if size == "thumb" else row.display
     name = f"{row.hole.hunt.code}-hole-{row.hole.number}-{row.stage}.jpg"
-    return private_file(file, content_type="image/jpeg", filename=name)
+    try:
+        return private_file(file, content_type="image/jpeg", filename=name)
+    except FileNotFoundError as error:
+        raise Http404("This photograph is no longer in the store.") from error

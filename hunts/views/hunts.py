@@ -7,7 +7,6 @@ from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_GET
 
 from hunts import maps, screens
-from hunts.forms import CloseForm
 from hunts.models import Attendance, Hunt
 from hunts.states import HoleState, HuntState
 from people.http import MemberRequest
@@ -51,7 +50,6 @@ def detail(request: MemberRequest, pk: int) -> HttpResponse:
         "unfilled": unfilled,
         "holes_total": len(rows),
         "roll": screens.roll(hunt, user, at=at) if allowed["may_run"] else None,
-        "close_form": CloseForm(unfilled=len(unfilled)) if allowed["may_close"] else None,
         "features": maps.with_holes(hunt, holes, user),
     }
     return render(request, "hunts/detail.html", context)

@@ -18,6 +18,7 @@ from hunts.sweep import SweepError, capacity
 from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
+from permissions.gate import Answer
 from permissions.models import Permission
 from permissions.states import State
 from web.states import IllegalMoveError
@@ -100,7 +101,8 @@ def open_hunt(request: MemberRequest, pk: int) -> HttpResponse:
     """What the gate says now; open unless it is shut."""
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     require(request.user, Right.PLAN_HUNT)
-    form = OpenForm(sent(request)[0])
+    said = gate_now(hunt, at=now(), names=request.user.holds(Right.SEE_LANDHOLDERS))
+    form = OpenForm(sent(request)[0], ask=said.answer is Answer.ASK)
     if request.method == "POST" and form.is_valid():
         try:
             actions.open_hunt(pk, by=request.user, at=now(), **form.cleaned_data)
@@ -109,7 +111,6 @@ def open_hunt(request: MemberRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, f"{hunt.code} is open for sign-up.")
             return redirect("hunts:detail", pk=pk)
-    said = gate_now(hunt, at=now(), names=request.user.holds(Right.SEE_LANDHOLDERS))
     return render(request, "hunts/open.html", {"form": form, "hunt": hunt, "gate": said})
 
 

@@ -182,3 +182,21 @@ def test_calling_off_needs_a_reason_and_no_closed_hunt(leader: User) -> None:
         actions.call_off_hunt(make.hunt(leader=leader).pk, by=leader, at=now(), why=" ")
     with pytest.raises(IllegalMoveError):
         actions.call_off_hunt(make.hunt(leader=leader, state="closed").pk, by=leader, at=now(), why="late")
+
+
+def test_longer_hours_than_the_terms_allow_are_refused_once_it_is_open(leader: User) -> None:
+    hunt = make.hunt(leader=leader, on=make.days(5))
+    Permission.objects.update(hours_to=time(17))
+    with pytest.raises(GateShutError, match="17:00"):
+        actions.change_hunt(hunt.pk, by=leader, at=now(), ends_at=time(18))
+    hunt.refresh_from_db()
+    assert hunt.ends_at == time(16)
+
+
+def test_a_new_title_does_not_hide_that_the_gate_has_changed(leader: User) -> None:
+    hunt = plan(leader)
+    shut(hunt)
+    changed = actions.change_hunt(hunt.pk, by=leader, at=now(), title="Long Acre, east half")
+    assert changed.gate_answer["answer"] == "open"
+    moved = actions.change_hunt(hunt.pk, by=leader, at=now(), capacity=11)
+    assert moved.gate_answer["answer"] == "shut"
