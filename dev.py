@@ -169,7 +169,7 @@ def demo(arguments: list[str]) -> None:
     run(*manage, "seed_demo", "--if-empty", env=env)
     port = free_port(int(arguments[0]) if arguments else 8000)
     say(f"Open http://127.0.0.1:{port}/ and sign in as one of these; stop with Ctrl-C")
-    run(*manage, "demo_people", env=env)
+    run(*manage, "demo_people", "--base", f"http://127.0.0.1:{port}", env=env)
     words = [str(PYTHON), str(ROOT / "manage.py"), "runserver", "--noreload", f"127.0.0.1:{port}"]
     os.chdir(ROOT)
     os.execve(words[0], words, env)
