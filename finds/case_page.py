@@ -39,10 +39,10 @@ def case_context(case: Case, user: User, *, at: datetime) -> dict[str, Any]:
         "case": case,
         "items": items,
         "events": case.events.select_related("by"),
-        "moves": [{"to": to, "form": MoveForm(initial={"to": to.value})} for to in sorted(moves)],
-        "noteform": NoteForm(),
-        "reportedform": ReportedForm(today=localdate(at)),
-        "decideform": DecideForm(),
+        "moves": [{"to": to, "form": _move_form(to)} for to in sorted(moves)],
+        "noteform": NoteForm(auto_id="note-%s"),
+        "reportedform": ReportedForm(today=localdate(at), auto_id="reported-%s"),
+        "decideform": DecideForm(auto_id="decide-%s"),
         "may_report": CaseState.REPORTED in CASE_MOVES[state],
         "may_decide": may_review and CaseState.DECIDED in CASE_MOVES[state],
         "may_review": may_review,
@@ -54,3 +54,8 @@ def case_context(case: Case, user: User, *, at: datetime) -> dict[str, Any]:
         "today": localdate(at),
         "clock_runs": state in {CaseState.FLAGGED, CaseState.REVIEW},
     }
+
+
+def _move_form(to: CaseState) -> MoveForm:
+    """Several forms of the page ask for reasons: each has identifiers of its own, so that labels meet their fields."""
+    return MoveForm(initial={"to": to.value}, auto_id=f"{to.name.lower()}-%s")

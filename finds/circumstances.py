@@ -16,6 +16,7 @@ TICKS: dict[str, str] = {
     "others_nearby": "Other objects close by, now or before",
     "pierced_or_mounted": "A coin that was pierced, mounted or gilded",
 }
+NO_PRECIOUS: dict[str, Any] = {"gold": "no", "silver": "no"}  # what the tick "no gold or silver on it" says
 CHOICES = [*TICKS.items(), (NONE, "None of these")]
 
 
@@ -29,7 +30,28 @@ def answers_from(ticked: Iterable[str]) -> dict[str, Any]:
 
 def ticks_from(facts: dict[str, Any]) -> list[str]:
     """The ticks to show for kept facts."""
-    ticked = [name for name in TICKS if facts.get(name) == "yes"]
-    if not ticked and all(facts.get(name) == "no" for name in TICKS):
+    if _all_no(facts):
         return [NONE]
-    return ticked
+    return [name for name in TICKS if facts.get(name) == "yes"]
+
+
+def _all_no(facts: dict[str, Any]) -> bool:
+    return all(facts.get(name) == "no" for name in TICKS)
+
+
+def has_no_precious(facts: dict[str, Any]) -> bool:
+    """Was the tick for no gold and no silver set, or both answered so?"""
+    return facts.items() >= NO_PRECIOUS.items()
+
+
+def facts_after(facts: dict[str, Any], ticked: Iterable[str], *, no_precious: bool) -> dict[str, Any]:
+    """The kept `facts` after the form with its ticks was sent.
+
+    A tick that was shown and taken away withdraws its answer; a single "no", given with the law's questions and
+    not shown as a tick, stays.
+    """
+    withdrawn = set(TICKS if _all_no(facts) else ticks_from(facts))
+    if has_no_precious(facts):
+        withdrawn |= NO_PRECIOUS.keys()
+    kept = {name: value for name, value in facts.items() if name not in withdrawn}
+    return kept | answers_from(ticked) | (NO_PRECIOUS if no_precious else {})

@@ -22,10 +22,10 @@ BASE = METALS - {Material.GOLD, Material.SILVER}
 
 
 def facts_of(find: Find) -> FindFacts:
-    """Return the facts of `find`: its own columns first, then the answers kept in `find.facts`.
+    """Return the facts of `find`: what its columns and its site say, then the answers kept in `find.facts`.
 
-    Materials listed mean yes; a metal that is not listed stays unknown until somebody answers, because
-    plating and alloys are easily missed. `find.materials` should be prefetched.
+    Materials listed mean yes, whatever an older answer says; a metal that is not listed stays unknown until
+    somebody answers, because plating and alloys are easily missed. `find.materials` should be prefetched.
     """
     listed = {Material(row.material): row.share_percent for row in find.materials.all()}
     values: dict[str, Any] = {
@@ -43,11 +43,14 @@ def facts_of(find: Find) -> FindFacts:
         "same_find": tri(True) if find.group_id else Tri.UNKNOWN,
         "detector_used": tri(True),
         "protected_place": _protected(find),
+        "tidal": Tri(find.site.tidal),
+        "church_land": Tri(find.site.church_land),
         **_metals(listed),
         **_share(listed),
     }
     answers = FindFacts.from_dict(find.facts)
-    said = {name: getattr(answers, name) for name in find.facts}
+    metals = _metals(listed)
+    said = {name: getattr(answers, name) for name in find.facts if metals.get(name) is not Tri.YES}
     return FindFacts(**(values | said))
 
 

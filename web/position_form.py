@@ -60,7 +60,10 @@ class PositionFormMixin(forms.Form):
             "lat": lat,
             "accuracy_m": self.cleaned_data.get("device_accuracy_m"),
             "position_method": self.cleaned_data.get("position_method") or Method.DEVICE,
+            "position_text": "",
             "position_system": "wgs84",
+            "transformation": "",
+            "transformation_accuracy_m": None,
             "cell": cell_of(lon, lat),
         }
 

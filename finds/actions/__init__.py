@@ -4,11 +4,19 @@ from finds.actions.cases import add_note, case_reported, decide_case, move_case
 from finds.actions.custody import NotTheHolderError, hand_over
 from finds.actions.groups import make_group
 from finds.actions.photos import add_photos
-from finds.actions.record import FindDateError, answer_facts, change_find, record_find, withdraw_find
+from finds.actions.record import (
+    FindDateError,
+    NotOnHuntError,
+    answer_facts,
+    change_find,
+    record_find,
+    withdraw_find,
+)
 from finds.actions.screening import rescreen, see_findspot
 
 __all__ = [
     "FindDateError",
+    "NotOnHuntError",
     "NotTheHolderError",
     "add_note",
     "add_photos",

@@ -6,8 +6,9 @@ from django.core.exceptions import PermissionDenied
 from django.db import transaction
 
 from finds.models import Case, CaseEvent, Find
-from finds.states import CASE_MOVES, LOCKS, CaseState
-from hunts.actions import unlock_hole
+from finds.states import CASE_MOVES, CLOCK_RUNS, LOCKS, CaseState
+from hunts.actions import lock_hole, unlock_hole
+from hunts.models import Hole
 from law.screen import DutyFound
 from people import audit
 from people.models import User
@@ -30,7 +31,7 @@ def open_case(find: Find, duty: DutyFound, *, due_on: date | None, by: User | No
             case, "opened", by=by, at=at, words=f"{duty.title}: {' '.join(duty.why)}", to=CaseState.FLAGGED
         )
         audit.record("case.open", case, by=by, at=at)
-    elif due_on is not None and case.due_on != due_on and case.state in {CaseState.FLAGGED, CaseState.REVIEW}:
+    elif due_on is not None and case.due_on != due_on and case.state in CLOCK_RUNS:
         # The earliest day ever given stands: a later belief must not move a clock that has started.
         earliest = min(day for day in (case.due_on, due_on) if day)
         if earliest != case.due_on:
@@ -38,6 +39,11 @@ def open_case(find: Find, duty: DutyFound, *, due_on: date | None, by: User | No
             case.save(update_fields=["due_on"])
             _event(case, "due date changed", by=by, at=at, words=f"{earliest:%-d %B %Y}")
     case.finds.add(find)
+    if CaseState(case.state) not in LOCKS:
+        # It had ended, and what is known of the find has changed since: somebody has to look again.
+        words = "What is known of the find changed after the case had ended."
+        _move(case.pk, CaseState.REVIEW, by=by, at=at, verb="opened again", words=words)
+        case.refresh_from_db()
     return case
 
 
@@ -45,8 +51,13 @@ def _running_case(find: Find) -> Case | None:
     mine = Case.objects.filter(finds=find)
     if find.group_id is not None:
         mine = Case.objects.filter(finds__group_id=find.group_id)
-    running = mine.filter(state__in=[s.value for s in LOCKS]).order_by("pk").distinct()
-    return running.first() or Case.objects.filter(finds=find).first()
+    return mine.filter(state__in=LOCKS).order_by("pk").distinct().first() or ended_case(find)
+
+
+def ended_case(find: Find) -> Case | None:
+    """The latest case of `find` that has ended, where none still runs."""
+    cases = Case.objects.filter(finds=find)
+    return None if cases.filter(state__in=LOCKS).exists() else cases.first()
 
 
 def _event(
@@ -55,7 +66,7 @@ def _event(
     return CaseEvent.objects.create(case=case, verb=verb, by=by, at=at, words=words, to_state=to)
 
 
-def _move(case_id: int, to: CaseState, *, by: User, at: datetime, verb: str, words: str) -> Case:
+def _move(case_id: int, to: CaseState, *, by: User | None, at: datetime, verb: str, words: str) -> Case:
     case = Case.objects.select_for_update().get(pk=case_id)
     check_move(CASE_MOVES, CaseState(case.state), to)
     case.state = to
@@ -66,16 +77,22 @@ def _move(case_id: int, to: CaseState, *, by: User, at: datetime, verb: str, wor
     return case
 
 
-def _match_locks(case: Case, *, by: User, at: datetime) -> None:
-    """Findspots are locked while the case runs, and opened to the usual readers when it has ended."""
-    wanted = CaseState(case.state) in LOCKS
+def _match_locks(case: Case, *, by: User | None, at: datetime) -> None:
+    """Findspots are locked while a case about them runs, and opened to the usual readers when all have ended."""
     for find in case.finds.select_related("hole"):
-        others = Case.objects.filter(finds=find, state__in=[s.value for s in LOCKS]).exclude(pk=case.pk)
-        locked = wanted or others.exists()
+        locked = Case.objects.filter(finds=find, state__in=LOCKS).exists()
         if find.locked != locked:
             Find.objects.filter(pk=find.pk).update(locked=locked)
-            if find.hole is not None and not locked:
-                unlock_hole(find.hole, by=by, at=at)
+        if find.hole is not None:
+            _match_hole(find.hole, by=by, at=at)
+
+
+def _match_hole(hole: Hole, *, by: User | None, at: datetime) -> None:
+    """A hole is locked as long as any find from it is."""
+    if Find.objects.filter(hole=hole, locked=True).exists():
+        lock_hole(hole, by=by, at=at)
+    else:
+        unlock_hole(hole, by=by, at=at)
 
 
 @transaction.atomic

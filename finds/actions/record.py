@@ -25,6 +25,10 @@ class FindDateError(Exception):
     """The find is dated outside its hunt or in the future."""
 
 
+class NotOnHuntError(PermissionDenied):
+    """The finder holds no place on the hunt."""
+
+
 Materials = Mapping[str, Decimal | None]
 
 
@@ -42,7 +46,7 @@ def record_find(
     """Record a find of a hunt: number, materials, photographs, custody, screening, in one transaction.
 
     `materials` maps material to its share of the metal in per cent, or None. Sending the same `client_id`
-    again returns the find that is there. Raises FindDateError, PermissionDenied.
+    again returns the find that is there. Raises FindDateError, NotOnHuntError, PermissionDenied.
     """
     require(by, Right.LOG_HOLES)
     there = Find.objects.filter(client_id=client_id).first()
@@ -77,7 +81,7 @@ def _check_may_record(hunt: Hunt, by: User, finder: User) -> None:
         raise PermissionDenied("You may record your own finds, and those of hunts you lead.")
     on_hunt = finder.pk == hunt.leader_id or SignUp.objects.standing().filter(hunt=hunt, user=finder).exists()
     if not on_hunt:
-        raise PermissionDenied(
+        raise NotOnHuntError(
             f"{finder.name} is not signed up for {hunt.code}; sign up first, then record the find."
         )
 

@@ -4,7 +4,7 @@ from datetime import date, datetime
 
 from django.db import transaction
 
-from finds.actions.cases import open_case
+from finds.actions.cases import ended_case, open_case
 from finds.legal import facts_of
 from finds.models import Find, FindspotView, ScreeningRecord
 from hunts.actions import lock_hole
@@ -61,11 +61,25 @@ def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord
         result=screening.to_dict(),
         facts=facts_of(find).to_dict(),
     )
-    if needs_case(screening):
+    if needs_case(screening) and not _settled(find, row):
         lock_find(find, by=by, at=at)
         duty = next(duty for duty in screening.duties if rests_on_facts(duty))
         open_case(find, duty, due_on=row.due_on, by=by, at=at)
     return row
+
+
+def _settled(find: Find, row: ScreeningRecord) -> bool:
+    """Did the committee or the authority end the case knowing just this? Then it is not opened again."""
+    if ended_case(find) is None:
+        return False
+    before = ScreeningRecord.objects.filter(find=find).exclude(pk=row.pk).first()
+    return before is not None and _says(before) == _says(row)
+
+
+def _says(row: ScreeningRecord) -> tuple[str, list[tuple[str, tuple[str, ...]]]]:
+    """The facts judged, and which rules they touch and why; the rest of a same-find group speaks through those."""
+    duties = Screening.from_dict(row.result).duties
+    return row.facts_digest, [(duty.rule, duty.why) for duty in duties]
 
 
 def _first_due(screening: Screening) -> date | None:

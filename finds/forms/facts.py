@@ -29,6 +29,7 @@ class FactsForm(BaseForm):
 
     def __init__(self, *args: Any, asked: list[str], stored: dict[str, Any], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.stored = stored
         wanted = [*asked, *ALWAYS, *stored]
         names = [name for name in dict.fromkeys(wanted) if name in TRI_FACTS]
         for name in names:
@@ -58,8 +59,9 @@ class FactsForm(BaseForm):
         return self.cleaned_data
 
     def answers(self) -> dict[str, Any]:
-        """What was answered, as FindFacts.from_dict takes it; questions left open are left out."""
-        return {
+        """The answers as FindFacts.from_dict takes them; questions left open are left out, facts not asked stay."""
+        unasked = {name: value for name, value in self.stored.items() if name not in self.fields}
+        return unasked | {
             name: value
             for name, value in self.cleaned_data.items()
             if name in self.fields and value not in {"", "unknown"}

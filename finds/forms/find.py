@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 from django.utils.timezone import localtime
 
-from finds.circumstances import CHOICES, NONE, TICKS, answers_from, ticks_from
+from finds.circumstances import CHOICES, NONE, facts_after, has_no_precious, ticks_from
 from finds.models import Find
 from finds.models.find import Material
 from geo.inside import Verdict, judge_inside
@@ -23,17 +23,31 @@ HEAVIEST_COIN_G = Decimal(500)
 SHARED = {Material.GOLD: "gold_percent", Material.SILVER: "silver_percent"}
 
 
+def _share_field(label: str) -> forms.DecimalField:
+    """A share of the metal in per cent; a figure outside 0 to 100 is named with what to give instead."""
+    outside = "%(show_value)s %% cannot be a share of the metal; give a figure from 0 to 100."
+    return forms.DecimalField(
+        label=label,
+        min_value=0,
+        max_value=100,
+        decimal_places=2,
+        required=False,
+        error_messages={"min_value": outside, "max_value": outside},
+    )
+
+
 class FindForm(PositionFormMixin, OnceModelForm):
     """Bound to one hunt. `cleaned_data` gains `columns` for the record and `materials_found`."""
 
     materials = forms.MultipleChoiceField(
         label="Materials", choices=Material.choices, widget=forms.CheckboxSelectMultiple, required=False
     )
-    gold_percent = forms.DecimalField(
-        label="Gold (%)", min_value=0, max_value=100, decimal_places=2, required=False
-    )
-    silver_percent = forms.DecimalField(
-        label="Silver (%)", min_value=0, max_value=100, decimal_places=2, required=False
+    gold_percent = _share_field("Gold (%)")
+    silver_percent = _share_field("Silver (%)")
+    no_precious = forms.BooleanField(
+        label="No gold or silver on it, plating included",
+        required=False,
+        help_text="Tick only if you looked for both; leave it when in doubt.",
     )
     circumstances = forms.MultipleChoiceField(
         label="Does any of these apply?",
@@ -105,6 +119,7 @@ class FindForm(PositionFormMixin, OnceModelForm):
             rows = {row.material: row.share_percent for row in self.instance.materials.all()}
             self.fields["materials"].initial = list(rows)
             self.fields["circumstances"].initial = ticks_from(self.instance.facts)
+            self.fields["no_precious"].initial = has_no_precious(self.instance.facts)
             for material, name in SHARED.items():
                 self.fields[name].initial = rows.get(material)
 
@@ -153,12 +168,22 @@ class FindForm(PositionFormMixin, OnceModelForm):
             share = self.cleaned_data.get(name)
             if share is not None:
                 found[material.value] = share
+        self._check_no_precious(found)
         total = sum((share for share in found.values() if share is not None), Decimal(0))
         if total > 100:
             self.add_error(
                 "silver_percent", f"Gold and silver add up to {total} %; together they cannot pass 100 %."
             )
         return found
+
+    def _check_no_precious(self, found: dict[str, Decimal | None]) -> None:
+        listed = [material.label.lower() for material in SHARED if material.value in found]
+        if listed and self.cleaned_data.get("no_precious"):
+            words = " and ".join(listed)
+            self.add_error(
+                "no_precious",
+                f"“No gold or silver” is ticked and {words} is listed; take one of the two away.",
+            )
 
     def _columns(self, site: Any) -> dict[str, Any]:
         columns = self.position_columns(site.country)
@@ -179,7 +204,10 @@ class FindForm(PositionFormMixin, OnceModelForm):
     def record_fields(self) -> dict[str, Any]:
         """The columns of the record, without what actions take separately."""
         fields = {name: self.cleaned_data[name] for name in self.Meta.fields}
-        kept = {name: value for name, value in self.instance.facts.items() if name not in TICKS}
-        fields["facts"] = kept | answers_from(self.cleaned_data["circumstances"])
+        fields["facts"] = facts_after(
+            self.instance.facts,
+            self.cleaned_data["circumstances"],
+            no_precious=self.cleaned_data["no_precious"],
+        )
         columns: dict[str, Any] = self.cleaned_data.get("columns", {})
         return fields | columns

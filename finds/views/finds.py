@@ -65,6 +65,8 @@ def record(request: MemberRequest, pk: int) -> HttpResponse:
             )
         except actions.FindDateError as error:
             form.add_error("found_at", str(error))
+        except actions.NotOnHuntError as error:
+            form.add_error("finder", str(error))
         else:
             return redirect("finds:detail", pk=find.pk)
     return render(request, "finds/record.html", {"form": form, "hunt": hunt})

@@ -14,7 +14,7 @@ from people.models import User
 from permissions.boundary_text import read_boundary
 from permissions.forms.fields import DateField, jurisdictions
 from permissions.models import Site
-from permissions.models.site import COUNTRIES
+from permissions.models.site import COUNTRIES, Said
 from web.forms import BaseForm, BaseModelForm
 
 
@@ -55,7 +55,7 @@ class SiteForm(BaseModelForm):
     class Meta:
         model = Site
         fields = [
-            "code", "name", "holding", "parish", "jurisdiction", "tenure", "land_use",
+            "code", "name", "holding", "parish", "jurisdiction", "tenure", "land_use", "tidal", "church_land",
             "access", "postcode", "hazards", "retired_on",
         ]  # fmt: skip
         field_classes = {"retired_on": DateField}
@@ -63,6 +63,8 @@ class SiteForm(BaseModelForm):
         help_texts = {
             "code": "Short and written on bags and reports, such as SF04.",
             "tenure": "Let land needs the owner's and the tenant's consent.",
+            "tidal": "Below the high-water mark of spring tides, or the bank of a tidal river.",
+            "church_land": "Churchyard, glebe, or owned by a church, chapel or cathedral. Leave it if unsure.",
             "hazards": "Wires, wells, bulls, soft ground, ordnance, buried services: people read it before they come.",
             "retired_on": "Leave empty while it is searched. Records stay.",
         }
@@ -70,6 +72,9 @@ class SiteForm(BaseModelForm):
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.user = user
+        for name in ("tidal", "church_land"):
+            self.fields[name].required = False
+            self.fields[name].empty_value = Said.UNKNOWN  # type: ignore[attr-defined]
         self.fields["jurisdiction"] = forms.ChoiceField(label="Law that applies", choices=jurisdictions)
         if self.instance.gate_lat is not None and self.instance.gate_lon is not None:
             self.fields["gate_text"].initial = f"{self.instance.gate_lat:.6f}, {self.instance.gate_lon:.6f}"

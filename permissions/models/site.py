@@ -39,6 +39,14 @@ class Tenure(models.TextChoices):
     UNKNOWN = "unknown", "Not known yet"
 
 
+class Said(models.TextChoices):
+    """What is known of the ground; not known is never taken for no."""
+
+    YES = "yes", "Yes"
+    NO = "no", "No"
+    UNKNOWN = "unknown", "Not known"
+
+
 class SiteQuerySet(models.QuerySet["Site"]):
     def visible_to(self, user: User) -> Self:
         """All land for those who plan; other members see the ground of hunts they can see."""
@@ -63,6 +71,12 @@ class Site(OnceModel):
     jurisdiction = models.CharField("Law that applies", max_length=30, default="england")
     tenure = models.CharField("Who farms it", max_length=14, choices=Tenure.choices, default=Tenure.UNKNOWN)
     land_use = models.CharField("Usual land use", max_length=60, blank=True)
+    tidal = models.CharField(
+        "Is it shore or tidal ground?", max_length=7, choices=Said.choices, default=Said.UNKNOWN
+    )
+    church_land = models.CharField(
+        "Is it church land?", max_length=7, choices=Said.choices, default=Said.UNKNOWN
+    )
     boundary = models.JSONField(default=dict)  # GeoJSON MultiPolygon, WGS84
     area_m2 = models.FloatField(default=0)
     min_lon = models.FloatField(null=True)

@@ -13,7 +13,7 @@ from geo.polygon import check_boundary
 from people.models import Club, User
 from permissions import actions
 from permissions.models import Landholder, Permission, Site
-from permissions.models.site import Capacity, Tenure
+from permissions.models.site import Capacity, Said, Tenure
 from permissions.states import State
 from reports.demo.ground import Field, Holding, background, holdings
 
@@ -98,6 +98,8 @@ def _site(code: str, field: Field, holding: Holding, let: bool, by: User, at: da
         parish=holding.parish,
         tenure=Tenure.LET if let else Tenure.OWNER_OCCUPIED,
         land_use="arable",
+        tidal=Said.NO,
+        church_land=Said.NO,
         gate_lon=lon,
         gate_lat=lat,
         access="From Sand Lane through the yard. Shut every gate. Park on the hard standing only.",

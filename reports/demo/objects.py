@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from random import Random
 from typing import Any
 
-from finds.circumstances import answers_from
+from finds.circumstances import NO_PRECIOUS, answers_from
 
-PLAIN: dict[str, Any] = answers_from(["none"]) | {"gold": "no", "silver": "no", "worked": "yes"}
+PLAIN: dict[str, Any] = answers_from(["none"]) | NO_PRECIOUS | {"worked": "yes"}
 SILVER: dict[str, Any] = answers_from(["none"]) | {"worked": "yes"}
 
 

@@ -216,3 +216,83 @@ def test_a_hand_over_from_an_old_page_is_refused_and_names_the_holder(
     with pytest.raises(NotTheHolderError, match="Ida Drift"):
         hand_over(find.pk, after_step=1, to_name="Museum", **move)
     assert [entry.step for entry in find.custody.all()] == [1, 2]
+
+
+def ended(case: Case, committee: User) -> Case:
+    move_case(case.pk, CaseState.REVIEW, by=committee, at=now(), words="x")
+    return move_case(case.pk, CaseState.NO_DUTY, by=committee, at=now(), words="bulk assay shows brass")
+
+
+def test_a_case_that_ended_stays_ended_while_nothing_new_is_known(
+    case: Case, member: User, committee: User
+) -> None:
+    find = case.finds.get()
+    ended(case, committee)
+    change_find(find.pk, by=member, at=now(), materials={"gold": None}, description="cleaned with water")
+    find.refresh_from_db()
+    case.refresh_from_db()
+    assert (find.locked, case.state) == (False, CaseState.NO_DUTY)
+
+
+def test_new_facts_open_an_ended_case_again_and_lock_its_findspot(
+    case: Case, member: User, committee: User
+) -> None:
+    find = case.finds.get()
+    ended(case, committee)
+    change_find(find.pk, by=member, at=now(), materials={"gold": Decimal(90)}, year_from=1580)
+    find.refresh_from_db()
+    case.refresh_from_db()
+    assert (find.locked, case.state) == (True, CaseState.REVIEW)
+    assert case.events.filter(verb="opened again").exists()
+
+
+def test_a_hole_stays_locked_while_another_find_from_it_is_under_a_case(
+    hunt, member: User, committee: User
+) -> None:
+    hole = make.hole(hunt, member)
+    ring = {"hole": hole, "is_coin": "no", "year_from": 1600, "year_to": 1650, "materials": {"gold": None}}
+    first, second = record(hunt, member, **ring), record(hunt, member, **ring)
+    ended(first.cases.get(), committee)
+    hole.refresh_from_db()
+    assert hole.locked
+    ended(second.cases.get(), committee)
+    hole.refresh_from_db()
+    assert not hole.locked
+
+
+def test_a_case_taken_up_again_locks_findspot_and_hole(hunt, member: User, committee: User) -> None:
+    hole = make.hole(hunt, member)
+    find = record(
+        hunt, member, hole=hole, is_coin="no", year_from=1600, year_to=1650, materials={"gold": None}
+    )
+    case = ended(find.cases.get(), committee)
+    move_case(case.pk, CaseState.REVIEW, by=committee, at=now(), words="the assay was of another ring")
+    hole.refresh_from_db()
+    find.refresh_from_db()
+    assert (find.locked, hole.locked) == (True, True)
+
+
+def test_gold_that_is_listed_is_gold_whatever_an_older_answer_said(hunt, member: User) -> None:
+    find = record(
+        hunt,
+        member,
+        is_coin="no",
+        year_from=1600,
+        year_to=1650,
+        materials={"gold": None},
+        facts={"gold": "no", "silver": "no"},
+    )
+    find.refresh_from_db()
+    assert find.locked
+
+
+def test_on_farmland_the_shore_and_the_church_are_not_asked_about(hunt, member: User) -> None:
+    site = hunt.sites.all()[0]
+    open_before = record(hunt, member, object_type="mount").screenings.get()
+    type(site).objects.filter(pk=site.pk).update(tidal="no", church_land="no")
+    hunt.sites.all()[0].refresh_from_db()
+    settled = record(hunt, member, object_type="mount").screenings.get()
+    asked = [{unknown["fact"] for unknown in row.result["unknowns"]} for row in (open_before, settled)]
+    assert "tidal" in settled.facts
+    assert not asked[1] & {"tidal", "wreck", "church_land"}
+    assert asked[0] & {"tidal", "wreck", "church_land"}
