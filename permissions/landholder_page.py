@@ -63,6 +63,43 @@ def landholder_rows(landholders: Iterable[Landholder]) -> list[LandholderRow]:
     return [LandholderRow(row, ", ".join(sorted(found))) for row, found in codes]
 
 
+def all_held(landholder: Landholder) -> dict[str, Any]:
+    """Everything the land records hold about one landholder, to be handed over on request."""
+    names = ("name", "contact_name", "email", "phone", "address", "notes", "held_why", "held_since")
+    consents = landholder.consents.select_related("permission").prefetch_related("sites")
+    return {
+        "landholder": {name: getattr(landholder, name) for name in names},
+        "say over": [
+            {"site": str(p.site), "capacity": p.get_capacity_display(), "from": p.since, "until": p.until}
+            for p in landholder.parties.select_related("site").defer("site__boundary")
+        ],
+        "consents": [
+            {
+                "permission": str(c.permission),
+                "capacity": c.get_capacity_display(),
+                "given": c.given_on,
+                "from": c.starts,
+                "until": c.ends,
+                "withdrawn": c.withdrawn_on,
+                "evidence": c.get_evidence_kind_display(),
+                "file": c.evidence_name,
+                "only for": [str(site) for site in c.sites.all()],
+                "notes": c.notes,
+            }
+            for c in consents
+        ],
+        "private links": [
+            {
+                "made": x.made_at,
+                "works until": x.expires_at,
+                "withdrawn": x.revoked_at,
+                "last opened": x.last_used_at,
+            }
+            for x in landholder.links.all()
+        ],
+    }
+
+
 def landholder_context(
     landholder: Landholder, user: User, *, at: datetime, absolute: Callable[[str], str]
 ) -> dict[str, Any]:

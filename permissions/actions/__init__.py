@@ -13,8 +13,10 @@ from permissions.actions.ground import (
     remove_no_go,
 )
 from permissions.actions.landholders import (
+    StillNeededError,
     add_landholder,
     change_landholder,
+    erase_landholder,
     link_used,
     make_link,
     revoke_link,
@@ -30,6 +32,7 @@ from permissions.actions.sites import add_site, change_site, redraw_site
 
 __all__ = [
     "PartyError",
+    "StillNeededError",
     "add_closed_period",
     "add_consent",
     "add_field_state",
@@ -45,6 +48,7 @@ __all__ = [
     "change_site",
     "correct_consent",
     "end_party",
+    "erase_landholder",
     "link_used",
     "make_link",
     "move_permission",

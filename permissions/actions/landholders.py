@@ -1,6 +1,6 @@
 """Add and change landholders, and make and revoke their private links. The trail never holds their details."""
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
@@ -9,7 +9,8 @@ from django.db import transaction
 from people import audit
 from people.models import User
 from people.rights import Right, require
-from permissions.models import Landholder, LandholderLink
+from permissions.models import Consent, Landholder, LandholderLink
+from permissions.states import State
 from web.taken import create_once
 
 
@@ -34,6 +35,37 @@ def change_landholder(landholder_id: int, *, by: User, at: datetime, **fields: A
     if changed:
         row.save(update_fields=changed)
         audit.record("landholder.change", row, by=by, at=at, label=_label(row), changed=changed)
+    return row
+
+
+class StillNeededError(Exception):
+    """The details cannot go yet: an agreement in force rests on them. The sentence says which."""
+
+
+@transaction.atomic
+def erase_landholder(landholder_id: int, *, by: User, at: datetime, on: date) -> Landholder:
+    """Erase a landholder's name and contact details and end their links.
+
+    Consents, dates and sites stay without the name: they show that past hunts had leave, and reports that were
+    issued are frozen. Raises StillNeededError while a consent of theirs is in force on `on`. Twice is once.
+    """
+    require(by, Right.MANAGE_PERMISSIONS)
+    row = Landholder.objects.select_for_update().get(pk=landholder_id)
+    if row.erased_on is not None:
+        return row
+    standing = Consent.objects.in_force(on).filter(landholder=row).select_related("permission").first()
+    if standing is not None and standing.permission.state in (State.GRANTED, State.PAUSED):
+        raise StillNeededError(
+            f"{row.name} has consented to {standing.permission.reference}, which is in force. Withdraw the consent or "
+            "end the permission first; then the details can be erased."
+        )
+    row.name, row.erased_on = f"Landholder {row.pk} (erased)", on
+    for name in ("contact_name", "email", "phone", "address", "notes", "held_why"):
+        setattr(row, name, "")
+    row.save()
+    row.links.filter(revoked_at__isnull=True).update(revoked_at=at)
+    row.consents.exclude(notes="").update(notes="")
+    audit.record("landholder.erase", row, by=by, at=at, label=_label(row))
     return row
 
 

@@ -44,7 +44,7 @@ class PartyForm(InOrderMixin, BaseModelForm):
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         for name in ("landholder", "acts_for"):
-            self.fields[name].queryset = Landholder.objects.visible_to(user)  # type: ignore[attr-defined]
+            self.fields[name].queryset = Landholder.objects.visible_to(user).filter(erased_on=None)  # type: ignore[attr-defined]
 
     def validate_unique(self) -> None:
         """The same landholder in the same capacity is renewed, not refused."""

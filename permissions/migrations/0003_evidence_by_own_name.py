@@ -4,15 +4,14 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('permissions', '0002_overlaps_and_terms'),
+        ("permissions", "0002_overlaps_and_terms"),
     ]
 
     operations = [
         migrations.AlterField(
-            model_name='consent',
-            name='evidence_file',
-            field=models.FileField(blank=True, upload_to='', verbose_name='File'),
+            model_name="consent",
+            name="evidence_file",
+            field=models.FileField(blank=True, upload_to="", verbose_name="File"),
         ),
     ]

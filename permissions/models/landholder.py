@@ -37,6 +37,8 @@ class Landholder(OnceModel):
         "Why we hold them", max_length=200, blank=True, default="To keep and honour a permission to search"
     )
 
+    erased_on = models.DateField(null=True, blank=True, editable=False)
+
     objects = LandholderQuerySet.as_manager()
 
     class Meta:

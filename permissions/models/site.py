@@ -19,9 +19,13 @@ COUNTRIES = {
     "isle-of-man": Country.IM,
     "northern-ireland": Country.NI,
     "ireland": Country.IE,
+    "denmark": Country.DK,
     "netherlands": Country.NL,
     "norway": Country.NO,
     "sweden": Country.SE,
+    "us-federal": Country.US,
+    "us-florida": Country.US,
+    "us-washington": Country.US,
 }
 
 

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpResponse
+from django.http import HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
@@ -13,9 +13,9 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from people.http import MemberRequest
 from people.rights import Right, require
 from permissions import actions
-from permissions.actions import PartyError
+from permissions.actions import PartyError, StillNeededError
 from permissions.forms import EndForm, LandholderForm, LinkForm, PartyForm
-from permissions.landholder_page import landholder_context, landholder_rows
+from permissions.landholder_page import all_held, landholder_context, landholder_rows
 from permissions.models import Landholder, LandholderLink, Site, SiteParty
 from permissions.views._page import complain, form_page, say
 
@@ -69,6 +69,34 @@ def landholder_edit(request: MemberRequest, pk: int) -> HttpResponse:
         say(request, "The changes are saved.")
         return redirect(back)
     return form_page(request, form, f"Change {name}", back)
+
+
+@require_GET
+def landholder_export(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.SEE_LANDHOLDERS)
+    row = get_object_or_404(Landholder.objects.visible_to(request.user), pk=pk)
+    response = JsonResponse(all_held(row), json_dumps_params={"indent": 2, "ensure_ascii": False})
+    response["Content-Disposition"] = f'attachment; filename="landholder-{pk}.json"'
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+@require_POST
+def landholder_erase(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_PERMISSIONS)
+    row = get_object_or_404(Landholder.objects.visible_to(request.user), pk=pk)
+    if request.POST.get("sure") != "yes":
+        messages.error(request, "Tick that you are sure: what is erased cannot be brought back.")
+        return redirect("permissions:landholder_detail", pk=pk)
+    try:
+        actions.erase_landholder(row.pk, by=request.user, at=now(), on=localdate())
+    except StillNeededError as error:
+        messages.error(request, str(error))
+    else:
+        say(
+            request, "Name and contact details are erased. The dates of past consents stay, without the name."
+        )
+    return redirect("permissions:landholder_detail", pk=pk)
 
 
 @require_http_methods(["GET", "POST"])

@@ -12,7 +12,7 @@ from people.http import MemberRequest
 from people.models import Club
 from people.rights import Right, require
 from permissions import actions
-from permissions.forms import BoundaryForm, DayForm, NewSiteForm, SiteForm
+from permissions.forms import BoundaryForm, DayForm, NewSiteForm, SiteForm, question
 from permissions.land_page import list_context
 from permissions.maps import drawing_board
 from permissions.models import Site
@@ -23,7 +23,7 @@ from web.taken import TakenError
 
 @require_GET
 def site_list(request: MemberRequest) -> HttpResponse:
-    form = DayForm(request.GET or None, initial={"on": localdate()})
+    form = DayForm(question(request.GET, on=localdate()), initial={"on": localdate()})
     asked = form.cleaned_data if form.is_valid() else {}
     context = list_context(
         request.user,

@@ -9,7 +9,7 @@ from django.utils.timezone import localdate, now
 
 from people.models import AuditEntry, User
 from permissions import actions
-from permissions.actions import PartyError
+from permissions.actions import PartyError, StillNeededError
 from permissions.gate import Answer, ReasonCode
 from permissions.gate_facts import answers_for
 from permissions.links import LinkError, key_of, open_link
@@ -99,3 +99,24 @@ def test_a_say_ended_before_it_began_is_refused(secretary: User) -> None:
     with pytest.raises(PartyError, match="before the first"):
         actions.end_party(party.pk, by=secretary, at=now(), on=today - timedelta(1))
     assert SiteParty.objects.get(pk=party.pk).until is None
+
+
+def test_details_stay_while_a_permission_rests_on_them_and_then_go_with_the_links(secretary: User) -> None:
+    owner, today = make.landholder(name="Ada Warp", email="ada@saltmere.example"), localdate()
+    permission = make.permission(make.site(by=secretary, owner=owner))
+    link = actions.make_link(
+        owner, by=secretary, at=now(), expires_at=now() + timedelta(9), client_id=uuid4()
+    )
+    with pytest.raises(StillNeededError, match=permission.reference):
+        actions.erase_landholder(owner.pk, by=secretary, at=now(), on=today)
+    consent = permission.consents.get()
+    actions.withdraw_consent(consent.pk, by=secretary, at=now(), on=today)
+    for _ in range(2):
+        erased = actions.erase_landholder(owner.pk, by=secretary, at=now(), on=today)
+    assert (erased.name, erased.email, erased.phone) == (f"Landholder {owner.pk} (erased)", "", "")
+    link.refresh_from_db()
+    assert link.revoked_at is not None
+    consent.refresh_from_db()
+    assert consent.given_on is not None
+    kept = " ".join(f"{line.label} {line.changes}" for line in AuditEntry.objects.all())
+    assert "Ada" not in kept

@@ -7,10 +7,12 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils.timezone import localdate, now
 
+from law.pack import pack_codes
 from people.models import Insurance, User
 from permissions.gate import Answer, ReasonCode
 from permissions.gate_facts import answers_for, years_for
 from permissions.models import Licence, Permission, Site, SiteOverlap
+from permissions.models.site import COUNTRIES
 from permissions.states import State
 from tests import make
 
@@ -197,3 +199,7 @@ def test_twenty_sites_and_people_cost_no_more_queries_than_one() -> None:
     people = [make.person() for _ in range(20)]
     assert _queries(sites[:1], people[:1]) == _queries(sites, people)
     assert Permission.objects.count() == 20
+
+
+def test_every_place_whose_law_is_known_has_its_country() -> None:
+    assert set(pack_codes()) <= set(COUNTRIES)

@@ -97,6 +97,8 @@ ROWS = [
     Row("permissions:landholder_add", KEEPER, otherwise=403),
     Row("permissions:landholder_detail", KEEPER, kwargs=landholder, otherwise=403),
     Row("permissions:landholder_edit", KEEPER, kwargs=landholder, otherwise=403),
+    Row("permissions:landholder_export", KEEPER, kwargs=landholder, otherwise=403),
+    Row("permissions:landholder_erase", DONE, kwargs=landholder, method="post", otherwise=403),
     Row(
         "permissions:link_make",
         DONE,

@@ -108,3 +108,23 @@ def test_an_address_that_is_no_email_is_named_and_the_rest_kept(client: Client) 
     assert "Enter a valid email address" in html
     assert 'value="Ada Warp"' in html
     assert 'value="ada at saltmere"' in html
+
+
+def test_everything_held_is_handed_over_as_a_file(client: Client, ada: Landholder, secretary: User) -> None:
+    permission = make.permission(make.site(by=secretary, owner=ada))
+    response = client.get(reverse("permissions:landholder_export", args=[ada.pk]))
+    held = response.json()
+    assert response["Content-Disposition"].startswith("attachment")
+    assert held["landholder"]["email"] == "ada@saltmere.example"
+    assert held["consents"][0]["permission"] == str(permission)
+
+
+def test_erasing_asks_whether_one_is_sure_and_names_what_stands_in_the_way(
+    client: Client, ada: Landholder, secretary: User
+) -> None:
+    permission = make.permission(make.site(by=secretary, owner=ada))
+    address = reverse("permissions:landholder_erase", args=[ada.pk])
+    assert "Tick that you are sure" in client.post(address, follow=True).content.decode()
+    assert permission.reference in client.post(address, {"sure": "yes"}, follow=True).content.decode()
+    ada.refresh_from_db()
+    assert ada.name == "Ada Warp"
