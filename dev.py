@@ -160,6 +160,8 @@ def plain_environment() -> dict[str, str]:
 
 def demo(arguments: list[str]) -> None:
     """Serve the demo club on this machine until interrupted. `arguments`: a port to begin looking at (8000)."""
+    if arguments and not arguments[0].isdecimal():
+        raise DevError(f"{arguments[0]} is not a port. Give a number, for example: python3 dev.py demo 9000")
     install("requirements.txt")
     build_map()
     env = demo_environment()
