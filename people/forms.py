@@ -1,12 +1,13 @@
 """Forms about people and the club."""
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.forms import AuthenticationForm, PasswordResetForm
 
-from people.models import Club, Contact, Insurance, Membership, User
+from people.models import Club, Contact, Insurance, Membership, User, account_at
 from people.rights import Role
 from web.forms import BaseForm, BaseModelForm
 
@@ -42,14 +43,35 @@ class PeriodFormMixin(forms.Form):
         return values
 
 
-class PersonForm(BaseModelForm):
+class ChoosePasswordForm(PasswordResetForm):
+    """Sends the way to a password to an account that may sign in, also one that never had a password yet."""
+
+    def get_users(self, email: str) -> Iterator[User]:
+        found = account_at(email)
+        return iter([found] if found is not None and found.is_active else [])
+
+
+class EmailMixin(forms.ModelForm):  # type: ignore[type-arg]
+    """One address, one account, however it is written."""
+
+    def clean_email(self) -> str:
+        email: str = self.cleaned_data["email"].lower()
+        other = account_at(email)
+        if other is not None and other.pk != self.instance.pk:
+            raise forms.ValidationError(
+                f"{email} belongs to an account already; look it up among the people, or give another address."
+            )
+        return email
+
+
+class PersonForm(EmailMixin, BaseModelForm):
     class Meta:
         model = User
         fields = ["name", "email", "phone", "emergency_contact", "vehicle", "is_active"]
         labels = {"is_active": "May sign in"}
 
 
-class NewPersonForm(PeriodFormMixin, BaseModelForm):
+class NewPersonForm(PeriodFormMixin, EmailMixin, BaseModelForm):
     starts = DateField(label="Member from")
     ends = DateField(label="Member until")
 
@@ -110,7 +132,6 @@ class ContactForm(BaseModelForm):
 
 def year_from(day: date) -> tuple[date, date]:
     """A year's membership starting on `day`: its first and last day."""
-    return day, day.replace(year=day.year + 1) - timedelta(1) if (day.month, day.day) != (
-        2,
-        29,
-    ) else day + timedelta(365)
+    is_leap_day = (day.month, day.day) == (2, 29)
+    same_day = day + timedelta(366) if is_leap_day else day.replace(year=day.year + 1)
+    return day, same_day - timedelta(1)

@@ -3,15 +3,15 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from django.db.models.fields.files import FieldFile
 from django.utils.timezone import localdate
 
 from finds.models import Case, FindPhoto
 from hunts.models import HolePhoto, Hunt
 from people.models import User
 from permissions.models import Landholder
-from permissions.models.site import Capacity
 from reports.blocks import Report, photo_keys
-from reports.build import heritage_report, holes_report, returns_report, visit_report
+from reports.build import heritage_report, holes_report, parties_of, returns_report, visit_report
 from reports.models import IssuedReport, Kind
 
 FOR_LANDHOLDERS = {Kind.VISIT: visit_report, Kind.HOLES: holes_report, Kind.RETURNS: returns_report}
@@ -29,11 +29,7 @@ class Draft:
 
 def landholders_of(hunt: Hunt) -> list[Landholder]:
     """Owners, occupiers and agents of the hunt's sites on its day."""
-    say = [Capacity.OWNER, Capacity.OCCUPIER, Capacity.AGENT]
-    found: dict[int, Landholder] = {}
-    for link in hunt.hunt_sites.select_related("site"):
-        for party in link.site.parties.on(hunt.on).filter(capacity__in=say).select_related("landholder"):
-            found[party.landholder_id] = party.landholder
+    found = {party.landholder_id: party.landholder for party in parties_of(hunt).select_related("landholder")}
     return sorted(found.values(), key=lambda landholder: landholder.name)
 
 
@@ -58,11 +54,27 @@ def draft_for_case(case: Case, *, by: User, at: datetime) -> Draft:
 def photos_of(report: Report) -> dict[str, bytes]:
     """The photographs that the report names, small for many and large for few, by their key."""
     keys = photo_keys(report)
-    size = "display" if len(keys) <= 12 else "thumb"
     found: dict[str, bytes] = {}
+    for key, row in _photo_rows(keys).items():
+        with getattr(row, _size(keys)).open("rb") as file:
+            found[key] = file.read()
+    return found
+
+
+def photo_in(report: Report, key: str) -> FieldFile | None:
+    """One photograph of the report, or None where it does not stand in it or is no longer there."""
+    keys = photo_keys(report)
+    row = _photo_rows(keys & {key}).get(key)
+    return getattr(row, _size(keys)) if row is not None else None
+
+
+def _size(keys: frozenset[str]) -> str:
+    return "display" if len(keys) <= 12 else "thumb"
+
+
+def _photo_rows(keys: frozenset[str]) -> dict[str, FindPhoto | HolePhoto]:
+    found: dict[str, FindPhoto | HolePhoto] = {}
     for prefix, model in (("find", FindPhoto), ("hole", HolePhoto)):
         wanted = [int(key.split("-")[1]) for key in keys if key.startswith(f"{prefix}-")]
-        for row in model.objects.filter(pk__in=wanted):
-            with getattr(row, size).open("rb") as file:
-                found[f"{prefix}-{row.pk}"] = file.read()
+        found |= {f"{prefix}-{row.pk}": row for row in model.objects.filter(pk__in=wanted)}
     return found

@@ -12,24 +12,34 @@ from people.rights import Right, require
 
 @transaction.atomic
 def change_club(*, by: User, at: datetime, **fields: Any) -> Club:
-    """Save the settings of the one club."""
+    """Save the settings of the one club; the trail names what changed."""
     require(by, Right.MANAGE_CLUB)
-    club, _ = Club.objects.update_or_create(pk=1, defaults=fields)
-    audit.record("club.change", club, by=by, at=at, changed=sorted(fields))
+    club = Club.objects.select_for_update().filter(pk=1).first() or Club(pk=1)
+    changed = [name for name, value in fields.items() if getattr(club, name) != value]
+    for name in changed:
+        setattr(club, name, fields[name])
+    if changed or club._state.adding:
+        club.save()
+        audit.record("club.change", club, by=by, at=at, changed=sorted(changed))
     return club
 
 
 @transaction.atomic
 def save_contact(contact_id: int | None, *, by: User, at: datetime, **fields: Any) -> Contact:
-    """Add a contact, or change the one with `contact_id`."""
+    """Add a contact, or change the one with `contact_id`. The same contact added twice is one."""
     require(by, Right.MANAGE_CLUB)
     if contact_id is None:
         contact, made = Contact.objects.get_or_create(**fields)
-        verb = "contact.add"
-    else:
-        contact, made = Contact.objects.update_or_create(pk=contact_id, defaults=fields)
-        verb = "contact.add" if made else "contact.change"
-    audit.record(verb, contact, by=by, at=at, kind=contact.kind)
+        if made:
+            audit.record("contact.add", contact, by=by, at=at)
+        return contact
+    contact = Contact.objects.select_for_update().get(pk=contact_id)
+    changed = [name for name, value in fields.items() if getattr(contact, name) != value]
+    for name in changed:
+        setattr(contact, name, fields[name])
+    if changed:
+        contact.save(update_fields=changed)
+        audit.record("contact.change", contact, by=by, at=at, changed=sorted(changed))
     return contact
 
 
@@ -37,5 +47,5 @@ def save_contact(contact_id: int | None, *, by: User, at: datetime, **fields: An
 def remove_contact(contact: Contact, *, by: User, at: datetime) -> None:
     """Remove a contact that is no longer to be called."""
     require(by, Right.MANAGE_CLUB)
-    audit.record("contact.remove", contact, by=by, at=at, kind=contact.kind, name=contact.name)
+    audit.record("contact.remove", contact, by=by, at=at)
     contact.delete()

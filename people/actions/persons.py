@@ -4,9 +4,11 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils.timezone import localdate
 
 from people import audit
-from people.models import Insurance, Membership, User
+from people.actions.roles import keep_a_secretary
+from people.models import Insurance, Membership, User, account_at
 from people.rights import Right, require
 
 
@@ -17,7 +19,7 @@ def add_person(*, by: User, at: datetime, starts: date, ends: date, **fields: An
     Adding the same address twice returns the account that is there.
     """
     require(by, Right.MANAGE_PEOPLE)
-    found: User | None = User.objects.filter(email__iexact=fields["email"]).first()
+    found = account_at(fields["email"])
     if found is not None:
         return found
     person: User = User.objects.create_user(**fields)
@@ -28,8 +30,14 @@ def add_person(*, by: User, at: datetime, starts: date, ends: date, **fields: An
 
 @transaction.atomic
 def change_person(person_id: int, *, by: User, at: datetime, **fields: Any) -> User:
-    """Change somebody's contact details or switch the account on or off."""
+    """Change somebody's contact details or switch the account on or off.
+
+    Raises LastSecretaryError when that would switch off the only secretary.
+    """
     require(by, Right.MANAGE_PEOPLE)
+    person: User = User.objects.select_for_update().get(pk=person_id)
+    if person.is_active and not fields.get("is_active", True) and person.holds(Right.MANAGE_PEOPLE):
+        keep_a_secretary(person, on=localdate(at))
     return _change(person_id, "person.change", by=by, at=at, fields=fields)
 
 

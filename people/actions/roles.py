@@ -5,15 +5,17 @@ from datetime import date, datetime
 from django.db import transaction
 
 from people import audit
-from people.models import RoleHeld, User
+from people.models import Club, RoleHeld, User
 from people.rights import Right, Role, require
 
 
 class LastSecretaryError(Exception):
-    """Taking this role would leave the club without a secretary."""
+    """The club would be left without anybody who can act as its secretary."""
 
     def __init__(self, name: str) -> None:
-        super().__init__(f"{name} is the only secretary. Give the role to somebody else first.")
+        super().__init__(
+            f"{name} is the only secretary who is a member now. Give the role to another member first."
+        )
 
 
 @transaction.atomic
@@ -33,10 +35,20 @@ def take_role(held_id: int, *, by: User, at: datetime, on: date) -> RoleHeld:
     row = RoleHeld.objects.select_for_update(of=("self",)).select_related("user").get(pk=held_id)
     if row.ends is not None:
         return row
-    others = RoleHeld.objects.select_for_update().filter(role=Role.SECRETARY, ends=None).exclude(pk=row.pk)
-    if row.role == Role.SECRETARY and not others.exists():
-        raise LastSecretaryError(row.user.name)
+    if row.role == Role.SECRETARY:
+        keep_a_secretary(row.user, on=on)
     row.ends = on
     row.save(update_fields=["ends"])
     audit.record("role.take", row.user, by=by, at=at, role=row.role)
     return row
+
+
+def keep_a_secretary(going: User, *, on: date) -> None:
+    """Raise LastSecretaryError unless somebody besides `going` can act as secretary on `on`. Inside a transaction.
+
+    The club's one row is the lock: two secretaries who take each other's role at once must not both succeed.
+    """
+    list(Club.objects.select_for_update().filter(pk=1))
+    acting = RoleHeld.objects.current(on).filter(role=Role.SECRETARY, user__is_active=True)
+    if not acting.exclude(user=going).filter(user__in=User.objects.members_on(on)).exists():
+        raise LastSecretaryError(going.name)

@@ -3,6 +3,6 @@
 from people.models.audit import AuditEntry
 from people.models.club import Club, Contact
 from people.models.membership import Insurance, Membership, RoleHeld
-from people.models.user import User
+from people.models.user import User, account_at
 
-__all__ = ["AuditEntry", "Club", "Contact", "Insurance", "Membership", "RoleHeld", "User"]
+__all__ = ["AuditEntry", "Club", "Contact", "Insurance", "Membership", "RoleHeld", "User", "account_at"]

@@ -53,3 +53,6 @@ class Contact(models.Model):
 
     class Meta:
         ordering = ["kind", "name"]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()}: {self.name}"

@@ -79,3 +79,9 @@ class User(AbstractBaseUser):
 
     def holds(self, right: Right) -> bool:
         return right in self.rights
+
+
+def account_at(email: str) -> User | None:
+    """The account with this address, however it is written. For signing in and for keeping addresses apart."""
+    found: User | None = User.objects.filter(email__iexact=email.strip()).first()
+    return found

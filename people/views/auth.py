@@ -4,7 +4,7 @@ from django.contrib.auth import views
 from django.contrib.auth.decorators import login_not_required
 from django.urls import reverse_lazy
 
-from people.forms import SignInForm
+from people.forms import ChoosePasswordForm, SignInForm
 
 sign_in = login_not_required(
     views.LoginView.as_view(
@@ -17,6 +17,7 @@ password_change = views.PasswordChangeView.as_view(
 )
 password_reset = login_not_required(
     views.PasswordResetView.as_view(
+        form_class=ChoosePasswordForm,
         template_name="people/password_reset.html",
         email_template_name="people/mail/password_reset.txt",
         subject_template_name="people/mail/password_reset_subject.txt",

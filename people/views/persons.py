@@ -3,7 +3,6 @@
 from datetime import date
 
 from django.contrib import messages
-from django.contrib.auth.forms import PasswordResetForm
 from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -12,6 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from people import actions
 from people.forms import (
+    ChoosePasswordForm,
     InsuranceForm,
     MembershipForm,
     NewPersonForm,
@@ -70,9 +70,8 @@ def person_add(request: MemberRequest) -> HttpResponse:
 
 
 def _invite(request: MemberRequest, person: User) -> None:
-    form = PasswordResetForm({"email": person.email})
+    form = ChoosePasswordForm({"email": person.email})
     if form.is_valid():
-        form.get_users = lambda email: [person]  # type: ignore[method-assign]  # no password yet, so not "usable"
         form.save(
             request=request,
             use_https=request.is_secure(),
@@ -102,8 +101,12 @@ def person_edit(request: MemberRequest, pk: int) -> HttpResponse:
     person = get_object_or_404(User.objects.visible_to(request.user), pk=pk)
     form = PersonForm(request.POST or None, instance=person)
     if request.method == "POST" and form.is_valid():
-        actions.change_person(pk, by=request.user, at=now(), **form.cleaned_data)
-        return redirect("people:person_detail", pk=pk)
+        try:
+            actions.change_person(pk, by=request.user, at=now(), **form.cleaned_data)
+        except actions.LastSecretaryError as error:
+            form.add_error("is_active", str(error))
+        else:
+            return redirect("people:person_detail", pk=pk)
     return render(
         request,
         "people/form.html",

@@ -1,7 +1,7 @@
 """Every write of the reports app: issuing, landholders' answers, and the club's answers to them."""
 
-from reports.actions.answers import concern_settled, landholder_answers, landholder_pauses, link_used
-from reports.actions.issue import IssuedMeanwhileError, issue_report
+from reports.actions.answers import concern_settled, landholder_answers, landholder_pauses
+from reports.actions.issue import IssuedMeanwhileError, issue_report, report_seen
 
 __all__ = [
     "IssuedMeanwhileError",
@@ -9,5 +9,5 @@ __all__ = [
     "issue_report",
     "landholder_answers",
     "landholder_pauses",
-    "link_used",
+    "report_seen",
 ]

@@ -1,29 +1,38 @@
 """What a landholder says through the link, and the club's answer to it."""
 
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
+from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.timezone import localdate
 
+from hunts.mail import tell
+from hunts.states import SignUpState
 from people import audit
 from people.models import User
 from people.rights import Right, require
 from permissions.actions import pause_permission
 from permissions.models import LandholderLink, Permission
 from reports.models import Concern, IssuedReport, LandholderAnswer
+from web.taken import create_once
 
 
 def _answer(
-    link: LandholderLink, what: str, *, via: str, at: datetime, client_id: UUID, **fields: object
-) -> LandholderAnswer:
-    there = LandholderAnswer.objects.filter(client_id=client_id, link=link).first()
-    if there is not None:
-        return there
-    row = LandholderAnswer.objects.create(
-        client_id=client_id, landholder=link.landholder, link=link, what=what, at=at, **fields
+    link: LandholderLink, what: LandholderAnswer.What, *, via: str, at: datetime, **fields: Any
+) -> tuple[LandholderAnswer, bool]:
+    """The answer with `fields["client_id"]` and whether it was made now."""
+    row, made = create_once(
+        LandholderAnswer, landholder=link.landholder, link=link, what=what, at=at, **fields
     )
-    audit.record(f"landholder.{what}", row, by=None, via=via, at=at)
-    return row
+    if row.link_id != link.pk:
+        raise PermissionDenied(
+            "This form was sent from another address; open your page again and send it there."
+        )
+    if made:
+        audit.record(f"landholder.{what.value}", row, by=None, via=via, at=at)
+    return row, made
 
 
 @transaction.atomic
@@ -39,26 +48,26 @@ def landholder_answers(
     report: IssuedReport | None = None,
 ) -> LandholderAnswer:
     """Keep a confirmation, a dispute or a concern. The same `client_id` twice is one answer."""
-    return _answer(
-        link, what, via=via, at=at, client_id=client_id, words=words, signed_name=signed_name, report=report
-    )
+    said = {"client_id": client_id, "words": words, "signed_name": signed_name, "report": report}
+    return _answer(link, what, via=via, at=at, **said)[0]
 
 
 @transaction.atomic
 def landholder_pauses(
     link: LandholderLink, permission: Permission, *, via: str, at: datetime, client_id: UUID, words: str
 ) -> LandholderAnswer:
-    """Pause a permission over land where this landholder has a say; it takes effect at once."""
-    row = _answer(
-        link,
-        LandholderAnswer.What.PAUSED,
-        via=via,
-        at=at,
-        client_id=client_id,
-        words=words,
-        permission=permission,
-    )
-    pause_permission(permission, by=None, via=via, at=at, why=words)
+    """Pause a permission over land where this landholder has a say; it takes effect at once.
+
+    The leader and everybody who has or waits for a place on a coming hunt of it are told. The same `client_id` twice is one
+    pause. Raises IllegalMoveError for a permission that is not in force.
+    """
+    said = {"client_id": client_id, "words": words, "permission": permission}
+    row, made = _answer(link, LandholderAnswer.What.PAUSED, via=via, at=at, **said)
+    if made:
+        pause_permission(permission, by=None, via=via, at=at, why=words)
+        for hunt in permission.hunts.coming(localdate(at)).select_related("leader"):
+            coming = hunt.sign_ups.exclude(state=SignUpState.WITHDRAWN)
+            tell({hunt.leader, *User.objects.filter(sign_ups__in=coming)}, "paused", hunt)
     return row
 
 
@@ -73,9 +82,3 @@ def concern_settled(answer_id: int, *, by: User, at: datetime, words: str) -> Co
     if made:
         audit.record("landholder.settled", row, by=by, at=at, answer=answer.pk)
     return row
-
-
-@transaction.atomic
-def link_used(link: LandholderLink, *, via: str, at: datetime) -> None:
-    """Note that the link's page was opened, so that the secretary sees whether it is read."""
-    LandholderLink.objects.filter(pk=link.pk).update(last_used_at=at)

@@ -7,6 +7,7 @@ from datetime import datetime
 from django.core.files.base import ContentFile
 from django.db import IntegrityError, transaction
 
+from finds.actions import see_findspot
 from finds.models import Case
 from hunts.models import Hunt
 from people import audit
@@ -61,12 +62,22 @@ def issue_report(
         with transaction.atomic():
             row.save()
             audit.record("report.issue", row, by=by, at=at, kind=kind.value, recipient=draft.recipient)
-    except IntegrityError as error:
-        row.pdf.storage.delete(row.pdf.name)
-        raise IssuedMeanwhileError(
-            f"{draft.report.number} was issued by somebody else a moment ago; look at it before issuing another."
-        ) from error
+    except BaseException as error:
+        row.pdf.storage.delete(row.pdf.name)  # no row names it, so nothing may keep it
+        if isinstance(error, IntegrityError):
+            raise IssuedMeanwhileError(
+                f"{draft.report.number} was issued by somebody else a moment ago; look at it before issuing another."
+            ) from error
+        raise
     return row
+
+
+@transaction.atomic
+def report_seen(row: IssuedReport, *, by: User, at: datetime, where: str) -> None:
+    """Record a look at the exact place of each find that a heritage report gives and that is locked now."""
+    if row.case is not None:
+        for find in row.case.finds.filter(locked=True):
+            see_findspot(find, by=by, at=at, where=where)
 
 
 def _says(content: dict[str, object]) -> str:

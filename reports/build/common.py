@@ -15,7 +15,8 @@ from geo.svgmap import Ground as GroundKind
 from hunts.models import Attendance, Hole, Hunt
 from people.models import Club
 from people.sensitivity import Precision, Reader, ShownPoint, show_record
-from permissions.models import Landholder, Site
+from permissions.models import Landholder, Site, SiteParty
+from permissions.models.site import Capacity, SitePartyQuerySet
 from reports.blocks import Fact, MapBlock, Photo
 
 
@@ -34,11 +35,23 @@ class Ground:
     reader: Reader = field(default_factory=Reader)
 
 
+WITH_A_SAY = [Capacity.OWNER, Capacity.OCCUPIER, Capacity.AGENT]
+
+
+def parties_of(hunt: Hunt) -> SitePartyQuerySet:
+    """Who owned, farmed or acted for the hunt's sites on its day: the readers of its reports."""
+    sites = hunt.hunt_sites.values("site")
+    return SiteParty.objects.on(hunt.on).filter(site__in=sites, capacity__in=WITH_A_SAY)
+
+
 def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
-    """Everything of `hunt` on the land where `landholder` has a say; on all of it for None. Constant queries."""
+    """Everything of `hunt` on the land where `landholder` had a say that day; on all of it for None.
+
+    The number of queries does not grow with holes and finds.
+    """
     links = hunt.hunt_sites.select_related("site", "boundary").prefetch_related("site__no_go")
     if landholder is not None:
-        links = links.filter(site__parties__landholder=landholder).distinct()
+        links = links.filter(site__in=parties_of(hunt).filter(landholder=landholder).values("site"))
     rows = list(links)
     sites = [link.site for link in rows]
     holes = Hole.objects.filter(hunt=hunt, site__in=sites).select_related("site", "digger", "checked_by")
@@ -49,7 +62,6 @@ def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
         .order_by("number")
     )
     attendances = Attendance.objects.filter(sign_up__hunt=hunt).select_related("sign_up__user")
-    by_terms = landholder is None or hunt.permission.findspots_to_landholder
     return Ground(
         hunt=hunt,
         club=Club.objects.filter(pk=1).first() or Club(name="The club"),
@@ -59,7 +71,7 @@ def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
         holes=list(holes.prefetch_related("photos")),
         finds=list(finds),
         attendances=list(attendances),
-        reader=Reader(is_landholder_with_terms=by_terms),
+        reader=Reader(is_landholder_with_terms=hunt.permission.findspots_to_landholder),
     )
 
 

@@ -3,7 +3,7 @@
 from datetime import date
 
 from finds.models import Find
-from hunts.models import Hunt
+from hunts.models import Hunt, Incident
 from permissions.models import Landholder
 from reports.blocks import (
     Block,
@@ -116,13 +116,19 @@ def _reporting(find: Find) -> str:
 
 
 def _incidents(ground: Ground) -> list[Block]:
-    rows = list(ground.hunt.incidents.all())
+    rows = [row for row in ground.hunt.incidents.select_related("hole") if _concerns(row, ground)]
     if not rows:
         return []
     items = tuple(
         f"{row.get_kind_display()}: {row.words}{f' Told: {row.told}.' if row.told else ''}" for row in rows
     )
     return [Heading("What we noticed or had to deal with"), Bullets(items)]
+
+
+def _concerns(row: Incident, ground: Ground) -> bool:
+    """Injuries are the person's own affair; what happened at a hole belongs to that ground's landholder."""
+    own = row.hole is None or row.hole.site_id in {site.pk for site in ground.sites}
+    return own and row.kind != Incident.Kind.INJURY
 
 
 def _next(ground: Ground) -> list[Block]:

@@ -13,6 +13,7 @@ from hunts.models import Hunt
 from people.http import MemberRequest
 from people.rights import Right, require
 from permissions.models import Landholder
+from reports import actions
 from reports.actions import IssuedMeanwhileError, issue_report
 from reports.content import from_data
 from reports.drafts import draft_for_case, draft_for_hunt, landholders_of, photos_of
@@ -23,10 +24,14 @@ from web.files import private_file
 
 
 def _chosen(request: MemberRequest, hunt: Hunt) -> tuple[list[Landholder], Landholder | None]:
-    """The landholders of the hunt and the one asked for (the first unless said)."""
+    """The landholders of the hunt and the one asked for (the first unless said); 404 for one who is not of it."""
     people = landholders_of(hunt)
     wanted = request.POST.get("landholder") or request.GET.get("landholder")
-    chosen = next((p for p in people if str(p.pk) == wanted), people[0] if people else None)
+    if not wanted:
+        return people, people[0] if people else None
+    chosen = next((person for person in people if str(person.pk) == wanted), None)
+    if chosen is None:
+        raise Http404("Nobody with this number has a say over the land of this hunt.")
     return people, chosen
 
 
@@ -103,7 +108,7 @@ def issue_heritage(request: MemberRequest, pk: int) -> HttpResponse:
 
 @require_GET
 def issued_list(request: MemberRequest) -> HttpResponse:
-    if not (request.user.holds(Right.ISSUE_REPORTS) or request.user.holds(Right.ISSUE_HERITAGE_REPORTS)):
+    if not request.user.holds(Right.ISSUE_HERITAGE_REPORTS):
         require(request.user, Right.ISSUE_REPORTS)
     rows = IssuedReport.objects.visible_to(request.user).select_related("issued_by", "hunt", "case")
     page = Paginator(rows, 50).get_page(request.GET.get("page"))
@@ -112,7 +117,7 @@ def issued_list(request: MemberRequest) -> HttpResponse:
 
 @require_GET
 def issued(request: MemberRequest, pk: int) -> HttpResponse:
-    row = get_object_or_404(IssuedReport.objects.visible_to(request.user).select_related("issued_by"), pk=pk)
+    row = _seen(request, pk, "issued report")
     report = from_data(row.content)
     context = {"row": row, "report": report, "photo_urls": club_photo_urls(report)}
     return render(request, "reports/issued.html", context)
@@ -120,5 +125,13 @@ def issued(request: MemberRequest, pk: int) -> HttpResponse:
 
 @require_GET
 def issued_pdf(request: MemberRequest, pk: int) -> HttpResponseBase:
-    row = get_object_or_404(IssuedReport.objects.visible_to(request.user), pk=pk)
+    row = _seen(request, pk, "issued report, PDF")
     return private_file(row.pdf, content_type="application/pdf", filename=f"{row.number}.pdf")
+
+
+def _seen(request: MemberRequest, pk: int, where: str) -> IssuedReport:
+    """The issued report; each look at one that gives locked findspots is recorded."""
+    rows = IssuedReport.objects.visible_to(request.user).select_related("issued_by", "case")
+    row = get_object_or_404(rows, pk=pk)
+    actions.report_seen(row, by=request.user, at=now(), where=where)
+    return row

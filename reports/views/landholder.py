@@ -8,20 +8,20 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils.timezone import now
+from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_GET, require_POST
 
+from permissions.actions import link_used
 from permissions.links import LinkError, open_link
 from permissions.models import LandholderLink
 from reports import actions
-from reports.blocks import photo_keys
 from reports.content import from_data
-from reports.drafts import photos_of
-from reports.forms import ConcernForm, ConfirmForm, PauseForm
-from reports.landholder_page import page_context, pausable, reports_for
-from reports.models import IssuedReport, LandholderAnswer
-from reports.photos import landholder_photo_urls
+from reports.drafts import photo_in
+from reports.forms import ConcernForm, ConfirmForm
+from reports.landholder_page import own_permissions, page_context, pause_form, report_context, reports_for
+from reports.models import IssuedReport, Kind, LandholderAnswer
 from web.files import private_file
+from web.states import IllegalMoveError
 
 
 def by_link(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBase]:
@@ -46,23 +46,14 @@ def _report(link: LandholderLink, pk: int) -> IssuedReport:
 @by_link
 @require_GET
 def landholder(request: HttpRequest, link: LandholderLink, key: str) -> HttpResponse:
-    actions.link_used(link, via="link", at=now())
+    link_used(link, via="link", at=now())
     return render(request, "reports/landholder.html", page_context(link.landholder, key, at=now()))
 
 
 @by_link
 @require_GET
 def landholder_report(request: HttpRequest, link: LandholderLink, key: str, pk: int) -> HttpResponse:
-    row = _report(link, pk)
-    report = from_data(row.content)
-    context = {
-        "row": row,
-        "report": report,
-        "key": key,
-        "photo_urls": landholder_photo_urls(report, key, pk),
-        "confirm_form": ConfirmForm() if row.kind == "returns" else None,
-        "answers": row.answers.filter(landholder=link.landholder),
-    }
+    context = report_context(_report(link, pk), link.landholder, key)
     return render(request, "reports/landholder_report.html", context)
 
 
@@ -77,31 +68,22 @@ def landholder_report_pdf(request: HttpRequest, link: LandholderLink, key: str, 
 @require_GET
 def landholder_photo(
     request: HttpRequest, link: LandholderLink, key: str, pk: int, photo: str
-) -> HttpResponse:
+) -> HttpResponseBase:
     """A photograph that stands in an issued report of theirs."""
     report = from_data(_report(link, pk).content)
-    if photo not in photo_keys(report):
+    file = photo_in(report, photo)
+    if file is None:
         raise Http404
-    found = photos_of(report).get(photo)
-    if found is None:
-        raise Http404
-    return HttpResponse(found, content_type="image/jpeg", headers={"X-Content-Type-Options": "nosniff"})
+    return private_file(file, content_type="image/jpeg", filename=f"{photo}.jpg")
 
 
 @by_link
 @require_POST
 def landholder_confirm(request: HttpRequest, link: LandholderLink, key: str, pk: int) -> HttpResponse:
-    row = _report(link, pk)
+    row = get_object_or_404(reports_for(link.landholder), pk=pk, kind=Kind.RETURNS)
     form = ConfirmForm(request.POST)
-    if row.kind != "returns" or not form.is_valid():
-        report = from_data(row.content)
-        context = {
-            "row": row,
-            "report": report,
-            "key": key,
-            "confirm_form": form,
-            "photo_urls": landholder_photo_urls(report, key, pk),
-        }
+    if not form.is_valid():
+        context = report_context(row, link.landholder, key) | {"confirm_form": form}
         return render(request, "reports/landholder_report.html", context)
     values = form.cleaned_data
     actions.landholder_answers(
@@ -134,13 +116,17 @@ def landholder_concern(request: HttpRequest, link: LandholderLink, key: str) -> 
 @by_link
 @require_POST
 def landholder_pause(request: HttpRequest, link: LandholderLink, key: str, pk: int) -> HttpResponse:
-    permission = get_object_or_404(pausable(link.landholder), pk=pk)
-    form = PauseForm(request.POST)
+    permission = get_object_or_404(own_permissions(link.landholder, localdate()), pk=pk)
+    form = pause_form(pk, request.POST)
     if not form.is_valid():
-        context = page_context(link.landholder, key, at=now()) | {"pause_form": form}
+        context = page_context(link.landholder, key, at=now(), tried={pk: form})
         return render(request, "reports/landholder.html", context)
-    actions.landholder_pauses(link, permission, via="link", at=now(), **form.cleaned_data)
-    messages.success(
-        request, "The permission is paused from now. Nobody will come until you and the club agree again."
-    )
+    try:
+        actions.landholder_pauses(link, permission, via="link", at=now(), **form.cleaned_data)
+    except IllegalMoveError:
+        messages.error(request, f"{permission.title} is not in force, so there is nothing to pause.")
+    else:
+        messages.success(
+            request, "The permission is paused from now. Nobody will come until you and the club agree again."
+        )
     return redirect("reports:landholder", key=key)
