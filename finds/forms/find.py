@@ -63,6 +63,33 @@ class FindForm(PositionFormMixin, OnceModelForm):
         label="The place is right although it lies outside the boundary", required=False
     )
 
+    # What is known at the hole comes first; what the finds table adds comes after.
+    field_order = (
+        "object_type",
+        "count",
+        "is_coin",
+        "materials",
+        "no_precious",
+        "circumstances",
+        "position_text",
+        "typed_accuracy_m",
+        "outside_is_right",
+        "site",
+        "hole",
+        "finder",
+        "found_at",
+        "depth_cm",
+        "photos",
+        "period",
+        "year_from",
+        "year_to",
+        "certainty",
+        "identified_by",
+        "gold_percent",
+        "silver_percent",
+        "weight_g",
+    )
+
     class Meta:
         model = Find
         fields = [

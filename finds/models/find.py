@@ -7,6 +7,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
+from finds.dates import range_words
 from hunts.models.hole import PhotoModel
 from people.models import User
 from people.rights import Right
@@ -168,6 +169,11 @@ class Find(OnceModel, PositionModel):
 
     def __str__(self) -> str:
         return f"{self.number} {self.object_type}"
+
+    @property
+    def years(self) -> str:
+        """When it was made, in words."""
+        return range_words(self.year_from, self.year_to)
 
 
 class FindMaterial(models.Model):

@@ -125,7 +125,7 @@ def _findspot(find: Find, *, by: User, at: datetime) -> list[tuple[str, str]]:
 
 
 def _record(find: Find) -> list[tuple[str, str]]:
-    years = f"{find.year_from} to {find.year_to}" if find.year_from is not None else ""
+    date = ", ".join(part for part in (find.period, find.years) if part)
     sizes = [("L", find.length_mm), ("W", find.width_mm), ("T", find.thickness_mm), ("Ø", find.diameter_mm)]
     materials = [
         f"{row.get_material_display()}{f' {row.share_percent} %' if row.share_percent is not None else ''}"
@@ -134,7 +134,7 @@ def _record(find: Find) -> list[tuple[str, str]]:
     return [
         ("How many", str(find.count)),
         ("Material", ", ".join(materials)),
-        ("Date", f"{find.period} {years} ({find.get_certainty_display().lower()})".strip()),
+        ("Date", f"{date} ({find.get_certainty_display().lower()})" if date else ""),
         ("Identified by", find.identified_by),
         ("Weight", f"{find.weight_g} g" if find.weight_g else ""),
         ("Size", ", ".join(f"{letter} {value} mm" for letter, value in sizes if value)),

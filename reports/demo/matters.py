@@ -45,6 +45,7 @@ def _special(hunt: Hunt, land: Land, rng: Random, *, shape: str, material: str, 
         accuracy_m=4.0,
         position_method="averaged",
         placing="inside",
+        certainty="probable",
         **fields,
     )
 
