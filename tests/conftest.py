@@ -21,9 +21,12 @@ def _clear_cache() -> Iterator[None]:
     cache.clear()
 
 
-@pytest.fixture(autouse=True)
-def _flush_past_triggers(monkeypatch: pytest.MonkeyPatch) -> None:
-    """SQLite flushes by DELETE, which the triggers refuse: take them off around the flush, put them back after."""
+@pytest.fixture(scope="session", autouse=True)
+def _flush_past_triggers() -> Iterator[None]:
+    """SQLite flushes by DELETE, which the triggers refuse: take them off around the flush, put them back after.
+
+    For the whole session: the flush comes after a test's own fixtures are gone.
+    """
     plain = DatabaseOperations.sql_flush
 
     def sql_flush(self: DatabaseOperations, style: Any, tables: list[str], **kwargs: Any) -> list[str]:
@@ -37,7 +40,9 @@ def _flush_past_triggers(monkeypatch: pytest.MonkeyPatch) -> None:
         on = [line for table in guarded for line in guard_sql("sqlite", table)[0]]
         return [*off, *statements, *on]
 
-    monkeypatch.setattr(DatabaseOperations, "sql_flush", sql_flush)
+    with pytest.MonkeyPatch.context() as monkeypatch:
+        monkeypatch.setattr(DatabaseOperations, "sql_flush", sql_flush)
+        yield
 
 
 @pytest.fixture

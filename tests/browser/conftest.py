@@ -1,0 +1,148 @@
+"""A Chromium for the browser tests: the machine's own, headless, signed in as one of the cast.
+
+Without one each test is skipped and says so; STUBBLE_CHROMIUM names the program, and with
+STUBBLE_REQUIRE_BROWSER=1 its absence is an error.
+"""
+
+import os
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.conf import settings
+from django.core.handlers.wsgi import WSGIHandler
+from django.db import connection
+from django.test import Client
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
+
+from people.models import User
+from tests import make
+
+# Playwright's synchronous interface runs an event loop, in which Django otherwise refuses the database.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+PROGRAMS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1280, "height": 900}
+PATIENCE_MS = 10_000
+HERE = Path(__file__).parent
+BUNDLE = Path(__file__).resolve().parents[2] / "static" / "dist" / "map.js"
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Everything in this folder needs a Chromium and a database that the server's threads see."""
+    for item in items:
+        if HERE in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+            item.add_marker(pytest.mark.django_db(transaction=True))
+
+
+@pytest.fixture(autouse=True)
+def _one_request_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQLite in memory is one connection for all of the server's threads: two transactions must not cross on it."""
+    if connection.vendor != "sqlite":
+        return
+    turn, plain = threading.Lock(), WSGIHandler.__call__
+
+    def in_turn(self: WSGIHandler, environ: Any, start_response: Any) -> Any:
+        with turn:
+            return plain(self, environ, start_response)
+
+    monkeypatch.setattr(WSGIHandler, "__call__", in_turn)
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    program = os.environ.get("STUBBLE_CHROMIUM") or next(filter(None, map(shutil.which, PROGRAMS)), None)
+    if program is None:
+        words = (
+            f"BROWSER TESTS NOT RUN: none of {', '.join(PROGRAMS)} is on PATH. Install Chromium, or set "
+            "STUBBLE_CHROMIUM to its program."
+        )
+        pytest.fail(words) if os.environ.get("STUBBLE_REQUIRE_BROWSER") == "1" else pytest.skip(words)
+    assert BUNDLE.exists(), "The map is not bundled: run python3 dev.py test, or npm ci and npm run build."
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def page_of(chromium: Browser, live_server: Any) -> Iterator[Callable[..., Page]]:
+    """`page_of(user, **context)` opens a phone-sized page signed in as `user` (None: nobody).
+
+    At the end the test fails if a page wrote an error to the console, so the content security policy is tested too.
+    """
+    contexts, errors = [], []
+
+    def listen(message: ConsoleMessage) -> None:
+        if message.type == "error":
+            errors.append(message.text)
+
+    def page_of(user: User | None, **options: Any) -> Page:
+        usual = {
+            "viewport": PHONE,
+            "base_url": live_server.url,
+            "locale": "en-GB",
+            "reduced_motion": "reduce",
+        }
+        context = chromium.new_context(**usual | options)
+        contexts.append(context)
+        if user is not None:
+            client = Client()
+            client.force_login(user)
+            cookie = client.cookies[settings.SESSION_COOKIE_NAME].value
+            context.add_cookies(
+                [{"name": settings.SESSION_COOKIE_NAME, "value": cookie, "url": live_server.url}]
+            )
+        page = context.new_page()
+        page.set_default_timeout(PATIENCE_MS)
+        page.on("console", listen)
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        return page
+
+    yield page_of
+    for context in contexts:
+        context.close()
+    assert errors == []
+
+
+Opener = Callable[..., Page]
+
+
+@pytest.fixture(scope="session")
+def faults() -> Callable[[Page], list[str]]:
+    """`faults(page)`: what axe-core finds against WCAG 2.2 A and AA, and a page wider than its window."""
+    axe = Axe()
+    rules = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}}
+
+    def faults(page: Page) -> list[str]:
+        found = axe.run(page, options=rules).response["violations"]
+        lines = [f"{rule['id']}: {node['html'][:160]}" for rule in found for node in rule["nodes"]]
+        wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        return lines + ([f"the page is {wide} px wider than its window"] if wide > 0 else [])
+
+    return faults
+
+
+def sign_in(page: Page, user: User) -> Page:
+    """Sign in through the form, as a person does."""
+    page.goto("/club/sign-in/")
+    page.get_by_label("E-mail").fill(user.email)
+    page.get_by_label("Password").fill(make.PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Today")
+    return page

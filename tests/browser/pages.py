@@ -1,0 +1,45 @@
+"""Every page that the access matrix shows to a reader, to be opened in a browser."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from django.urls import reverse
+
+from permissions.links import key_of
+from tests.views.access import Row
+from tests.views.test_access import ROWS
+from tests.views.world import World
+
+# Answers of these are files, not pages.
+FILES = {
+    "finds:photo",
+    "hunts:hole_photo",
+    "permissions:consent_evidence",
+    "reports:issued_pdf",
+    "reports:landholder_pdf",
+    "reports:landholder_photo",
+    "reports:landholder_report_pdf",
+}
+READERS = ("secretary", "committee", "leader", "member", "anonymous", "link", "expired")
+STATUS = {"expired": 410}
+
+
+def pages(world: World, reader: str) -> Iterator[str]:
+    """Addresses of the pages that `reader` may open; what a landholder may open is what lies behind the link."""
+    for row in ROWS:
+        if row.method == "get" and row.name not in FILES and _is_for(row, reader):
+            yield _address(row, reader, world)
+
+
+def _is_for(row: Row, reader: str) -> bool:
+    if row.answer_for(reader) != STATUS.get(reader, 200):
+        return False
+    by_link = row.name.startswith("reports:landholder")
+    return by_link == (reader in {"link", "expired"})
+
+
+def _address(row: Row, reader: str, world: World) -> str:
+    kwargs: dict[str, Any] = row.kwargs(world)
+    if "key" in kwargs:
+        kwargs["key"] = key_of(world.expired_link if reader == "expired" else world.link)
+    return reverse(row.name, kwargs=kwargs)
