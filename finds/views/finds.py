@@ -13,6 +13,7 @@ from finds.forms import CustodyForm, FactsForm, FindForm, PhotosForm, WithdrawFo
 from finds.models import Find, FindNumber
 from finds.points import shown_to
 from finds.screens import find_rows, latest_screening, reader_rights
+from hunts import maps
 from hunts.models import Hunt
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -69,7 +70,7 @@ def record(request: MemberRequest, pk: int) -> HttpResponse:
             form.add_error("finder", str(error))
         else:
             return redirect("finds:detail", pk=find.pk)
-    return render(request, "finds/record.html", {"form": form, "hunt": hunt})
+    return render(request, "finds/record.html", {"form": form, "hunt": hunt, "features": maps.ground(hunt)})
 
 
 @require_GET
@@ -113,7 +114,8 @@ def edit(request: MemberRequest, pk: int) -> HttpResponse:
             form.add_error("found_at", str(error))
         else:
             return redirect("finds:detail", pk=pk)
-    return render(request, "finds/record.html", {"form": form, "hunt": find.hunt, "find": find})
+    context = {"form": form, "hunt": find.hunt, "find": find, "features": maps.ground(find.hunt)}
+    return render(request, "finds/record.html", context)
 
 
 @require_http_methods(["GET", "POST"])
