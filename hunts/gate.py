@@ -8,7 +8,7 @@ from typing import Any
 
 from hunts.models import Hunt
 from people.models import User
-from permissions.gate import PERSONAL, Answer, ReasonCode, worst
+from permissions.gate import PERSONAL, Answer, Decision, ReasonCode, worst
 from permissions.gate_facts import answers_for
 from permissions.models import Permission, Site
 
@@ -127,20 +127,12 @@ def ask_gate(
         permission=permission,
         names=names,
     )
-    return GateSaid(
-        tuple(
-            SiteSaid(
-                site.pk,
-                str(site),
-                answers[site.pk].answer.value,
-                tuple(
-                    Said(r.code.value, r.effect.value, r.words, r.record, r.until)
-                    for r in answers[site.pk].reasons
-                ),
-            )
-            for site in rows
-        )
-    )
+    return GateSaid(tuple(_said(site, answers[site.pk]) for site in rows))
+
+
+def _said(site: Site, decision: Decision) -> SiteSaid:
+    reasons = (Said(r.code.value, r.effect.value, r.words, r.record, r.until) for r in decision.reasons)
+    return SiteSaid(site.pk, str(site), decision.answer.value, tuple(reasons))
 
 
 def gate_now(hunt: Hunt, *, at: datetime, people: Iterable[User] = (), names: bool = False) -> GateSaid:

@@ -155,6 +155,13 @@ class HoleForm(PositionFormMixin, OnceModelForm):
         """The columns of the hole, without what the action takes separately."""
         return {name: self.cleaned_data[name] for name in self.Meta.fields} | self.columns
 
+    def asked(self) -> dict[str, Any]:
+        """What the action takes beside the columns; a hole that is there already is neither keyed nor filled."""
+        beside = {"stopped_for": self.cleaned_data["stopped_for"], "photos": self.prepared()}
+        if self.instance.pk:
+            return beside
+        return beside | {name: self.cleaned_data[name] for name in ("client_id", "filled")}
+
     def prepared(self) -> list[PreparedHolePhoto]:
         """Photographs taken in, each with its stage."""
         return [

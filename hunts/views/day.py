@@ -1,7 +1,6 @@
 """The day: start, briefing, roll call, close."""
 
 from django.contrib import messages
-from django.db.models import Prefetch
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
@@ -11,11 +10,11 @@ from hunts import actions, screens
 from hunts.errors import HuntError
 from hunts.forms import BriefingForm, CloseForm
 from hunts.models import Hunt, SignUp
+from hunts.pages import briefing_page
 from hunts.states import HoleState
 from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
-from permissions.agreed import clauses_of
 from web.states import IllegalMoveError
 
 
@@ -34,7 +33,6 @@ def start(request: MemberRequest, pk: int) -> HttpResponse:
 def briefing(request: MemberRequest, pk: int) -> HttpResponse:
     """The cautions and what is special here; the leader ticks who heard it."""
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user).select_related("permission"), pk=pk)
-    runs = request.user.holds(Right.RUN_HUNT)
     form = BriefingForm(sent(request)[0], hunt=hunt, by=request.user)
     if request.method == "POST":
         require(request.user, Right.RUN_HUNT)
@@ -44,16 +42,7 @@ def briefing(request: MemberRequest, pk: int) -> HttpResponse:
                 count = actions.hear_briefing(pk, ids, by=request.user, at=now())
                 messages.success(request, f"Recorded: {count} more heard the briefing.")
             return redirect("hunts:briefing", pk=pk)
-    rows = SignUp.objects.visible_to(request.user).filter(hunt=hunt, briefed_at__isnull=False)
-    context = {
-        "hunt": hunt,
-        "form": form,
-        "may_record": runs and form.fields["heard"].queryset.exists(),  # type: ignore[attr-defined]
-        "heard": rows.select_related("user", "briefed_by"),
-        "sites": hunt.sites.prefetch_related(Prefetch("no_go", to_attr="no_go_list")),
-        "terms": clauses_of(hunt.permission),
-    }
-    return render(request, "hunts/briefing.html", context)
+    return render(request, "hunts/briefing.html", {"form": form, **briefing_page(hunt, request.user)})
 
 
 @require_GET

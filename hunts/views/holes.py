@@ -13,8 +13,7 @@ from hunts.errors import HuntError
 from hunts.forms import HoleForm, HolePhotosForm, ReopenForm
 from hunts.models import Hole, HolePhoto, Hunt
 from hunts.models.hole import HoleQuerySet
-from hunts.points import shown_to
-from hunts.states import HoleState, HuntState
+from hunts.pages import hole_page
 from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -44,16 +43,7 @@ def hole_log(request: MemberRequest, pk: int) -> HttpResponse:
     form = HoleForm(*sent(request), hunt=hunt, by=request.user, at=now())
     if request.method == "POST" and form.is_valid():
         try:
-            hole = actions.log_hole(
-                pk,
-                by=request.user,
-                at=now(),
-                client_id=form.cleaned_data["client_id"],
-                filled=form.cleaned_data["filled"],
-                stopped_for=form.cleaned_data["stopped_for"],
-                photos=form.prepared(),
-                **form.record_fields(),
-            )
+            hole = actions.log_hole(pk, by=request.user, at=now(), **form.asked(), **form.record_fields())
         except HuntError as error:
             form.add_error(None, str(error))
         else:
@@ -84,26 +74,8 @@ def hole_detail(request: MemberRequest, pk: int) -> HttpResponse:
     hole = get_object_or_404(
         _seen(request).select_related("site", "digger", "filled_by", "checked_by"), pk=pk
     )
-    checks = request.user.holds(Right.CHECK_HOLES)
-    own = hole.digger_id == request.user.pk
-    running = hole.hunt.state == HuntState.RUNNING
-    close = own or hole.hunt.leader_id == request.user.pk
-    context = {
-        "row": screens.hole_rows([hole], request.user)[0],
-        "hole": hole,
-        "point": shown_to(hole, request.user, at=now(), where="hole page"),
-        "photos": hole.photos.all(),
-        "incidents": hole.incidents.all(),
-        "photos_form": HolePhotosForm(),
-        "reopen_form": ReopenForm(),
-        "may_change": running and (close or request.user.holds(Right.SEE_ALL_HOLES)),
-        "may_fill": hole.state == HoleState.DUG and (close or checks),
-        "may_check": hole.state == HoleState.FILLED and checks and not own,
-        "may_reopen": hole.state != HoleState.DUG and checks,
-        "may_add_photos": close or checks,
-        "may_record_find": running and close and hole.outcome == "find",
-    }
-    return render(request, "hunts/hole_detail.html", context)
+    forms = {"photos_form": HolePhotosForm(), "reopen_form": ReopenForm()}
+    return render(request, "hunts/hole_detail.html", hole_page(hole, request.user, at=now()) | forms)
 
 
 def _seen(request: MemberRequest) -> HoleQuerySet:
@@ -116,9 +88,8 @@ def hole_edit(request: MemberRequest, pk: int) -> HttpResponse:
     hunt, user = hole.hunt, request.user
     form = HoleForm(*sent(request), instance=hole, hunt=hunt, by=user, at=now())
     if request.method == "POST" and form.is_valid():
-        stopped, photos, fields = form.cleaned_data["stopped_for"], form.prepared(), form.record_fields()
         try:
-            changed = actions.change_hole(pk, by=user, at=now(), stopped_for=stopped, photos=photos, **fields)
+            changed = actions.change_hole(pk, by=user, at=now(), **form.asked(), **form.record_fields())
         except HuntError as error:
             form.add_error(None, str(error))
         else:

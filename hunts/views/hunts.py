@@ -6,9 +6,9 @@ from django.shortcuts import get_object_or_404, render
 from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_GET
 
-from hunts import maps, screens
-from hunts.models import Attendance, Hunt
-from hunts.states import HoleState, HuntState
+from hunts import screens
+from hunts.models import Hunt
+from hunts.pages import hunt_page
 from people.http import MemberRequest
 from people.rights import Right
 
@@ -30,40 +30,6 @@ def hunt_list(request: MemberRequest) -> HttpResponse:
 
 @require_GET
 def detail(request: MemberRequest, pk: int) -> HttpResponse:
-    user, at = request.user, now()
-    hunt = get_object_or_404(
-        Hunt.objects.visible_to(user).select_related("leader", "permission", "closed_by"), pk=pk
-    )
-    mine = screens.my_standing(hunt, user)
-    holes = list(screens.holes_seen(hunt, user))
-    rows = screens.hole_rows(holes, user)
-    unfilled = [row for row in rows if row["hole"].state == HoleState.DUG]
-    allowed = screens.may(hunt, user, mine, at=at)
-    context = {
-        **allowed,
-        **screens.gate_shown(hunt, user, at=at),
-        **_words(hunt),
-        "hunt": hunt,
-        "mine": mine,
-        "sites": [row.site for row in hunt.hunt_sites.select_related("site")],
-        "my_holes": [row for row in rows if row["hole"].digger_id == user.pk],
-        "unfilled": unfilled,
-        "holes_total": len(rows),
-        "roll": screens.roll(hunt, user, at=at) if allowed["may_run"] else None,
-        "features": maps.with_holes(hunt, holes, user),
-    }
-    return render(request, "hunts/detail.html", context)
-
-
-def _words(hunt: Hunt) -> dict[str, object]:
-    """The state in words, places, and people still out after a hunt was called off."""
-    state = HuntState(hunt.state)
-    taken = hunt.sign_ups.standing().count()
-    return {
-        "status": screens.STATE_STATUS[state],
-        "state_words": screens.STATE_WORDS[state],
-        "taken": taken,
-        "free": max(0, hunt.capacity - taken),
-        "waiting": hunt.sign_ups.waiting().count(),
-        "still_out": Attendance.objects.out().filter(sign_up__hunt=hunt).count(),
-    }
+    hunts = Hunt.objects.visible_to(request.user).select_related("leader", "permission", "closed_by")
+    hunt = get_object_or_404(hunts, pk=pk)
+    return render(request, "hunts/detail.html", hunt_page(hunt, request.user, at=now()))

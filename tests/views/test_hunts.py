@@ -13,7 +13,7 @@ from django.utils.timezone import localdate, now
 
 from hunts.models import Hunt, SignUp
 from people.models import Contact, Insurance, User
-from permissions.models import FieldState, Permission
+from permissions.models import FieldState, NoGoArea, Permission
 from tests import make
 
 ClientOf = Callable[[User | None], Client]
@@ -344,3 +344,22 @@ def test_past_hunts_stand_apart(client_of: ClientOf, member: User) -> None:
     old = make.hunt(on=make.days(-3), state="closed", title="Harvest home", closed_at=now() - timedelta(3))
     assert "Harvest home" not in page(client_of(member), "list")
     assert str(old) in page(client_of(member), "list", when="past")
+
+
+def test_the_briefing_reads_hazards_no_go_and_terms_but_not_whom_notice_goes_to(
+    client_of: ClientOf, member: User
+) -> None:
+    site = make.site(hazards="Old marl pit on the north side")
+    NoGoArea.objects.create(site=site, reason="Marl pit", buffer_m=5, geometry=make.SQUARE)
+    permission = make.permission(site, depth_limit_cm=25, notice_to="Ada Warp 01964 555000")
+    hunt = make.hunt(site, permission_=permission, briefing="Keep left of the tramlines.")
+    text = page(client_of(member), "briefing", hunt.pk)
+    for words in (
+        "Old marl pit",
+        "Marl pit, keep 5 m away",
+        "25 cm",
+        "Keep left of the tramlines",
+        "never below",
+    ):
+        assert words in text
+    assert "Ada Warp" not in text
