@@ -38,6 +38,7 @@ class ConsentForm(InOrderMixin, OnceModelForm):
         model = Consent
         fields = ["given_on", "starts", "ends", "sites", "evidence_kind", "notes"]
         field_classes = {"given_on": DateField, "starts": DateField, "ends": DateField}
+        widgets = {"sites": forms.CheckboxSelectMultiple}
         labels = {"sites": "Only for these sites"}
         help_texts = {
             "given_on": "Leave empty if they have been asked but have not answered.",

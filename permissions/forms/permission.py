@@ -21,6 +21,21 @@ MOVE_WORDS = {
 }
 
 
+GROUPS = (
+    ("Which ground, and when", ("reference", "title", "sites", "starts", "ends", "weekdays", "hours_from", "hours_to")),
+    ("Who may come", ("max_heads", "named_only", "named_people", "guests_allowed", "juniors_allowed", "minimum_age")),
+    ("Before and during a visit", (
+        "notice_hours", "notice_to", "max_vehicles", "vehicles", "dogs_allowed", "livestock_rule", "livestock",
+        "depth_limit_cm",
+    )),
+    ("Money and finds", (
+        "fee_per_head", "share_percent", "share_threshold", "share_wording", "share_rule", "share_unit",
+    )),
+    ("What may be told", ("findspots_to_landholder", "photographs", "publicity")),
+    ("Cover, ending and the rest", ("insurance_floor", "ending_notice_days", "other_terms", "notes")),
+)  # fmt: skip
+
+
 class PermissionForm(InOrderMixin, BaseModelForm):
     """Everything agreed. An empty limit means that the agreement sets none."""
 
@@ -36,14 +51,7 @@ class PermissionForm(InOrderMixin, BaseModelForm):
 
     class Meta:
         model = Permission
-        fields = [
-            "reference", "title", "sites", "starts", "ends", "weekdays", "hours_from", "hours_to", "max_heads",
-            "named_only", "named_people", "guests_allowed", "juniors_allowed", "minimum_age", "notice_hours",
-            "notice_to", "max_vehicles", "vehicles", "dogs_allowed", "livestock_rule", "livestock",
-            "depth_limit_cm", "fee_per_head", "share_percent", "share_threshold", "share_wording", "share_rule",
-            "share_unit", "findspots_to_landholder", "photographs", "publicity", "insurance_floor",
-            "ending_notice_days", "other_terms", "notes",
-        ]  # fmt: skip
+        fields = [name for _, names in GROUPS for name in names]
         field_classes = {
             "starts": DateField,
             "ends": DateField,
@@ -52,6 +60,8 @@ class PermissionForm(InOrderMixin, BaseModelForm):
         }
         labels = {"sites": "Sites", "named_people": "Who is named", "notes": "Notes for the club"}
         widgets = {
+            "sites": forms.CheckboxSelectMultiple,
+            "named_people": forms.CheckboxSelectMultiple,
             "other_terms": forms.Textarea(attrs={"rows": 3}),
             "notes": forms.Textarea(attrs={"rows": 3}),
         }
@@ -73,6 +83,11 @@ class PermissionForm(InOrderMixin, BaseModelForm):
         ).distinct()  # a retired site stays in an agreement that is changed
         self.fields["sites"].queryset = choice.defer("boundary")  # type: ignore[attr-defined]
         self.fields["named_people"].queryset = User.objects.visible_to(user)  # type: ignore[attr-defined]
+
+    @property
+    def groups(self) -> list[tuple[str, list[forms.BoundField]]]:
+        """The fields under headings, in the order of an agreement."""
+        return [(heading, [self[name] for name in names]) for heading, names in GROUPS]
 
     def clean_client_id(self) -> Any:
         return self.cleaned_data.get("client_id") or uuid4()

@@ -205,4 +205,14 @@ def test_a_retired_site_stays_in_an_agreement_that_is_changed(client: Client, si
     permission = make.permission(site)
     Site.objects.filter(pk=site.pk).update(retired_on=localdate())
     html = client.get(reverse("permissions:permission_edit", args=[permission.pk])).content.decode()
-    assert f'value="{site.pk}" selected' in html
+    assert f'name="sites" value="{site.pk}" id="id_sites_0"' in html
+    assert "checked" in html.split('id="id_sites_0"')[1][:60]
+
+
+def test_the_site_it_was_begun_from_is_ticked(client: Client, site: Site) -> None:
+    make.site()
+    html = client.get(reverse("permissions:permission_add") + f"?site={site.pk}").content.decode()
+    assert html.split('name="sites"')[1:][0].split(">")[0].endswith("checked") == (
+        f'value="{site.pk}"' in html.split('name="sites"')[1].split(">")[0]
+    )
+    assert html.count("checked") == 1 + html.count('name="findspots_to_landholder"')
