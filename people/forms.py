@@ -83,8 +83,11 @@ class NewPersonForm(PeriodFormMixin, EmailMixin, BaseModelForm):
 class OwnDetailsForm(BaseModelForm):
     class Meta:
         model = User
-        fields = ["name", "phone", "emergency_contact", "vehicle"]
+        fields = ["name", "phone", "emergency_contact", "vehicle", "wants_digest"]
         help_texts = {
+            "wants_digest": (
+                "Clocks that the law sets, and people still out on a hunt you run, are always sent: they are a duty."
+            ),
             "emergency_contact": "Shown to the hunt's leader on the day only.",
             "vehicle": "Shown to the hunt's leader on the day only.",
         }

@@ -1,4 +1,4 @@
-"""Issued reports, frozen with their hash, and what landholders answer through their link."""
+"""Issued reports, frozen with their hash."""
 
 from typing import Any, Self
 
@@ -9,7 +9,6 @@ from django.db.models import Q
 from people.models import User
 from people.rights import Right
 from web.append_only import AppendOnlyModel, AppendOnlyQuerySet
-from web.once import OnceModel
 
 
 class Kind(models.TextChoices):
@@ -72,38 +71,3 @@ class IssuedReport(AppendOnlyModel):
 
     def __str__(self) -> str:
         return self.number
-
-
-class LandholderAnswer(OnceModel, AppendOnlyModel):
-    """What a landholder said through the link: returned items confirmed, a concern, a question, a pause."""
-
-    class What(models.TextChoices):
-        CONFIRMED = "confirmed", "Confirmed what was returned"
-        DISPUTED = "disputed", "Something is missing or not right"
-        CONCERN = "concern", "Raised a concern"
-        PAUSED = "paused", "Paused the permission"
-
-    landholder = models.ForeignKey("permissions.Landholder", on_delete=models.PROTECT, related_name="answers")
-    link = models.ForeignKey("permissions.LandholderLink", on_delete=models.PROTECT, related_name="answers")
-    what = models.CharField(max_length=9, choices=What.choices)
-    report = models.ForeignKey(
-        IssuedReport, null=True, blank=True, on_delete=models.PROTECT, related_name="answers"
-    )
-    permission = models.ForeignKey(
-        "permissions.Permission", null=True, blank=True, on_delete=models.PROTECT, related_name="answers"
-    )
-    words = models.TextField(blank=True)
-    signed_name = models.CharField(max_length=160, blank=True)
-    at = models.DateTimeField()
-
-    class Meta:
-        ordering = ["-at", "-pk"]
-
-
-class Concern(models.Model):
-    """The club's answer to a landholder's concern, so that nothing closes silently."""
-
-    answer = models.OneToOneField(LandholderAnswer, on_delete=models.PROTECT, related_name="settled")
-    settled_at = models.DateTimeField()
-    settled_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    words = models.TextField("What was done")
