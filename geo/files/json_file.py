@@ -1,0 +1,168 @@
+"""GeoJSON (RFC 7946, and the `crs` member of its 2008 forerunner) as raw shapes."""
+
+import json
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import numpy as np
+import shapely
+
+from geo.errors import shown
+from geo.files.model import FileError, Layer, RawShape, Tally, clean_properties, name_from
+from geo.files.rings import is_ring
+
+_MAX_DEPTH = 12
+_REMEDY = "export it again as GeoJSON"
+_COLLECTIONS = {"FeatureCollection": "features", "GeometryCollection": "geometries"}
+_DEPTH = {"Point": 0, "MultiPoint": 1, "LineString": 1, "MultiLineString": 2, "Polygon": 2, "MultiPolygon": 3}
+_BRACKETS_PER_POINT, _COMMAS_PER_POINT = 4, 16
+
+
+def read_geojson(data: bytes, tally: Tally) -> Layer:
+    """Every feature with a geometry. Raises FileError for what is not GeoJSON."""
+    document = _parsed(data, tally)
+    kind = document.get("type")
+    if kind not in (*_DEPTH, *_COLLECTIONS, "Feature"):
+        raise FileError(
+            f"The JSON file is of type {shown(str(kind))}, not GeoJSON", value=kind, remedy=_REMEDY
+        )
+    shapes = [_raw(feature, tally) for feature in _features(document, tally)]
+    return Layer("GeoJSON", _crs_member(document), shapes)
+
+
+def _parsed(data: bytes, tally: Tally) -> dict[str, Any]:
+    """The JSON object. Brackets and commas are counted first: they are what memory is made of."""
+    brackets = data.count(b"[") + data.count(b"{")
+    most = tally.limits.points
+    if brackets > _BRACKETS_PER_POINT * most or data.count(b",") > _COMMAS_PER_POINT * most:
+        raise FileError(
+            f"The file has {brackets:,} lists, far more than {most:,} points need",
+            value=brackets,
+            remedy="keep only the fields you need, or simplify them",
+        )
+    try:
+        document = json.loads(data)
+    except RecursionError as error:
+        raise FileError("The JSON nests too deeply", value="nesting", remedy=_REMEDY) from error
+    except ValueError as error:
+        where = "in its encoding"
+        if isinstance(error, json.JSONDecodeError):
+            where = f"at line {error.lineno}, column {error.colno}"
+        raise FileError(f"The JSON is broken {where}", value=where, remedy=_REMEDY) from error
+    if not isinstance(document, dict):
+        raise FileError("The JSON file is a bare list", value=type(document).__name__, remedy=_REMEDY)
+    return document
+
+
+def _crs_member(document: Mapping[str, Any]) -> str | None:
+    """What the file says of its system; by RFC 7946 section 4 saying nothing means WGS84."""
+    crs = document.get("crs")
+    if crs is None:
+        return "OGC:CRS84"
+    properties = crs.get("properties") if isinstance(crs, Mapping) else None
+    said = properties.get("name", properties.get("code")) if isinstance(properties, Mapping) else None
+    return str(said) if said is not None else None
+
+
+def _features(
+    obj: Any, tally: Tally, depth: int = 0
+) -> Iterator[tuple[Mapping[str, Any], Mapping[str, Any]]]:
+    """Pairs of geometry and attributes, collections taken apart."""
+    if not isinstance(obj, Mapping):
+        raise FileError(
+            f"“{shown(str(obj))}” stands where a shape should", value=str(obj)[:60], remedy=_REMEDY
+        )
+    kind = obj.get("type")
+    if depth > _MAX_DEPTH:
+        raise FileError(f"The file nests collections more than {_MAX_DEPTH} deep", value=kind, remedy=_REMEDY)
+    if kind == "FeatureCollection":
+        for child in _list(obj.get("features"), "A FeatureCollection"):
+            yield from _features(child, tally, depth + 1)
+    elif kind == "Feature":
+        geometry, properties = obj.get("geometry"), obj.get("properties")
+        attributes = dict(properties) if isinstance(properties, Mapping) else {}
+        if isinstance(obj.get("id"), (str, int)):
+            attributes.setdefault("id", obj["id"])
+        if geometry is None:
+            tally.count("empty shape{s}")
+        elif not isinstance(geometry, Mapping):
+            raise FileError("A Feature holds no geometry", value=str(geometry)[:60], remedy=_REMEDY)
+        else:
+            yield geometry, attributes
+    else:
+        yield obj, {}
+
+
+def _list(value: Any, what: str) -> list[Any]:
+    if not isinstance(value, list):
+        raise FileError(f"{what} has no list of parts", value=str(value)[:60], remedy=_REMEDY)
+    return value
+
+
+def _raw(feature: tuple[Mapping[str, Any], Mapping[str, Any]], tally: Tally) -> RawShape:
+    geometry, attributes = feature
+    number = tally.add_shape()
+    properties = clean_properties(dict(attributes))
+    return RawShape(name_from(properties, number), _geometry(geometry, tally), properties)
+
+
+def _geometry(obj: Any, tally: Tally, depth: int = 0) -> shapely.Geometry:
+    kind = obj.get("type") if isinstance(obj, Mapping) else None
+    if kind == "GeometryCollection" and depth < _MAX_DEPTH:
+        parts = _list(obj.get("geometries"), "A GeometryCollection")
+        return shapely.GeometryCollection([_geometry(part, tally, depth + 1) for part in parts])
+    if kind not in _DEPTH:
+        raise FileError(f"“{shown(str(kind))}” is no kind of GeoJSON shape", value=kind, remedy=_REMEDY)
+    given = _list(obj.get("coordinates"), f"A {kind}")
+    if not given:
+        return shapely.from_wkt(f"{kind.upper()} EMPTY")
+    nested = _nested(given, _DEPTH[kind], tally)
+    if kind == "MultiPolygon":
+        return shapely.MultiPolygon([_polygon(rings) for rings in nested if rings])
+    if kind == "Polygon":
+        return _polygon(nested)
+    try:
+        return getattr(shapely, kind)(nested)
+    except (ValueError, shapely.errors.ShapelyError) as error:
+        raise FileError(
+            f"A {kind} cannot be made ({shown(str(error))})", value=kind, remedy=_REMEDY
+        ) from error
+
+
+def _polygon(rings: list[Any]) -> shapely.Polygon:
+    """Holes too short to be a ring are passed over, an outline too short is kept as nothing."""
+    if not is_ring(rings[0]):
+        return shapely.Polygon()
+    return shapely.Polygon(rings[0], [ring for ring in rings[1:] if is_ring(ring)])
+
+
+def _nested(value: Any, depth: int, tally: Tally) -> Any:
+    """Positions as float arrays at the bottom, lists above."""
+    if depth == 0:
+        return _positions([value], tally)[0]
+    if depth == 1:
+        return _positions(_list(value, "A line"), tally)
+    return [_nested(part, depth - 1, tally) for part in _list(value, "A shape")]
+
+
+def _positions(given: list[Any], tally: Tally) -> np.ndarray[Any, Any]:
+    tally.add_points(len(given))
+    for position in given:
+        if not _is_position(position):
+            raise FileError(
+                f"{shown(str(position))} is not a position",
+                value=str(position)[:60],
+                remedy="give [longitude, latitude] numbers",
+            )
+        if len(position) > 2 and position[2]:
+            tally.note("Heights were left out.")
+    return np.array([(p[0], p[1]) for p in given], dtype=np.float64).reshape(-1, 2)
+
+
+def _is_position(position: Any) -> bool:
+    return (
+        isinstance(position, list)
+        and len(position) >= 2
+        and all(type(v) in (int, float) and abs(v) < 1e12 and math.isfinite(v) for v in position[:2])
+    )
