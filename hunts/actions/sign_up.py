@@ -19,21 +19,25 @@ from people.rights import Right, require
 
 
 @transaction.atomic
-def sign_up(hunt_id: int, *, by: User, at: datetime, client_id: UUID | None = None) -> SignUp:
+def sign_up(
+    hunt_id: int, *, by: User, at: datetime, client_id: UUID | None = None, person: User | None = None
+) -> SignUp:
     """Take a place, or the next place on the waiting list. Signing up twice is signing up once.
 
-    Raises SignUpError when sign-up is not open, NotEligibleError naming the date on which membership or
-    insurance ends.
+    Those who run hunts may sign up another `person`, also while the hunt runs: somebody at the gate who
+    forgot. Raises SignUpError when sign-up is not open, NotEligibleError naming the date on which membership
+    or insurance ends.
     """
-    require(by, Right.SIGN_UP)
+    require(by, Right.SIGN_UP if person in {None, by} else Right.RUN_HUNT)
+    person = person or by
     hunt = locked_hunt(hunt_id)
-    row = SignUp.objects.filter(hunt=hunt, user=by).first()
+    row = SignUp.objects.filter(hunt=hunt, user=person).first()
     if row is not None and row.state != SignUpState.WITHDRAWN:
         return row
-    _check_open(hunt, at)
-    if reasons := barred(by, hunt.on) or personal_bars(hunt, by, at=at):
+    _check_open(hunt, at, at_the_gate=by.holds(Right.RUN_HUNT))
+    if reasons := barred(person, hunt.on) or personal_bars(hunt, person, at=at):
         raise NotEligibleError(reasons)
-    row = row or SignUp(hunt=hunt, user=by, client_id=client_id or uuid4())
+    row = row or SignUp(hunt=hunt, user=person, client_id=client_id or uuid4())
     row.state = SignUpState.IN if _places_free(hunt) > 0 else SignUpState.WAITING
     row.asked_at, row.promoted_at = at, None
     row.save()
@@ -41,8 +45,8 @@ def sign_up(hunt_id: int, *, by: User, at: datetime, client_id: UUID | None = No
     return row
 
 
-def _check_open(hunt: Hunt, at: datetime) -> None:
-    if hunt.state != HuntState.OPEN:
+def _check_open(hunt: Hunt, at: datetime, *, at_the_gate: bool) -> None:
+    if hunt.state != HuntState.OPEN and not (at_the_gate and hunt.state == HuntState.RUNNING):
         raise SignUpError(
             f"{hunt.code} is {hunt.state}; sign-up is not open. Ask the leader, {hunt.leader.name}."
         )

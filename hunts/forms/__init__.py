@@ -1,6 +1,6 @@
 """Forms of the hunts section."""
 
-from hunts.forms.day import BriefingForm, CallOffForm, CloseForm, OpenForm
+from hunts.forms.day import BriefingForm, CallOffForm, CloseForm, LateComerForm, OpenForm
 from hunts.forms.hole import HoleForm, HolePhotosForm, ReopenForm
 from hunts.forms.incident import IncidentForm
 from hunts.forms.plan import ChangeHuntForm, PlanForm
@@ -13,6 +13,7 @@ __all__ = [
     "HoleForm",
     "HolePhotosForm",
     "IncidentForm",
+    "LateComerForm",
     "OpenForm",
     "PlanForm",
     "ReopenForm",

@@ -6,6 +6,7 @@ from django import forms
 
 from hunts.errors import UnfilledError
 from hunts.models import Hunt, SignUp
+from hunts.states import SignUpState
 from people.models import User
 from web.forms import BaseForm
 
@@ -82,3 +83,20 @@ class BriefingForm(BaseForm):
         super().__init__(*args, **kwargs)
         rows = SignUp.objects.visible_to(by).filter(hunt=hunt).standing().filter(briefed_at__isnull=True)
         self.fields["heard"].queryset = rows.select_related("user")  # type: ignore[attr-defined]
+
+
+class LateComerForm(BaseForm):
+    """Somebody at the gate who did not sign up."""
+
+    person: Any = forms.ModelChoiceField(
+        None,
+        label="Somebody came who is not listed",
+        empty_label="Choose",
+        error_messages={"required": "Choose who came."},
+    )
+
+    def __init__(self, *args: Any, hunt: Hunt, by: User, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        listed = SignUp.objects.visible_to(by).filter(hunt=hunt).exclude(state=SignUpState.WITHDRAWN)
+        people = User.objects.visible_to(by).members_on(hunt.on).exclude(pk__in=listed.values("user"))
+        self.fields["person"].queryset = people  # type: ignore[attr-defined]

@@ -4,14 +4,14 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST
 
 from hunts import actions, screens
 from hunts.errors import HuntError
-from hunts.forms import BriefingForm, CloseForm
+from hunts.forms import BriefingForm, CloseForm, LateComerForm
 from hunts.models import Hunt, SignUp
 from hunts.pages import briefing_page
-from hunts.states import HoleState
+from hunts.states import HoleState, SignUpState
 from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -45,17 +45,22 @@ def briefing(request: MemberRequest, pk: int) -> HttpResponse:
     return render(request, "hunts/briefing.html", {"form": form, **briefing_page(hunt, request.user)})
 
 
-@require_GET
+@require_http_methods(["GET", "POST"])
 def roll_call(request: MemberRequest, pk: int) -> HttpResponse:
-    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    """Everybody in and out; a POST adds somebody at the gate who did not sign up."""
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user).select_related("leader"), pk=pk)
     require(request.user, Right.RUN_HUNT)
+    form = LateComerForm(sent(request)[0], hunt=hunt, by=request.user)
+    if request.method == "POST" and form.is_valid():
+        with saying_errors(request):
+            row = actions.sign_up(pk, by=request.user, at=now(), person=form.cleaned_data["person"])
+            said = "has a place; sign them in" if row.state == SignUpState.IN else "is on the waiting list"
+            messages.success(request, f"{row.user.name} {said}.")
+        return redirect("hunts:roll_call", pk=pk)
     at = now()
     mine = screens.my_standing(hunt, request.user)
-    context = {
-        "hunt": hunt,
-        **screens.roll(hunt, request.user, at=at),
-        **screens.may(hunt, request.user, mine, at=at),
-    }
+    may = screens.may(hunt, request.user, mine, at=at)
+    context = {"hunt": hunt, "form": form, **screens.roll(hunt, request.user, at=at), **may}
     return render(request, "hunts/roll_call.html", context)
 
 

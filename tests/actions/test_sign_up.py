@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from django.core import mail
+from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils.timezone import now
 
@@ -144,3 +145,16 @@ def test_coming_back_after_withdrawing_takes_a_new_turn(hunt: Hunt, member: User
     actions.sign_up(hunt.pk, by=make.person(), at=now())
     assert actions.sign_up(hunt.pk, by=member, at=now()).state == "waiting"
     assert SignUp.objects.filter(hunt=hunt, user=member).count() == 1
+
+
+def test_the_leader_adds_somebody_at_the_gate_while_it_runs(leader: User, member: User) -> None:
+    hunt = make.hunt(leader=leader, state="running")
+    row = actions.sign_up(hunt.pk, by=leader, at=now(), person=member)
+    assert (row.user, row.state) == (member, "in")
+    with pytest.raises(NotEligibleError, match="No insurance is on record"):
+        actions.sign_up(hunt.pk, by=leader, at=now(), person=make.person(insured=False))
+
+
+def test_a_member_signs_up_nobody_else(hunt: Hunt, member: User) -> None:
+    with pytest.raises(PermissionDenied):
+        actions.sign_up(hunt.pk, by=member, at=now(), person=make.person())

@@ -363,3 +363,12 @@ def test_the_briefing_reads_hazards_no_go_and_terms_but_not_whom_notice_goes_to(
     ):
         assert words in text
     assert "Ada Warp" not in text
+
+
+def test_somebody_at_the_gate_is_added_once(client_of: ClientOf, leader: User, member: User) -> None:
+    hunt = make.hunt(leader=leader, state="running")
+    client = client_of(leader)
+    assert f"{member.name} has a place; sign them in" in send(client, "roll_call", hunt.pk, person=member.pk)
+    assert "Choose who came" in send(client, "roll_call", hunt.pk)
+    assert "not one of the available choices" in send(client, "roll_call", hunt.pk, person=member.pk)
+    assert SignUp.objects.filter(hunt=hunt, user=member).count() == 1
