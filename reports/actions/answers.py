@@ -58,8 +58,8 @@ def landholder_pauses(
 ) -> LandholderAnswer:
     """Pause a permission over land where this landholder has a say; it takes effect at once.
 
-    The leader and everybody who has or waits for a place on a coming hunt of it are told. The same `client_id` twice is one
-    pause. Raises IllegalMoveError for a permission that is not in force.
+    The leader and everybody who has or waits for a place on a coming hunt of it are told. The same `client_id`
+    twice is one pause. Raises IllegalMoveError for a permission that is not in force.
     """
     said = {"client_id": client_id, "words": words, "permission": permission}
     row, made = _answer(link, LandholderAnswer.What.PAUSED, via=via, at=at, **said)

@@ -1,0 +1,238 @@
+"""The sections of Today: each finds its first few items and counts the rest, in a fixed number of queries."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from django.db.models import Exists, Max, OuterRef, Q, QuerySet, Subquery
+from django.urls import reverse
+from django.utils.timezone import localdate, localtime
+
+from finds.models import Case, CustodyEntry, Find, ScreeningRecord
+from hunts.models import Attendance, Hole, Hunt, SignUp
+from hunts.states import HuntState, SignUpState
+from law.screening import Weight
+from people.models import Insurance, User
+from people.rights import Right
+from permissions.models import Consent, Permission
+from permissions.states import State
+from reports.models import IssuedReport, Kind, LandholderAnswer
+
+SHOWN = 6  # more would bury the next section on a phone
+SOON_DAYS = 45
+BACK_SOON_DAYS = 14
+REPORT_WITHIN_DAYS = 7  # common practice: landowners want the visit report within a week
+REPORT_FORGOTTEN_DAYS = 120
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line of Today. `status` is late, soon or plain; `words` says it without the colour."""
+
+    status: str
+    title: str
+    words: str
+    url: str
+    due: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The first items of a section, and how many there are in all."""
+
+    items: list[Item] = field(default_factory=list)
+    total: int = 0
+
+
+def _first(rows: QuerySet[Any], item: Callable[[Any], Item]) -> Found:
+    return Found([item(row) for row in rows[:SHOWN]], rows.count())
+
+
+def _status(due: date | None, today: date) -> str:
+    return "late" if due is not None and due < today else "soon"
+
+
+def _left(due: date | None, today: date) -> str:
+    if due is None:
+        return "as soon as possible"
+    days = (due - today).days
+    if days < 0:
+        return f"{-days} day{'s' if days != -1 else ''} late"
+    return {0: "today", 1: "tomorrow"}.get(days, f"in {days} days")
+
+
+def clocks(user: User, at: datetime) -> Found:
+    """Heritage cases of which nobody has told the authority yet."""
+    today = localdate(at)
+
+    def item(case: Case) -> Item:
+        words = f"{case.authority or 'The authority'}: {_left(case.due_on, today)}"
+        url = reverse("finds:case_detail", args=[case.pk])
+        return Item(_status(case.due_on, today), f"Case {case.number}", words, url, case.due_on)
+
+    return _first(Case.objects.visible_to(user).running(), item)
+
+
+def still_out(user: User, at: datetime) -> Found:
+    """People signed in to a running hunt whose finish has passed."""
+    if not user.holds(Right.RUN_HUNT):
+        return Found()
+
+    def item(row: Attendance) -> Item:
+        hunt = row.sign_up.hunt
+        words = f"not signed out of {hunt}, finish was {hunt.ends_at:%H:%M}"
+        return Item("late", row.sign_up.user.name, words, reverse("hunts:roll_call", args=[hunt.pk]))
+
+    here = localtime(at)
+    over = Q(sign_up__hunt__on__lt=here.date()) | Q(
+        sign_up__hunt__on=here.date(), sign_up__hunt__ends_at__lt=here.time()
+    )
+    rows = Attendance.objects.filter(over, signed_out_at=None, sign_up__hunt__state=HuntState.RUNNING)
+    return _first(rows.select_related("sign_up__hunt", "sign_up__user").order_by("signed_in_at", "pk"), item)
+
+
+def own_papers(user: User, at: datetime) -> Found:
+    """My own insurance and membership when they end soon or have ended."""
+    today = localdate(at)
+    items = []
+    for label, rows in (("insurance", user.insurances), ("membership", user.memberships)):
+        ends = rows.aggregate(last=Max("ends"))["last"]
+        if ends is None or ends < today + timedelta(SOON_DAYS):
+            words = "none is recorded" if ends is None else f"last day {ends:%-d %b %Y}, {_left(ends, today)}"
+            status = "late" if ends is None or ends < today else "soon"
+            items.append(Item(status, f"My {label}", words, reverse("people:me"), ends))
+    return Found(items, len(items))
+
+
+def papers_before_hunts(user: User, at: datetime) -> Found:
+    """Places on coming hunts of people whose insurance does not cover the day."""
+    if not user.holds(Right.RUN_HUNT):
+        return Found()
+    cards = Insurance.objects.filter(user=OuterRef("user"))
+    covers = cards.filter(starts__lte=OuterRef("hunt__on"), ends__gte=OuterRef("hunt__on"))
+    rows = SignUp.objects.visible_to(user).filter(
+        ~Exists(covers),
+        state=SignUpState.IN,
+        hunt__on__gte=localdate(at),
+        hunt__state__in=[HuntState.OPEN, HuntState.PLANNED],
+    )
+    rows = rows.annotate(insured=Subquery(cards.order_by("-ends").values("ends")[:1]))
+
+    def item(row: Any) -> Item:
+        until = f"ends {row.insured:%-d %b %Y}" if row.insured else "is not recorded"
+        words = f"insurance {until}, signed up for {row.hunt.on:%-d %b %Y}"
+        url = reverse("people:person_detail", args=[row.user_id])
+        return Item("late", row.user.name, words, url, row.insured)
+
+    return _first(rows.select_related("user", "hunt").order_by("hunt__on", "user__name", "pk"), item)
+
+
+def consents(user: User, at: datetime) -> Found:
+    """Consents that end soon, the first to end first, and permissions that are paused."""
+    if not user.holds(Right.MANAGE_PERMISSIONS):
+        return Found()
+    today = localdate(at)
+
+    def ending(row: Consent) -> Item:
+        words = f"{row.landholder.name}'s consent, {_left(row.ends, today)}"
+        url = reverse("permissions:permission_detail", args=[row.permission_id])
+        return Item(_status(row.ends, today), str(row.permission), words, url, row.ends)
+
+    def paused(row: Permission) -> Item:
+        words = f"paused: {row.paused_why or 'no reason given'}"
+        return Item("late", str(row), words, reverse("permissions:permission_detail", args=[row.pk]))
+
+    soon = Consent.objects.filter(
+        withdrawn_on=None, permission__state=State.GRANTED, ends__lt=today + timedelta(SOON_DAYS)
+    )
+    first = _first(soon.select_related("permission", "landholder").order_by("ends", "pk"), ending)
+    then = _first(Permission.objects.visible_to(user).filter(state=State.PAUSED), paused)
+    return Found([*first.items, *then.items][:SHOWN], first.total + then.total)
+
+
+def questions(user: User, at: datetime) -> Found:
+    """My finds of which the law's tests are open only because nobody has answered."""
+    newest = ScreeningRecord.objects.filter(find=OuterRef("pk")).order_by("-at", "-pk").values("weight")[:1]
+    finds = Find.objects.visible_to(user).filter(finder=user, locked=False).annotate(weight=Subquery(newest))
+
+    def item(find: Find) -> Item:
+        words = "a few questions decide whether it must be reported"
+        return Item("soon", str(find), words, reverse("finds:facts", args=[find.pk]))
+
+    return _first(finds.filter(weight=Weight.TEST.value).order_by("found_at", "pk"), item)
+
+
+def holes(user: User, at: datetime) -> Found:
+    """Holes that are not filled: mine, those of hunts I lead, or all for those who see every hole."""
+
+    def item(row: Hole) -> Item:
+        words = f"hole {row.number}, dug {localtime(row.dug_at):%-d %b %H:%M} by {row.digger.name}"
+        return Item("late", f"{row.hunt}: not filled", words, reverse("hunts:hole_detail", args=[row.pk]))
+
+    rows = Hole.objects.visible_to(user).unfilled().select_related("hunt", "digger")
+    return _first(rows.order_by("dug_at", "pk"), item)
+
+
+def reports_due(user: User, at: datetime) -> Found:
+    """Closed hunts without a visit report."""
+    if not user.holds(Right.ISSUE_REPORTS):
+        return Found()
+    today = localdate(at)
+
+    def item(hunt: Hunt) -> Item:
+        due = hunt.on + timedelta(REPORT_WITHIN_DAYS)
+        url = reverse("reports:visit", args=[hunt.pk])
+        return Item(_status(due, today), str(hunt), f"visit report, {_left(due, today)}", url, due)
+
+    issued = IssuedReport.objects.filter(kind=Kind.VISIT, hunt=OuterRef("pk"))
+    since = today - timedelta(REPORT_FORGOTTEN_DAYS)
+    hunts = Hunt.objects.visible_to(user).filter(~Exists(issued), state=HuntState.CLOSED, on__gte=since)
+    return _first(hunts.order_by("on", "pk"), item)
+
+
+def returns(user: User, at: datetime) -> Found:
+    """Objects due back from whoever holds them."""
+    if not user.holds(Right.MOVE_CUSTODY):
+        return Found()
+    today = localdate(at)
+
+    def item(row: CustodyEntry) -> Item:
+        words = f"with {row.to_name}, due back {_left(row.due_back, today)}"
+        url = reverse("finds:detail", args=[row.find_id])
+        return Item(_status(row.due_back, today), str(row.find), words, url, row.due_back)
+
+    newest = CustodyEntry.objects.filter(find=OuterRef("find")).order_by("-step").values("pk")[:1]
+    rows = CustodyEntry.objects.filter(
+        pk=Subquery(newest),
+        due_back__lt=today + timedelta(BACK_SOON_DAYS),
+        find__in=Find.objects.visible_to(user),
+    )
+    return _first(rows.select_related("find").order_by("due_back", "pk"), item)
+
+
+def concerns(user: User, at: datetime) -> Found:
+    """What landholders raised and nobody has answered."""
+    if not user.holds(Right.MANAGE_PERMISSIONS):
+        return Found()
+
+    def item(row: LandholderAnswer) -> Item:
+        words = f"{row.get_what_display().lower()}, {localtime(row.at):%-d %b %Y}"
+        return Item("late", row.landholder.name, words, reverse("reports:answers"))
+
+    asking = [LandholderAnswer.What.CONCERN, LandholderAnswer.What.DISPUTED, LandholderAnswer.What.PAUSED]
+    rows = LandholderAnswer.objects.filter(what__in=asking, settled=None).select_related("landholder")
+    return _first(rows.order_by("at", "pk"), item)
+
+
+def next_hunts(user: User, at: datetime) -> Found:
+    """The next hunts this person may see, with their own place."""
+    mine = dict(user.sign_ups.exclude(state=SignUpState.WITHDRAWN).values_list("hunt_id", "state"))
+    own = {"in": "you are in", "waiting": "you are on the waiting list"}
+
+    def item(hunt: Hunt) -> Item:
+        place = own.get(mine.get(hunt.pk, ""), hunt.state)
+        words = f"{hunt.on:%a %-d %b}, {hunt.starts_at:%H:%M}; {place}"
+        return Item("plain", str(hunt), words, reverse("hunts:detail", args=[hunt.pk]), hunt.on)
+
+    return _first(Hunt.objects.visible_to(user).coming(localdate(at)), item)
