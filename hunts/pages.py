@@ -84,7 +84,7 @@ def hole_rights(hole: Hole, user: User) -> dict[str, bool]:
     checks, running = user.holds(Right.CHECK_HOLES), hole.hunt.state == HuntState.RUNNING
     return {
         "may_change": running and (close or user.holds(Right.SEE_ALL_HOLES)),
-        "may_fill": hole.state == HoleState.DUG and (close or checks),
+        "may_fill": hole.state == HoleState.DUG and (checks or (close and hole.outcome != Outcome.STOPPED)),
         "may_check": hole.state == HoleState.FILLED and checks and not own,
         "may_reopen": hole.state != HoleState.DUG and checks,
         "may_add_photos": close or checks,

@@ -10,6 +10,7 @@ from hunts.actions.locks import locked_hole
 from hunts.actions.photos import PreparedHolePhoto, attach
 from hunts.errors import HoleError
 from hunts.models import Hole
+from hunts.models.hole import Outcome
 from hunts.states import HOLE_MOVES, HoleState
 from people import audit
 from people.models import User
@@ -19,10 +20,18 @@ from web.states import check_move
 
 @transaction.atomic
 def fill_hole(hole_id: int, *, by: User, at: datetime, photos: Iterable[PreparedHolePhoto] = ()) -> Hole:
-    """Record that a hole is filled, also after the hunt is closed. Twice is once."""
+    """Record that a hole is filled, also after the hunt is closed. Twice is once.
+
+    Raises HoleError for a hole that was stopped: those who check holes say when it may be filled.
+    """
     hole = locked_hole(hole_id)
     if by.pk not in {hole.digger_id, hole.hunt.leader_id}:
         require(by, Right.CHECK_HOLES)
+    if hole.outcome == Outcome.STOPPED and not by.holds(Right.CHECK_HOLES):
+        raise HoleError(
+            f"Digging stopped at hole {hole.number}; leave it as it is until those who were called have seen it. "
+            "The leader records when it is filled."
+        )
     attach(hole, photos, by=by, at=at)
     if hole.state == HoleState.DUG:
         hole.state, hole.filled_at, hole.filled_by = HoleState.FILLED, at, by

@@ -46,7 +46,7 @@ def _after_recording(request: MemberRequest, incident: Incident) -> HttpResponse
 
 @require_GET
 def incident_list(request: MemberRequest) -> HttpResponse:
-    require(request.user, Right.LOG_HOLES) if not request.user.holds(Right.SEE_ALL_HOLES) else None
+    require(request.user, Right.LOG_HOLES)
     incidents = Incident.objects.visible_to(request.user).select_related("hunt", "recorded_by", "hole")
     if code := request.GET.get("hunt", ""):
         incidents = incidents.filter(hunt__code=code)

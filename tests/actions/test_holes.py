@@ -229,3 +229,10 @@ def test_an_incident_of_tomorrow_is_refused(hunt: Hunt, member: User) -> None:
     fields = {"kind": "gate", "happened_at": now() + timedelta(1), "words": "x"}
     with pytest.raises(HuntError, match="has not come yet"):
         actions.add_incident(hunt, by=member, at=now(), client_id=uuid4(), **fields)
+
+
+def test_a_stopped_hole_is_filled_when_the_leader_says_so(hunt: Hunt, member: User, leader: User) -> None:
+    hole = log(hunt, member, outcome="stopped", stopped_for="ordnance")
+    with pytest.raises(HoleError, match="until those who were called have seen it"):
+        actions.fill_hole(hole.pk, by=member, at=now())
+    assert actions.fill_hole(hole.pk, by=leader, at=now()).state == "filled"

@@ -10,7 +10,9 @@ from django.core.exceptions import PermissionDenied
 from django.utils.timezone import localdate, now
 
 from hunts import actions
+from hunts.actions.plan import keep_gate
 from hunts.errors import GateAskError, GateShutError, HuntError, NotEligibleError, PlacesError, SignUpError
+from hunts.gate import gate_now, kept
 from hunts.models import Hunt, SignUp
 from people.models import AuditEntry, Insurance, User
 from permissions.models import FieldState, Permission
@@ -200,3 +202,19 @@ def test_a_new_title_does_not_hide_that_the_gate_has_changed(leader: User) -> No
     assert changed.gate_answer["answer"] == "open"
     moved = actions.change_hunt(hunt.pk, by=leader, at=now(), capacity=11)
     assert moved.gate_answer["answer"] == "shut"
+
+
+def test_what_is_kept_of_the_gate_reads_back_as_it_was_said(leader: User) -> None:
+    hunt = plan(leader)
+    shut(hunt)
+    FieldState.objects.create(
+        site=hunt.sites.all()[0], on=localdate(), crop="stubble", effect="ask", said_by="tenant"
+    )
+    said = gate_now(hunt, at=now())
+    keep_gate(hunt, said, at=now())
+    hunt.save()
+    read = kept(Hunt.objects.get(pk=hunt.pk))
+    assert read == said
+    assert read.key == said.key
+    assert read.answer == "shut"
+    assert [reason.effect for reason in read.sites[0].reasons][:2] == ["shut", "ask"]
