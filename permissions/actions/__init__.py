@@ -21,16 +21,19 @@ from permissions.actions.landholders import (
     make_link,
     revoke_link,
 )
+from permissions.actions.online import NotOpenError, consent_by_link, withdraw_by_link
 from permissions.actions.parties import PartyError, add_party, end_party
 from permissions.actions.permissions import (
     add_permission,
     change_permission,
+    grant_by_consents,
     move_permission,
     pause_permission,
 )
 from permissions.actions.sites import add_site, change_site, redraw_site
 
 __all__ = [
+    "NotOpenError",
     "PartyError",
     "StillNeededError",
     "add_closed_period",
@@ -46,9 +49,11 @@ __all__ = [
     "change_landholder",
     "change_permission",
     "change_site",
+    "consent_by_link",
     "correct_consent",
     "end_party",
     "erase_landholder",
+    "grant_by_consents",
     "link_used",
     "make_link",
     "move_permission",
@@ -59,5 +64,6 @@ __all__ = [
     "remove_licence",
     "remove_no_go",
     "revoke_link",
+    "withdraw_by_link",
     "withdraw_consent",
 ]

@@ -80,6 +80,15 @@ def pause_permission(
     return _move(row.pk, State.PAUSED, by=by, via=via, at=at, why=why)
 
 
+@transaction.atomic
+def grant_by_consents(permission_id: int, *, via: str, at: datetime) -> Permission:
+    """Grant a permission that was asked for, once the last consent it needed came by link; others stay as they are."""
+    row = Permission.objects.select_for_update().get(pk=permission_id)
+    if row.state not in (State.DRAFT, State.ASKED):
+        return row
+    return _move(row.pk, State.GRANTED, by=None, via=via, at=at, why="every required consent is there")
+
+
 def _move(permission_id: int, to: State, *, by: User | None, via: str, at: datetime, why: str) -> Permission:
     row = Permission.objects.select_for_update().get(pk=permission_id)
     before = State(row.state)

@@ -1,0 +1,128 @@
+"""Which agreement stands for a permission, who signs it, whether its text is still true, and what is signed."""
+
+import json
+from dataclasses import dataclass
+from datetime import date
+from hashlib import sha256
+from typing import Any
+
+from permissions.models import Landholder, Permission, Site, SiteParty
+from permissions.models.site import Capacity, Tenure
+from reports.blocks import Report
+from reports.build.agreement import agreement_report
+from reports.content import from_data, to_data
+from reports.models import AgreementIssue, SignatureRequest
+from reports.plain import plain_report
+
+
+@dataclass(frozen=True)
+class Signer:
+    """A landholder who may sign in one capacity for some of the sites. `suggested`: their word is needed."""
+
+    landholder: Landholder
+    capacity: Capacity
+    acts_for: str
+    sites: tuple[Site, ...]
+    suggested: bool
+
+    @property
+    def key(self) -> str:
+        return f"{self.landholder.pk}:{self.capacity.value}"
+
+    @property
+    def words(self) -> str:
+        role = f"agent for {self.acts_for}" if self.acts_for else self.capacity.label.lower()
+        return f"{self.landholder.name}, {role}, for {', '.join(site.code for site in self.sites)}"
+
+
+def signers_of(permission: Permission, on: date) -> list[Signer]:
+    """Owners, occupiers of let land and agents who act for somebody, each once for each capacity; one query.
+
+    Suggested are the agents whose authority is on record and those for whom no such agent acts.
+    """
+    parties = (
+        SiteParty.objects.on(on)
+        .filter(site__in=permission.sites.all())
+        .select_related("landholder", "site", "acts_for")
+    )
+    rows = [p for p in parties.defer("site__boundary").order_by("site__code", "pk") if _may_sign(p)]
+    spoken_for = {(p.site_id, p.acts_for_id) for p in rows if p.capacity == Capacity.AGENT and p.authority}
+    grouped: dict[tuple[int, str], list[SiteParty]] = {}
+    for party in rows:
+        grouped.setdefault((party.landholder_id, party.capacity), []).append(party)
+    signers = [_signer(group, spoken_for) for group in grouped.values()]
+    return sorted(signers, key=lambda s: (list(Capacity).index(s.capacity), s.landholder.name))
+
+
+def _may_sign(party: SiteParty) -> bool:
+    if party.capacity == Capacity.OCCUPIER:
+        return party.site.tenure != Tenure.OWNER_OCCUPIED
+    return party.capacity == Capacity.OWNER or (
+        party.capacity == Capacity.AGENT and party.acts_for_id is not None
+    )
+
+
+def _signer(group: list[SiteParty], spoken_for: set[tuple[int, int | None]]) -> Signer:
+    first, capacity = group[0], Capacity(group[0].capacity)
+    if capacity is Capacity.AGENT:
+        suggested = any(party.authority for party in group)
+    else:
+        suggested = any((party.site_id, party.landholder_id) not in spoken_for for party in group)
+    names = dict.fromkeys(party.acts_for.name for party in group if party.acts_for)
+    sites = tuple({party.site_id: party.site for party in group}.values())
+    return Signer(first.landholder, capacity, " and ".join(names), sites, suggested)
+
+
+def draft_of(permission: Permission, on: date) -> tuple[Report, int]:
+    """The agreement as it would be sent on `on`, with the number of its issue: the last one's if that says the same."""
+    last = latest_issue(permission)
+    issue = last.issue + 1 if last else 1
+    report = agreement_report(permission, number=f"A-{permission.reference}-{issue}", on=on)
+    if last is not None and says(last.content) == says(to_data(report)):
+        return from_data(last.content), last.issue
+    return report, issue
+
+
+def latest_issue(permission: Permission) -> AgreementIssue | None:
+    return AgreementIssue.objects.filter(permission=permission).order_by("-issue").first()
+
+
+def is_current(issue: AgreementIssue, on: date) -> bool:
+    """Is this the last issue, and do the terms, the land and the parties still read as it says?"""
+    last = latest_issue(issue.permission)
+    if last is None or last.pk != issue.pk:
+        return False
+    now = agreement_report(issue.permission, number=issue.number, on=on)
+    return says(issue.content) == says(to_data(now))
+
+
+def says(content: dict[str, Any]) -> str:
+    """What an agreement says, without its own number and date."""
+    return json.dumps({k: v for k, v in content.items() if k not in {"number", "issued_on"}}, sort_keys=True)
+
+
+def newer_request(request: SignatureRequest, on: date) -> SignatureRequest | None:
+    """The same signer's request for the text that stands now, where the club has sent one."""
+    last = latest_issue(request.issue.permission)
+    if last is None or last.pk == request.issue_id or not is_current(last, on):
+        return None
+    rows = last.requests.unrevoked()
+    return rows.filter(landholder=request.landholder, capacity=request.capacity).first()
+
+
+def statement_of(request: SignatureRequest) -> str:
+    """The sentence that the signer ticks."""
+    fields = ", ".join(f"{site.name} ({site.code})" for site in request.sites.order_by("code"))
+    role = f"agent for {request.acts_for}" if request.acts_for else Capacity(request.capacity).label.lower()
+    return f"I agree as {role} to agreement {request.issue.number} for {fields}."
+
+
+def signed_text(request: SignatureRequest) -> str:
+    """The exact text a signature stands under: the whole agreement, its hash, and the sentence ticked."""
+    words = plain_report(from_data(request.issue.content))
+    return f"{words}\nContent SHA-256 {request.issue.content_sha256}\n\n{statement_of(request)}"
+
+
+def digest_of(text: str) -> str:
+    """SHA-256 of the text in UTF-8, 64 hexadecimal figures."""
+    return sha256(text.encode()).hexdigest()
