@@ -11,7 +11,12 @@ import { isBackground, keyOf, orderOf } from "./kinds.js";
 import { marksOf } from "./marks.js";
 
 const WORDS = { open: "Open", ask: "Ask first", shut: "Shut" };
-const LABEL_BELOW_RESOLUTION = 9; // metres a pixel; further out the words would lie on each other
+// In metres a pixel: further out there is no room for words, and before that only for a site's code.
+const WORDS_BELOW = 16;
+const STATE_BELOW = 8;
+const WHOLE_NAME_BELOW = 3;
+const POINT_WORDS_BELOW = 1.2;
+const WORDS_ON_TOP = 100; // the words of what lies below (sites) go before those of what lies above (holes)
 
 const line = (color, width, lineDash) => new Stroke({ color, width, lineDash });
 const area = (color, edge) => ({ fill: new Fill({ color }), stroke: edge });
@@ -40,10 +45,19 @@ function looks(ink) {
   };
 }
 
-function textOf(feature, ink) {
-  const words = [feature.get("label"), feature.get("word") ?? (feature.get("kind") === "site" ? WORDS[feature.get("status")] : "")];
+/** What is written on a feature: its name (a site's code alone from far away), and its state in words. */
+function wordsOf(feature, resolution) {
+  const isSite = feature.get("kind") === "site";
+  if (feature.getGeometry().getType() === "Point" && resolution > POINT_WORDS_BELOW) return "";
+  const label = feature.get("label") ?? "";
+  const name = isSite && resolution > WHOLE_NAME_BELOW ? label.split(" ")[0] : label;
+  if (resolution > STATE_BELOW) return name;
+  return [name, feature.get("word") ?? (isSite ? WORDS[feature.get("status")] : "")].filter(Boolean).join("\n");
+}
+
+function textOf(feature, resolution, ink) {
   return new Text({
-    text: words.filter(Boolean).join("\n"),
+    text: wordsOf(feature, resolution),
     font: "600 13px system-ui, sans-serif",
     fill: new Fill({ color: ink.ink }),
     stroke: new Stroke({ color: ink.paper, width: 4 }),
@@ -66,11 +80,12 @@ export function painter(ink) {
   const marks = marksOf(ink);
   return (feature, resolution) => {
     const key = keyOf(feature);
-    const labelled = resolution < LABEL_BELOW_RESOLUTION && (!isBackground(feature) || key === "grid");
     const options = { ...(look[key] ?? look.site), zIndex: orderOf(feature) };
     if (feature.getGeometry().getType().includes("Point")) options.image = marks[key] ?? marks.place;
-    if (labelled) options.text = textOf(feature, ink);
     const styles = [new Style(options)];
+    if (resolution < WORDS_BELOW && (!isBackground(feature) || key === "grid")) {
+      styles.push(new Style({ text: textOf(feature, resolution, ink), zIndex: WORDS_ON_TOP - orderOf(feature) }));
+    }
     if (feature.get("accuracy_m") && feature.getGeometry().getType() === "Point") styles.push(accuracyOf(feature, ink));
     return styles;
   };
