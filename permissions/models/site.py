@@ -136,6 +136,27 @@ class SiteOverlap(models.Model):
         ]
 
 
+class Succession(models.Model):
+    """A site that took the place of another when that one was split or merged."""
+
+    class How(models.TextChoices):
+        SPLIT = "split", "split"
+        MERGE = "merge", "merged"
+
+    before = models.ForeignKey(Site, on_delete=models.PROTECT, related_name="successors")
+    after = models.ForeignKey(Site, on_delete=models.PROTECT, related_name="forerunners")
+    how = models.CharField(max_length=5, choices=How.choices)
+    on = models.DateField()
+    said: Any = models.JSONField(default=list)  # what was carried over and what was not, in words
+
+    class Meta:
+        ordering = ["on", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["before", "after"], name="succession_once"),
+            models.CheckConstraint(condition=~Q(before=F("after")), name="succession_of_another"),
+        ]
+
+
 class Boundary(models.Model):
     """A boundary as it was drawn; a hunt keeps the one that was true on its day."""
 
