@@ -10,6 +10,7 @@ from hunts.models import Hunt
 from permissions.models import Landholder, Permission, Site, SiteParty
 from permissions.models.site import Capacity
 from permissions.states import State
+from reports.agreement_page import withdrawable
 from reports.content import from_data
 from reports.forms import ConcernForm, ConfirmForm, PauseForm
 from reports.models import IssuedReport, Kind
@@ -63,6 +64,7 @@ def page_context(
         ],
         "paused": Permission.objects.filter(sites__in=sites, state=State.PAUSED).distinct(),
         "answers": landholder.answers.select_related("report", "settled"),
+        "withdrawable": withdrawable(landholder, today),
         "concern_form": ConcernForm(),
     }
 

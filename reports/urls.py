@@ -2,10 +2,11 @@
 
 from django.urls import path
 
-from reports.views import answers, issue, landholder
+from reports.views import agreements, answers, issue, landholder, sign, withdrawal
 
 app_name = "reports"
 LINK = "l/<str:key>/"
+SIGN = "s/<str:key>/"
 urlpatterns = [
     path("reports/", issue.issued_list, name="issued_list"),
     path("reports/<int:pk>/", issue.issued, name="issued"),
@@ -16,6 +17,15 @@ urlpatterns = [
     path("reports/heritage/<int:pk>/", issue.heritage, name="heritage"),
     path("reports/heritage/<int:pk>/issue/", issue.issue_heritage, name="issue_heritage"),
     path("reports/<str:kind>/<int:pk>/issue/", issue.issue, name="issue"),
+    path("permissions/<int:pk>/agreement/", agreements.agreement, name="agreement"),
+    path("permissions/<int:pk>/agreement/send/", agreements.agreement_send, name="agreement_send"),
+    path("agreements/<int:pk>/", agreements.agreement_issued, name="agreement_issued"),
+    path("agreements/<int:pk>/pdf/", agreements.agreement_pdf, name="agreement_pdf"),
+    path("signature-requests/<int:pk>/take-back/", agreements.request_revoke, name="request_revoke"),
+    path(SIGN, sign.sign, name="sign"),
+    path(f"{SIGN}pdf/", sign.sign_pdf, name="sign_pdf"),
+    path(f"{SIGN}agree/", sign.sign_agree, name="sign_agree"),
+    path(f"{SIGN}decline/", sign.sign_decline, name="sign_decline"),
     path("answers/", answers.answers, name="answers"),
     path("answers/<int:pk>/settle/", answers.concern_settle, name="concern_settle"),
     path(LINK, landholder.landholder, name="landholder"),
@@ -24,5 +34,6 @@ urlpatterns = [
     path(f"{LINK}report/<int:pk>/<str:photo>.jpg", landholder.landholder_photo, name="landholder_photo"),
     path(f"{LINK}report/<int:pk>/confirm/", landholder.landholder_confirm, name="landholder_confirm"),
     path(f"{LINK}concern/", landholder.landholder_concern, name="landholder_concern"),
+    path(f"{LINK}withdraw/<int:pk>/", withdrawal.landholder_withdraw, name="landholder_withdraw"),
     path(f"{LINK}pause/<int:pk>/", landholder.landholder_pause, name="landholder_pause"),
 ]

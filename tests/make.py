@@ -26,6 +26,9 @@ from permissions.models import (
 )
 from permissions.models.site import Capacity, Tenure
 from permissions.states import State
+from reports.actions import send_agreement
+from reports.agreements import draft_of, signers_of
+from reports.models import SignatureRequest
 
 _numbers = count(1)
 PASSWORD = "ravensand-low-water-1362"
@@ -238,6 +241,32 @@ def hole_photo(hole: Hole, **fields: Any) -> HolePhoto:
         "thumb": ContentFile(photo_bytes(), name=f"{number}t.jpg"),
     }
     return HolePhoto.objects.create(hole=hole, **(values | fields))
+
+
+def agreement(on: Permission, *, by: User, expires: timedelta = timedelta(30)) -> list[SignatureRequest]:
+    """Send the permission's agreement to everybody who may sign; the requests in the order of the signers."""
+    report, _ = draft_of(on, localdate())
+    sent = send_agreement(
+        on.pk,
+        report,
+        b"%PDF-1.7 test",
+        signers_of(on, localdate()),
+        by=by,
+        at=now(),
+        expires_at=now() + expires,
+        address_of=lambda key: f"https://club.example/s/{key}/",
+    )
+    return list(sent.issue.requests.unrevoked().order_by("pk"))
+
+
+def sign_requests(on: Permission, *, by: User) -> tuple[SignatureRequest, SignatureRequest]:
+    """A request that can be signed, and one whose address has worked once."""
+    live = agreement(on, by=by)[0]
+    past = {"expires_at": now() - timedelta(1), "revoked_at": None, "capacity": Capacity.AGENT}
+    expired = SignatureRequest.objects.create(
+        issue=live.issue, landholder=live.landholder, made_at=now() - timedelta(60), made_by=by, **past
+    )
+    return live, expired
 
 
 def moment(year: int, month: int, day: int, hour: int = 12, minute: int = 0) -> datetime:

@@ -12,6 +12,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 import tests.views as package
 from people.models import User
 from permissions.links import key_of
+from reports.sign_links import sign_key_of
 from tests.views.access import LOGIN, READERS, Row
 from tests.views.world import World, build
 
@@ -49,6 +50,7 @@ def _client(world: World, reader: str) -> Client:
         client.force_login(user)
     if reader in {"link", "expired"}:
         client.get(reverse("reports:landholder", args=[_key(world, reader)]))
+        client.get(reverse("reports:sign", args=[_sign_key(world, reader)]))
     return client
 
 
@@ -56,11 +58,16 @@ def _key(world: World, reader: str) -> str:
     return key_of(world.expired_link if reader == "expired" else world.link)
 
 
+def _sign_key(world: World, reader: str) -> str:
+    return sign_key_of(world.expired_request if reader == "expired" else world.sign_request)
+
+
 def _answer(row: Row, reader: str, world: World) -> int | str:
     """What `reader` gets; whatever the request wrote is rolled back."""
     kwargs = row.kwargs(world)
     if "key" in kwargs:
-        kwargs["key"] = _key(world, reader)
+        signs = row.name.startswith("reports:sign")
+        kwargs["key"] = (_sign_key if signs else _key)(world, reader)
     with transaction.atomic():
         client = _client(world, reader)
         response = getattr(client, row.method)(reverse(row.name, kwargs=kwargs), row.data(world))

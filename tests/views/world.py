@@ -48,6 +48,8 @@ class World:
     returns: Any
     heritage: Any
     answer: Any
+    sign_request: Any
+    expired_request: Any
 
     def reader(self, name: str) -> User | None:
         return (
@@ -96,7 +98,10 @@ def build() -> World:
     answer = LandholderAnswer.objects.create(
         landholder=landholder, link=link, what="concern", words="a gate", at=now()
     )
+    sign_request, expired_request = make.sign_requests(permission, by=secretary)
     return World(
+        sign_request=sign_request,
+        expired_request=expired_request,
         contact=Contact.objects.create(kind="police", name="Control room", phone="101"),
         photo=photo,
         locked=locked,
