@@ -60,6 +60,14 @@ class Hunt(OnceModel):
     briefing = models.TextField("Briefing", blank=True)
     leader_report = models.TextField("Leader's paragraph for the landholder", blank=True)
     told_at = models.DateTimeField("Landholder told at", null=True, blank=True)
+    scrap_kg: Any = models.DecimalField(
+        "Scrap taken away (kg)",
+        max_digits=6,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
     gate_answer: Any = models.JSONField(default=dict, blank=True)  # what the gate said when it was planned
     called_off_why = models.CharField(max_length=300, blank=True)
     started_at = models.DateTimeField(null=True, blank=True)
