@@ -227,7 +227,7 @@ def _signatures(draft: Draft) -> list[Block]:
         "paper below. The agreement holds once every landholder whose consent is needed has signed."
     )
     deciding = [p for p in draft.parties if p.capacity in (Capacity.OWNER, Capacity.OCCUPIER, Capacity.AGENT)]
-    people = dict.fromkeys(f"{party_name(p)} ({p.get_capacity_display()})" for p in deciding)
+    people = dict.fromkeys(f"{party_name(p)}, {p.get_capacity_display().lower()}" for p in deciding)
     return [SignatureBox(words, (f"For {draft.club.name}", *people))]
 
 
