@@ -58,7 +58,7 @@ class Archive:
             raise self._too_large(name)
         try:
             with self._zip.open(member) as stream:
-                data = stream.read(self._left + 1)
+                data = stream.read(min(member.file_size, self._left) + 1)
         except (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError, NotImplementedError) as error:
             raise FileError(
                 f"“{shown(name)}” in the zip is broken ({shown(str(error))})",
@@ -107,7 +107,7 @@ def _is_wanted(info: zipfile.ZipInfo) -> bool:
     if stat.S_ISLNK(info.external_attr >> 16):
         raise FileError(f"“{shown(name)}” in the zip is a link", value=name, remedy=_PACK_AGAIN)
     clutter = "__MACOSX" in path.parts or path.name.startswith(".")
-    if info.is_dir() or clutter:
+    if not name or name.endswith("/") or clutter:
         return False
     if info.flag_bits & 0x1:
         raise FileError(

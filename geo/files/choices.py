@@ -17,7 +17,6 @@ _WEB = "EPSG:3857"
 _ZONES = (30, 31, 29, 32)
 """UTM zones of the British Isles and their neighbours, offered where the club's place is not given."""
 _MIDDLE = (2.0, 54.0)
-_NEAR_DEG = 3.0
 _FAR_DEG = 30.0
 Place = tuple[float, float]
 
@@ -56,7 +55,7 @@ def possible(x: Floats, y: Floats, near: Place | None = None) -> Iterator[CrsCho
 
 
 def _zones(near: Place | None) -> tuple[str, ...]:
-    zones = _ZONES
+    zones: tuple[int, ...] = _ZONES
     if near is not None:
         own = zone_at(*near)
         zones = (own, own % 60 + 1, (own - 2) % 60 + 1)
@@ -70,7 +69,5 @@ def _distance(choice: CrsChoice, near: Place) -> float:
 
 
 def _ordered(choices: list[CrsChoice], near: Place | None) -> list[CrsChoice]:
-    """Those within about 300 km of the club first; as offered else."""
-    if near is None:
-        return choices
-    return sorted(choices, key=lambda choice: _distance(choice, near) > _NEAR_DEG)
+    """The nearest to the club first; as offered where its place is not given."""
+    return choices if near is None else sorted(choices, key=lambda choice: _distance(choice, near))

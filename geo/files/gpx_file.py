@@ -10,8 +10,9 @@ import shapely
 from geo.files.model import FileError, Layer, RawShape, Tally
 from geo.gpx import GpxError, Line, read_gpx
 
-CLOSED_SHARE = 0.2
-"""Ends no farther apart than this share of the path make it a way round (house rule)."""
+CLOSED_SHARE = 0.4
+"""Ends no farther apart than this share of the path make it a way round: a square walked on three sides is at a
+third (house rule; the map shows it before anything is kept)."""
 
 
 def read_gpx_boundaries(data: bytes, tally: Tally) -> Layer:

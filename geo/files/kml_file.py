@@ -1,7 +1,7 @@
 """KML 2.2 (OGC 07-147r2), its 2.3 successor and the older namespaces, as raw shapes in WGS84."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import numpy as np
@@ -20,7 +20,7 @@ _CHARS_PER_POINT = 80
 _GEOMETRIES = {"Polygon", "LineString", "LinearRing", "Point"}
 _TEXTS = {"name", "description", "value", "SimpleData", "coordinates"}
 _LINKS = {"NetworkLink", "GroundOverlay", "PhotoOverlay", "ScreenOverlay", "Model"}
-_COMMA = re.compile(r"\s*,\s*")
+_TUPLE = re.compile(r"[^\s,]+(?:\s*,\s*[^\s,]+)*")
 
 
 def is_kml_space(space: str) -> bool:
@@ -130,9 +130,13 @@ class _Reader:
 
     def positions(self, text: str) -> np.ndarray[Any, Any]:
         """Tuples of longitude, latitude and perhaps height, parted by space (section 16.9)."""
-        words = _COMMA.sub(",", text).split()
-        self.tally.add_points(len(words))
-        return np.array([self.position(word) for word in words], dtype=np.float64).reshape(-1, 2)
+        return np.fromiter(self.numbers(text), dtype=np.float64).reshape(-1, 2)
+
+    def numbers(self, text: str) -> Iterator[float]:
+        """One by one, so that a list without end is refused before it is made."""
+        for found in _TUPLE.finditer(text):
+            self.tally.add_points(1)
+            yield from self.position(found[0])
 
     def position(self, word: str) -> tuple[float, float]:
         values = word.split(",")
