@@ -55,6 +55,30 @@ def background() -> dict[str, Any]:
     return club.background if club and club.background else _collection([])
 
 
+def drawn_feature(geometry: Any, label: str) -> dict[str, Any]:
+    """A shape that is not saved yet."""
+    return _feature(geometry, kind="drawn", label=label)
+
+
+def drawn_on_map(shapes: Iterable[tuple[Any, str]], sites: Iterable[Site] = ()) -> dict[str, Any]:
+    """Shapes that are not saved yet, each with its label, among sites that are."""
+    found = [site_feature(site, None) for site in sites if site.boundary]
+    return _collection([*found, *(drawn_feature(geometry, label) for geometry, label in shapes)])
+
+
+def points_on_map(places: Iterable[tuple[float, float, str]]) -> dict[str, Any]:
+    """Places by longitude and latitude, each with its label."""
+    return _collection(
+        _feature({"type": "Point", "coordinates": [lon, lat]}, kind="place", label=label)
+        for lon, lat, label in places
+    )
+
+
+def protected_feature(geometry: Any, label: str) -> dict[str, Any]:
+    """A protected place."""
+    return _feature(geometry, kind="protected", label=label)
+
+
 def _feature(geometry: Any, **properties: Any) -> dict[str, Any]:
     return {"type": "Feature", "geometry": geometry, "properties": properties}
 

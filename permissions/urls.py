@@ -2,13 +2,17 @@
 
 from django.urls import path
 
-from permissions.views import consents, gate, ground, landholders, permissions, sites
+from permissions.views import consents, gate, ground, imports, landholders, permissions, sites
 
 app_name = "permissions"
 urlpatterns = [
     path("", sites.site_list, name="site_list"),
     path("gate/", gate.gate, name="gate"),
     path("sites/add/", sites.site_add, name="site_add"),
+    path("import/", imports.import_sites, name="import_sites"),
+    path("import/<int:pk>/system/", imports.import_system, name="import_system"),
+    path("import/<int:pk>/", imports.import_preview, name="import_preview"),
+    path("import/<int:pk>/discard/", imports.import_discard, name="import_discard"),
     path("sites/<int:pk>/", sites.site_detail, name="site_detail"),
     path("sites/<int:pk>/change/", sites.site_edit, name="site_edit"),
     path("sites/<int:pk>/boundary/", sites.site_boundary, name="site_boundary"),

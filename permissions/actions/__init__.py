@@ -12,6 +12,15 @@ from permissions.actions.ground import (
     remove_licence,
     remove_no_go,
 )
+from permissions.actions.imports import (
+    NewLine,
+    NewSite,
+    NoDraftError,
+    answer_import,
+    discard_import,
+    keep_import,
+    save_import,
+)
 from permissions.actions.landholders import (
     StillNeededError,
     add_landholder,
@@ -33,6 +42,9 @@ from permissions.actions.permissions import (
 from permissions.actions.sites import add_site, change_site, redraw_site
 
 __all__ = [
+    "NewLine",
+    "NewSite",
+    "NoDraftError",
     "NotOpenError",
     "PartyError",
     "StillNeededError",
@@ -46,14 +58,17 @@ __all__ = [
     "add_permission",
     "add_protected_check",
     "add_site",
+    "answer_import",
     "change_landholder",
     "change_permission",
     "change_site",
     "consent_by_link",
     "correct_consent",
+    "discard_import",
     "end_party",
     "erase_landholder",
     "grant_by_consents",
+    "keep_import",
     "link_used",
     "make_link",
     "move_permission",
@@ -64,6 +79,7 @@ __all__ = [
     "remove_licence",
     "remove_no_go",
     "revoke_link",
+    "save_import",
     "withdraw_by_link",
     "withdraw_consent",
 ]

@@ -9,6 +9,7 @@ from permissions.forms.ground import (
     NoGoForm,
     ProtectedCheckForm,
 )
+from permissions.forms.imports import FileForm, ImportForm, SystemForm
 from permissions.forms.landholder import EndForm, LandholderForm, LinkForm, PartyForm
 from permissions.forms.permission import MoveForm, PermissionForm
 from permissions.forms.site import BoundaryForm, NewSiteForm, SiteForm
@@ -20,6 +21,8 @@ __all__ = [
     "DayForm",
     "EndForm",
     "FieldStateForm",
+    "FileForm",
+    "ImportForm",
     "LandholderForm",
     "LicenceForm",
     "LinkForm",
@@ -30,6 +33,7 @@ __all__ = [
     "PermissionForm",
     "ProtectedCheckForm",
     "SiteForm",
+    "SystemForm",
     "VisitForm",
     "WithdrawForm",
     "question",

@@ -15,6 +15,8 @@ export const KINDS = [
   ["site-ask", "Ask first"],
   ["site-shut", "Shut"],
   ["site", "Boundary"],
+  ["drawn", "To be saved"],
+  ["protected", "Protected place"],
   ["no-go", "No-go area"],
   ["square", "Square in which it lies"],
   ["lane", "Lane"],

@@ -18,6 +18,7 @@ export function marksOf(ink) {
     find: new RegularShape({ ...STAYS, points: 4, radius: 9, fill: fill(ink.clay), stroke: outline(ink.sheet, 1.5) }),
     gate: new RegularShape({ ...STAYS, points: 3, radius: 9, fill: fill(ink.ink), stroke: outline(ink.sheet, 1.5) }),
     "no-go": new RegularShape({ ...STAYS, points: 4, radius: 8, radius2: 0, angle: Math.PI / 4, stroke: outline(ink.madder, 3) }),
+    protected: new RegularShape({ ...STAYS, points: 6, radius: 8, fill: fill(ink.sheet), stroke: outline(ink.madder, 3) }),
     place: new RegularShape({ ...STAYS, ...square, radius: 7, fill: fill(ink.ink), stroke: outline(ink.sheet, 1.5) }),
   };
 }

@@ -38,6 +38,8 @@ function looks(ink) {
     "site-ask": area(dots(ink.straw), line(ink.straw, 3, [10, 6])),
     "site-shut": area(slant(ink.madder), line(ink.madder, 3, [2, 5])),
     site: area(thin(ink.ink, 0.04), line(ink.ink, 2.5)),
+    drawn: area(thin(ink.clay, 0.14), line(ink.clay, 3)),
+    protected: area(crossed(ink.madder), line(ink.madder, 2.5, [8, 4])),
     "no-go": area(crossed(ink.madder), line(ink.madder, 2)),
     square: area(thin(ink.clay, 0.12), line(ink.clay, 2, [4, 4])),
     lane: { stroke: line(ink.clay, 1.6) },

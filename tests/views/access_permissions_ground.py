@@ -1,0 +1,50 @@
+"""Who gets what where land is imported, cut, merged and compared with protected places."""
+
+from datetime import timedelta
+from uuid import uuid4
+
+from django.utils.timezone import now
+
+from permissions.models import ImportDraft
+from tests import make
+from tests.views.access import Row, who
+from tests.views.world import World
+
+KEEPER = who("secretary", 200)
+DONE = who("secretary", 302)
+SHAPE = {
+    "name": "Long Lands",
+    "geometry": make.SQUARE,
+    "area_m2": 39_700.0,
+    "perimeter_m": 800.0,
+    "bounds": [0.150, 53.600, 0.153, 53.6018],
+    "notes": [],
+    "repaired": False,
+}
+
+
+def draft(world: World, purpose: str = "sites", **fields: object) -> dict[str, int]:
+    values = {
+        "purpose": purpose,
+        "made_by": world.secretary,
+        "made_at": now(),
+        "expires_at": now() + timedelta(1),
+        "filename": "farm.geojson",
+        "format": "GeoJSON",
+        "crs": "WGS84",
+        "shapes": [SHAPE],
+    }
+    return {"pk": ImportDraft.objects.create(client_id=uuid4(), **(values | fields)).pk}
+
+
+def question(world: World) -> dict[str, int]:
+    choice = {"code": "EPSG:27700", "label": "British National Grid", "lon": 0.15, "lat": 53.6}
+    return draft(world, question="Which system?", choices=[choice], raw=b"{}", shapes=[])
+
+
+ROWS = [
+    Row("permissions:import_sites", KEEPER, otherwise=403),
+    Row("permissions:import_system", KEEPER, kwargs=question, otherwise=403),
+    Row("permissions:import_preview", KEEPER, kwargs=draft, otherwise=403),
+    Row("permissions:import_discard", DONE, kwargs=draft, method="post", otherwise=403),
+]
