@@ -90,12 +90,17 @@ class Raster:
     bits: Bits
 
 
-def grid_over(ground: Any, local: Local) -> Grid:
-    """The grid for `ground` (metres on `local`): 0.5 m cells, 1 m above 40 ha.
+def cell_for(area_m2: float) -> float:
+    """The side of a cell for ground of this size, in m: 0.5, and 1 above 40 ha."""
+    return FINE_CELL_M if area_m2 <= COARSE_ABOVE_M2 else COARSE_CELL_M
+
+
+def grid_over(ground: Any, local: Local, *, cell_m: float | None = None) -> Grid:
+    """The grid for `ground` (metres on `local`) in cells of `cell_m`, or as `cell_for` says.
 
     Raises CoverageError where that takes more than 4 million cells.
     """
-    cell_m = FINE_CELL_M if ground.area <= COARSE_ABOVE_M2 else COARSE_CELL_M
+    cell_m = cell_for(ground.area) if cell_m is None else cell_m
     west, south, east, north = (edge / cell_m for edge in ground.bounds)
     col0, row0 = math.floor(west), math.floor(south)
     grid = Grid(local, cell_m, col0, row0, math.ceil(east) - col0 or 1, math.ceil(north) - row0 or 1)

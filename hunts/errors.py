@@ -103,3 +103,23 @@ class HoleDateError(HuntError):
 
 class HoleError(HuntError):
     """A hole cannot be changed, filled or checked like this."""
+
+
+class TrackError(HuntError):
+    """A track cannot be kept for this person on this hunt."""
+
+
+class KitError(HuntError):
+    """A set-up, a reading or a bench test cannot be kept like this."""
+
+
+class GuestError(HuntError):
+    """A guest or a junior cannot come, or be signed in or out, like this."""
+
+
+class LoneHuntError(HuntError):
+    """A lone hunt cannot be kept like this."""
+
+
+class RiskError(HuntError):
+    """A risk assessment cannot be kept like this."""

@@ -2,17 +2,20 @@
 
 from hunts.actions.close import call_off_hunt, close_hunt
 from hunts.actions.day import hear_briefing, sign_in, sign_out, start_hunt
+from hunts.actions.ground import set_ground_plan
 from hunts.actions.hole_care import check_hole, fill_hole, lock_hole, reopen_hole, see_hole, unlock_hole
 from hunts.actions.holes import change_hole, log_hole
 from hunts.actions.incidents import add_incident
 from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
 from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
 from hunts.actions.sign_up import sign_up, withdraw
+from hunts.actions.tracks import add_track, redraw_track, remove_track
 
 __all__ = [
     "PreparedHolePhoto",
     "add_hole_photos",
     "add_incident",
+    "add_track",
     "call_off_hunt",
     "change_hole",
     "change_hunt",
@@ -24,8 +27,11 @@ __all__ = [
     "log_hole",
     "open_hunt",
     "plan_hunt",
+    "redraw_track",
+    "remove_track",
     "reopen_hole",
     "see_hole",
+    "set_ground_plan",
     "sign_in",
     "sign_out",
     "sign_up",

@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.db import transaction
 
+from hunts.actions.ground import keep_blank_ground
 from hunts.actions.locks import locked_hunt
 from hunts.errors import AlreadyClosedError, HeadCountError, HuntError, StillOutError, UnfilledError
 from hunts.mail import tell
@@ -36,6 +37,7 @@ def close_hunt(hunt_id: int, *, by: User, at: datetime, counted: int, unfilled_w
     hunt.state, hunt.closed_at, hunt.closed_by = HuntState.CLOSED, at, by
     hunt.unfilled_why = unfilled_why.strip() if unfilled else ""
     hunt.save(update_fields=["state", "closed_at", "closed_by", "unfilled_why"])
+    keep_blank_ground(hunt)
     audit.record("hunt.close", hunt, by=by, at=at, counted=counted, unfilled=unfilled, why=hunt.unfilled_why)
     return hunt
 
