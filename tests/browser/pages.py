@@ -10,16 +10,8 @@ from tests.views.access import Row
 from tests.views.test_access import ROWS
 from tests.views.world import World
 
-# Answers of these are files, not pages.
-FILES = {
-    "finds:photo",
-    "hunts:hole_photo",
-    "permissions:consent_evidence",
-    "reports:issued_pdf",
-    "reports:landholder_pdf",
-    "reports:landholder_photo",
-    "reports:landholder_report_pdf",
-}
+# Answers of addresses so named are files, not pages.
+FILES = ("photo", "_pdf", "_evidence", "_export", "_geojson", "_gpx", "_csv")
 READERS = ("secretary", "committee", "leader", "member", "anonymous", "link", "expired")
 STATUS = {"expired": 410}
 
@@ -27,7 +19,7 @@ STATUS = {"expired": 410}
 def pages(world: World, reader: str) -> Iterator[str]:
     """Addresses of the pages that `reader` may open; what a landholder may open is what lies behind the link."""
     for row in ROWS:
-        if row.method == "get" and row.name not in FILES and _is_for(row, reader):
+        if row.method == "get" and not row.name.endswith(FILES) and _is_for(row, reader):
             yield _address(row, reader, world)
 
 

@@ -87,12 +87,14 @@ def landholder_answers(season: Season, page: Page) -> None:
 
 
 def secretary_sees(season: Season) -> None:
-    """Today names the concern and the pause; the gate is shut with the landholder's words; the answer goes back."""
+    """Today names the concern and the pause; the gate is shut; the answer goes back."""
     page = season.page("secretary")
     page.goto("/")
     says(page, "Ada Warp")
     says(page, "paused")
     page.goto(season.urls["site"])
+    says(page, "Shut")
+    page.goto(season.urls["permission"])
     says(page, "Ewes in the field until Easter")
     page.goto("/answers/")
     card = page.locator("article").filter(has_text="The beck gate stood open")
