@@ -7,18 +7,23 @@ from datetime import datetime
 from django.urls import reverse
 
 from people.models import User
+from reports import today_ahead as ahead
 from reports import today_sections as sections
 from reports.today_sections import Found, Item
 
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """One section: its first items, how many more there are, and the list that holds them all."""
+    """One section: its first items, how many more there are, and the list that holds them all.
+
+    `duty`: somebody's safety or the law depends on it, so its reminder cannot be turned off.
+    """
 
     title: str
     items: list[Item]
     more: int
     url: str
+    duty: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,20 +32,25 @@ class Section:
     find: Callable[[User, datetime], Found]
     list_name: str
     query: str = ""
+    duty: bool = False
 
     def group(self, user: User, at: datetime) -> Group:
         found = self.find(user, at)
         url = reverse(self.list_name) + self.query
-        return Group(self.title, found.items, max(0, found.total - len(found.items)), url)
+        return Group(self.title, found.items, max(0, found.total - len(found.items)), url, self.duty)
 
 
 SECTIONS = (
-    Section("Still out", sections.still_out, "hunts:list"),
-    Section("Clocks running", sections.clocks, "finds:case_list"),
+    Section("Still out", sections.still_out, "hunts:list", duty=True),
+    Section("Clocks running", sections.clocks, "finds:case_list", duty=True),
     Section("Landholders waiting for an answer", sections.concerns, "reports:answers"),
+    Section("The gate before planned hunts", ahead.gate_changes, "hunts:list"),
+    Section("Notice to give", ahead.notice_due, "hunts:list"),
     Section("Questions about my finds", sections.questions, "finds:list", "?whose=mine"),
     Section("Holes not filled", sections.holes, "hunts:list"),
     Section("Permissions and consents", sections.consents, "permissions:permission_list"),
+    Section("Signatures awaited", ahead.signatures, "permissions:permission_list"),
+    Section("Protected places to check again", ahead.stale_checks, "permissions:site_list"),
     Section("Insurance before hunts", sections.papers_before_hunts, "people:person_list"),
     Section("Reports to landholders", sections.reports_due, "hunts:list", "?when=past"),
     Section("Due back", sections.returns, "finds:list"),

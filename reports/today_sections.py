@@ -45,15 +45,15 @@ class Found:
     total: int = 0
 
 
-def _first(rows: QuerySet[Any], item: Callable[[Any], Item]) -> Found:
+def first_of(rows: QuerySet[Any], item: Callable[[Any], Item]) -> Found:
     return Found([item(row) for row in rows[:SHOWN]], rows.count())
 
 
-def _status(due: date | None, today: date) -> str:
+def status_of(due: date | None, today: date) -> str:
     return "late" if due is not None and due < today else "soon"
 
 
-def _left(due: date | None, today: date) -> str:
+def days_left(due: date | None, today: date) -> str:
     if due is None:
         return "as soon as possible"
     days = (due - today).days
@@ -67,11 +67,11 @@ def clocks(user: User, at: datetime) -> Found:
     today = localdate(at)
 
     def item(case: Case) -> Item:
-        words = f"{case.authority or 'The authority'}: {_left(case.due_on, today)}"
+        words = f"{case.authority or 'The authority'}: {days_left(case.due_on, today)}"
         url = reverse("finds:case_detail", args=[case.pk])
-        return Item(_status(case.due_on, today), f"Case {case.number}", words, url, case.due_on)
+        return Item(status_of(case.due_on, today), f"Case {case.number}", words, url, case.due_on)
 
-    return _first(Case.objects.visible_to(user).running(), item)
+    return first_of(Case.objects.visible_to(user).running(), item)
 
 
 def still_out(user: User, at: datetime) -> Found:
@@ -89,7 +89,9 @@ def still_out(user: User, at: datetime) -> Found:
         sign_up__hunt__on=here.date(), sign_up__hunt__ends_at__lt=here.time()
     )
     rows = Attendance.objects.filter(over, signed_out_at=None, sign_up__hunt__state=HuntState.RUNNING)
-    return _first(rows.select_related("sign_up__hunt", "sign_up__user").order_by("signed_in_at", "pk"), item)
+    return first_of(
+        rows.select_related("sign_up__hunt", "sign_up__user").order_by("signed_in_at", "pk"), item
+    )
 
 
 def own_papers(user: User, at: datetime) -> Found:
@@ -99,7 +101,9 @@ def own_papers(user: User, at: datetime) -> Found:
     for label, rows in (("insurance", user.insurances), ("membership", user.memberships)):
         ends = rows.aggregate(last=Max("ends"))["last"]
         if ends is None or ends < today + timedelta(SOON_DAYS):
-            words = "none is recorded" if ends is None else f"last day {ends:%-d %b %Y}, {_left(ends, today)}"
+            words = (
+                "none is recorded" if ends is None else f"last day {ends:%-d %b %Y}, {days_left(ends, today)}"
+            )
             status = "late" if ends is None or ends < today else "soon"
             items.append(Item(status, f"My {label}", words, reverse("people:me"), ends))
     return Found(items, len(items))
@@ -125,7 +129,7 @@ def papers_before_hunts(user: User, at: datetime) -> Found:
         url = reverse("people:person_detail", args=[row.user_id])
         return Item("late", row.user.name, words, url, row.insured)
 
-    return _first(rows.select_related("user", "hunt").order_by("hunt__on", "user__name", "pk"), item)
+    return first_of(rows.select_related("user", "hunt").order_by("hunt__on", "user__name", "pk"), item)
 
 
 def consents(user: User, at: datetime) -> Found:
@@ -135,9 +139,9 @@ def consents(user: User, at: datetime) -> Found:
     today = localdate(at)
 
     def ending(row: Consent) -> Item:
-        words = f"{row.landholder.name}'s consent, {_left(row.ends, today)}"
+        words = f"{row.landholder.name}'s consent, {days_left(row.ends, today)}"
         url = reverse("permissions:permission_detail", args=[row.permission_id])
-        return Item(_status(row.ends, today), str(row.permission), words, url, row.ends)
+        return Item(status_of(row.ends, today), str(row.permission), words, url, row.ends)
 
     def paused(row: Permission) -> Item:
         words = f"paused: {row.paused_why or 'no reason given'}"
@@ -146,8 +150,8 @@ def consents(user: User, at: datetime) -> Found:
     soon = Consent.objects.filter(
         withdrawn_on=None, permission__state=State.GRANTED, ends__lt=today + timedelta(SOON_DAYS)
     )
-    first = _first(soon.select_related("permission", "landholder").order_by("ends", "pk"), ending)
-    then = _first(Permission.objects.visible_to(user).filter(state=State.PAUSED), paused)
+    first = first_of(soon.select_related("permission", "landholder").order_by("ends", "pk"), ending)
+    then = first_of(Permission.objects.visible_to(user).filter(state=State.PAUSED), paused)
     return Found([*first.items, *then.items][:SHOWN], first.total + then.total)
 
 
@@ -160,7 +164,7 @@ def questions(user: User, at: datetime) -> Found:
         words = "a few questions decide whether it must be reported"
         return Item("soon", str(find), words, reverse("finds:facts", args=[find.pk]))
 
-    return _first(finds.filter(weight=Weight.TEST.value).order_by("found_at", "pk"), item)
+    return first_of(finds.filter(weight=Weight.TEST.value).order_by("found_at", "pk"), item)
 
 
 def holes(user: User, at: datetime) -> Found:
@@ -171,7 +175,7 @@ def holes(user: User, at: datetime) -> Found:
         return Item("late", f"{row.hunt}: not filled", words, reverse("hunts:hole_detail", args=[row.pk]))
 
     rows = Hole.objects.visible_to(user).unfilled().select_related("hunt", "digger")
-    return _first(rows.order_by("dug_at", "pk"), item)
+    return first_of(rows.order_by("dug_at", "pk"), item)
 
 
 def reports_due(user: User, at: datetime) -> Found:
@@ -183,12 +187,12 @@ def reports_due(user: User, at: datetime) -> Found:
     def item(hunt: Hunt) -> Item:
         due = hunt.on + timedelta(REPORT_WITHIN_DAYS)
         url = reverse("reports:visit", args=[hunt.pk])
-        return Item(_status(due, today), str(hunt), f"visit report, {_left(due, today)}", url, due)
+        return Item(status_of(due, today), str(hunt), f"visit report, {days_left(due, today)}", url, due)
 
     issued = IssuedReport.objects.filter(kind=Kind.VISIT, hunt=OuterRef("pk"))
     since = today - timedelta(REPORT_FORGOTTEN_DAYS)
     hunts = Hunt.objects.visible_to(user).filter(~Exists(issued), state=HuntState.CLOSED, on__gte=since)
-    return _first(hunts.order_by("on", "pk"), item)
+    return first_of(hunts.order_by("on", "pk"), item)
 
 
 def returns(user: User, at: datetime) -> Found:
@@ -198,9 +202,9 @@ def returns(user: User, at: datetime) -> Found:
     today = localdate(at)
 
     def item(row: CustodyEntry) -> Item:
-        words = f"with {row.to_name}, due back {_left(row.due_back, today)}"
+        words = f"with {row.to_name}, due back {days_left(row.due_back, today)}"
         url = reverse("finds:detail", args=[row.find_id])
-        return Item(_status(row.due_back, today), str(row.find), words, url, row.due_back)
+        return Item(status_of(row.due_back, today), str(row.find), words, url, row.due_back)
 
     newest = CustodyEntry.objects.filter(find=OuterRef("find")).order_by("-step").values("pk")[:1]
     rows = CustodyEntry.objects.filter(
@@ -208,7 +212,7 @@ def returns(user: User, at: datetime) -> Found:
         due_back__lt=today + timedelta(BACK_SOON_DAYS),
         find__in=Find.objects.visible_to(user),
     )
-    return _first(rows.select_related("find").order_by("due_back", "pk"), item)
+    return first_of(rows.select_related("find").order_by("due_back", "pk"), item)
 
 
 def concerns(user: User, at: datetime) -> Found:
@@ -220,9 +224,10 @@ def concerns(user: User, at: datetime) -> Found:
         words = f"{row.get_what_display().lower()}, {localtime(row.at):%-d %b %Y}"
         return Item("late", row.landholder.name, words, reverse("reports:answers"))
 
-    asking = [LandholderAnswer.What.CONCERN, LandholderAnswer.What.DISPUTED, LandholderAnswer.What.PAUSED]
+    what = LandholderAnswer.What
+    asking = [what.CONCERN, what.DISPUTED, what.PAUSED, what.WITHDREW]
     rows = LandholderAnswer.objects.filter(what__in=asking, settled=None).select_related("landholder")
-    return _first(rows.order_by("at", "pk"), item)
+    return first_of(rows.order_by("at", "pk"), item)
 
 
 def next_hunts(user: User, at: datetime) -> Found:
@@ -235,4 +240,4 @@ def next_hunts(user: User, at: datetime) -> Found:
         words = f"{hunt.on:%a %-d %b}, {hunt.starts_at:%H:%M}; {place}"
         return Item("plain", str(hunt), words, reverse("hunts:detail", args=[hunt.pk]), hunt.on)
 
-    return _first(Hunt.objects.visible_to(user).coming(localdate(at)), item)
+    return first_of(Hunt.objects.visible_to(user).coming(localdate(at)), item)
