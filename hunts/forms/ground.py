@@ -1,6 +1,5 @@
 """Plan the sweep in the units people use, and give a recorded track."""
 
-from datetime import datetime
 from typing import Any, NamedTuple
 
 from django import forms
@@ -127,7 +126,7 @@ class TrackForm(OnceForm):
         "Accuracy of the receiver (m)", "95 of 100 points lie within this; 5 m is usual under open sky."
     )
 
-    def __init__(self, *args: Any, hunt: Hunt, by: User, at: datetime, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, hunt: Hunt, by: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.hunt = hunt
         self.prepared: PreparedTrack | None = None
