@@ -132,6 +132,10 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 4000
 vars().update(env.email_url("EMAIL_URL", default="consolemail://"))
 DEFAULT_FROM_EMAIL = env.str("DEFAULT_FROM_EMAIL", default="club@example.org")
 
+PUBLIC_URL = env.str(
+    "PUBLIC_URL", default=""
+)  # https://club.example: makes links in e-mails that no page sends
+
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_AGE = 14 * 24 * 3600
 SESSION_COOKIE_SAMESITE = "Lax"

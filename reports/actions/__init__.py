@@ -3,6 +3,7 @@
 from reports.actions.agreements import AgreementError, revoke_request, send_agreement
 from reports.actions.answers import concern_settled, landholder_answers, landholder_pauses
 from reports.actions.issue import IssuedMeanwhileError, issue_report, report_seen
+from reports.actions.reminders import claim_reminder, settle_reminder
 from reports.actions.signing import OutdatedError, decline_agreement, request_opened, sign_agreement
 from reports.actions.withdrawal import landholder_withdraws
 
@@ -10,6 +11,7 @@ __all__ = [
     "AgreementError",
     "IssuedMeanwhileError",
     "OutdatedError",
+    "claim_reminder",
     "concern_settled",
     "decline_agreement",
     "issue_report",
@@ -20,5 +22,6 @@ __all__ = [
     "request_opened",
     "revoke_request",
     "send_agreement",
+    "settle_reminder",
     "sign_agreement",
 ]
