@@ -6,6 +6,8 @@ from typing import Any
 from django.db.models import Prefetch
 
 from hunts import maps, screens
+from hunts.cover_screens import effort_of, may_add_track
+from hunts.kit_pages import own_settings
 from hunts.models import Attendance, Hole, Hunt, SignUp
 from hunts.models.hole import Outcome
 from hunts.points import shown_to
@@ -35,6 +37,9 @@ def hunt_page(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
         "unfilled_more": max(0, len(unfilled) - MOST_LISTED),
         "holes_total": len(holes),
         "roll": screens.roll(hunt, user, at=at) if allowed["may_run"] else None,
+        "own": own_settings(hunt, user, at=at),
+        "effort": effort_of(hunt),
+        "may_add_track": may_add_track(hunt, user),
         "features": maps.with_holes(hunt, holes, user),
     }
 

@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from hunts import urls_ground, urls_kit
 from hunts.views import cards, day, holes, hunts, incidents, plan, sign_ups
 
 app_name = "hunts"
@@ -33,4 +34,6 @@ urlpatterns = [
     path("holes/<int:pk>/photographs/", holes.hole_photo_add, name="hole_photo_add"),
     path("holes/photographs/<int:pk>/<str:size>/", holes.hole_photo, name="hole_photo"),
     path("<int:pk>/incidents/add/", incidents.incident_add, name="incident_add"),
+    *urls_kit.patterns,
+    *urls_ground.urlpatterns,
 ]

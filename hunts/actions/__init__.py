@@ -6,6 +6,16 @@ from hunts.actions.ground import set_ground_plan
 from hunts.actions.hole_care import check_hole, fill_hole, lock_hole, reopen_hole, see_hole, unlock_hole
 from hunts.actions.holes import change_hole, log_hole
 from hunts.actions.incidents import add_incident
+from hunts.actions.kit import (
+    add_kit,
+    change_kit,
+    change_set_up,
+    log_bench,
+    log_ground,
+    log_set_up,
+    retire_kit,
+    tick_care,
+)
 from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
 from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
 from hunts.actions.sign_up import sign_up, withdraw
@@ -15,27 +25,35 @@ __all__ = [
     "PreparedHolePhoto",
     "add_hole_photos",
     "add_incident",
+    "add_kit",
     "add_track",
     "call_off_hunt",
     "change_hole",
     "change_hunt",
+    "change_kit",
+    "change_set_up",
     "check_hole",
     "close_hunt",
     "fill_hole",
     "hear_briefing",
     "lock_hole",
+    "log_bench",
+    "log_ground",
     "log_hole",
+    "log_set_up",
     "open_hunt",
     "plan_hunt",
     "redraw_track",
     "remove_track",
     "reopen_hole",
+    "retire_kit",
     "see_hole",
     "set_ground_plan",
     "sign_in",
     "sign_out",
     "sign_up",
     "start_hunt",
+    "tick_care",
     "unlock_hole",
     "withdraw",
 ]

@@ -1,0 +1,181 @@
+"""Kit, set-up, ground reading, bench test and care."""
+
+from datetime import date, datetime
+from typing import Any
+
+from django import forms
+from django.utils.timezone import localdate, localtime
+
+from hunts.care import CareDue
+from hunts.models import BenchTest, GroundReading, Hunt, Kit, SetUp
+from hunts.models.bench import DISTANCES, Item, Orientation
+from people.models import User
+from web.forms import BaseForm, OnceModelForm
+
+WHEN = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
+NUMBER = {"inputmode": "numeric"}
+SIGNED = {"inputmode": "text", "pattern": "-?[0-9]*", "autocomplete": "off"}
+
+
+class KitForm(OnceModelForm):
+    class Meta:
+        model = Kit
+        fields = [
+            "name", "machine", "coil_shape", "coil_length_cm", "coil_width_cm", "frequency", "battery_hours",
+            "ground_scale",
+        ]  # fmt: skip
+        help_texts = {
+            "name": "Short, as you say it: beach machine, big coil.",
+            "machine": "In your own words. Nothing depends on it.",
+            "coil_length_cm": "Along the walk; the plan of a hunt counts with it.",
+            "battery_hours": "As its manual says. The log then tells when 70 % of it is used.",
+            "ground_scale": "For example: phase 0 to 99. Readings of different scales are never compared.",
+        }
+
+    def record_fields(self) -> dict[str, Any]:
+        return {name: self.cleaned_data[name] for name in self.Meta.fields}
+
+
+class _OnHuntForm(OnceModelForm):
+    """A record of one's own kit on one hunt, timed on its day."""
+
+    when = ""
+
+    def __init__(self, *args: Any, hunt: Hunt, by: User, at: datetime, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.hunt, self.at = hunt, at
+        kits = Kit.objects.visible_to(by).in_use()
+        if self.instance.pk:
+            kits = kits | Kit.objects.visible_to(by).filter(pk=self.instance.kit_id)
+        self.fields["kit"].queryset = kits  # type: ignore[attr-defined]
+        self.fields["kit"].empty_label = None  # type: ignore[attr-defined]
+        now_or_then = at if localdate(at) == hunt.on else hunt.begins
+        self.fields[self.when].initial = localtime(now_or_then).strftime("%Y-%m-%dT%H:%M")
+
+    def record_fields(self) -> dict[str, Any]:
+        return {name: self.cleaned_data[name] for name in self.Meta.fields}  # type: ignore[attr-defined]
+
+    def _on_the_day(self, name: str) -> datetime:
+        moment: datetime = self.cleaned_data[name]
+        when = localtime(moment)
+        if moment > self.at:
+            raise forms.ValidationError(f"{when:%-d %b %Y, %H:%M} has not come yet; give the time it was so.")
+        if when.date() != self.hunt.on:
+            raise forms.ValidationError(
+                f"{when:%-d %b %Y} is not the day of {self.hunt.code} ({self.hunt.on:%-d %b %Y}); "
+                "give a time on that day."
+            )
+        return moment
+
+
+class SetUpForm(_OnHuntForm):
+    when = "set_at"
+
+    class Meta:
+        model = SetUp
+        fields = [
+            "kit", "mode", "set_at", "sensitivity", "recovery_speed", "discrimination", "threshold", "battery_start",
+            "battery_end", "hours", "notes",
+        ]  # fmt: skip
+        widgets = {
+            "set_at": WHEN,
+            "battery_start": forms.NumberInput(attrs=NUMBER),
+            "battery_end": forms.NumberInput(attrs=NUMBER),
+        }
+        help_texts = {
+            "mode": "As you call it. The target IDs of two modes are never mixed.",
+            "set_at": "Holes after this time count for this set-up, until you log another.",
+            "hours": "How long the machine ran. Fill it in at the end, with the battery.",
+        }
+
+    def clean_set_at(self) -> datetime:
+        return self._on_the_day("set_at")
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        start, end = values.get("battery_start"), values.get("battery_end")
+        if start is not None and end is not None and end > start:
+            self.add_error(
+                "battery_end",
+                f"{end} % at the end is more than {start} % at the start. If you charged in between, log a new set-up.",
+            )
+        return values
+
+
+class GroundReadingForm(_OnHuntForm):
+    when = "read_at"
+
+    class Meta:
+        model = GroundReading
+        fields = ["environment", "value", "kit", "scale", "read_at", "notes"]
+        widgets = {"environment": forms.RadioSelect, "read_at": WHEN}
+        help_texts = {"scale": "Your machine's own, for example: phase 0 to 99."}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field: Any = self.fields["environment"]
+        field.choices = [choice for choice in field.choices if choice[0]]
+        first = self.fields["kit"].queryset.first()  # type: ignore[attr-defined]
+        self.fields["scale"].initial = first.ground_scale if first else ""
+
+    def clean_read_at(self) -> datetime:
+        return self._on_the_day("read_at")
+
+
+class BenchForm(OnceModelForm):
+    """One pass. Everything but the readings is a tap, and the next pass comes filled in."""
+
+    heard = forms.TypedChoiceField(
+        label="Heard",
+        choices=[("yes", "Yes"), ("no", "No")],
+        coerce=lambda word: word == "yes",
+        widget=forms.RadioSelect,
+        initial="yes",
+    )
+    distance_cm = forms.TypedChoiceField(
+        label="Distance", choices=DISTANCES, coerce=int, widget=forms.RadioSelect, initial=DISTANCES[0][0]
+    )
+    item = forms.ChoiceField(label="Item", choices=Item.choices, widget=forms.RadioSelect)
+    orientation = forms.ChoiceField(
+        label="Which way up", choices=Orientation.choices, widget=forms.RadioSelect, initial="face"
+    )
+    field_order = ["item", "heard", "first", "second", "third", "distance_cm", "orientation", "mode"]
+
+    class Meta:
+        model = BenchTest
+        fields = ["item", "heard", "first", "second", "third", "distance_cm", "orientation", "mode"]
+        widgets = {
+            "first": forms.TextInput(attrs=SIGNED),
+            "second": forms.TextInput(attrs=SIGNED),
+            "third": forms.TextInput(attrs=SIGNED),
+        }
+        help_texts = {"mode": "As in your set-up log, so that the two can be set side by side."}
+
+    def record_fields(self) -> dict[str, Any]:
+        return {name: self.cleaned_data[name] for name in self.Meta.fields}
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        given = [values.get(name) for name in ("first", "second", "third")]
+        if values.get("heard") is False and any(each is not None for each in given):
+            self.add_error(
+                "heard",
+                "It was not heard, yet there are readings; choose heard, or leave the readings empty.",
+            )
+        return values
+
+
+class CareForm(BaseForm):
+    """What is still to do of one checklist, and the day it was done."""
+
+    tasks = forms.MultipleChoiceField(
+        label="Done",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "Nothing is ticked; tick what you have done."},
+    )
+    done_on = forms.DateField(label="On", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"))
+
+    def __init__(self, *args: Any, due: CareDue, on: date, **kwargs: Any) -> None:
+        super().__init__(*args, prefix=due.occasion, **kwargs)
+        self.fields["tasks"].choices = [(task.code, task.words) for task in due.todo]  # type: ignore[attr-defined]
+        self.fields["done_on"].initial = on

@@ -1,0 +1,19 @@
+"""Addresses of a member's own kit, and of how it was set on a hunt."""
+
+from django.urls import path
+
+from hunts.views import kit, set_ups
+
+patterns = [
+    path("kit/", kit.kit_list, name="kit_list"),
+    path("kit/add/", kit.kit_add, name="kit_add"),
+    path("kit/<int:pk>/", kit.kit_detail, name="kit_detail"),
+    path("kit/<int:pk>/change/", kit.kit_edit, name="kit_edit"),
+    path("kit/<int:pk>/retire/", kit.kit_retire, name="kit_retire"),
+    path("kit/<int:pk>/care/<str:occasion>/", kit.kit_care, name="kit_care"),
+    path("kit/<int:pk>/bench/", kit.kit_bench, name="kit_bench"),
+    path("kit/<int:pk>/readings/", kit.kit_readings, name="kit_readings"),
+    path("<int:pk>/set-up/", set_ups.set_up_log, name="set_up_log"),
+    path("set-ups/<int:pk>/", set_ups.set_up_edit, name="set_up_edit"),
+    path("<int:pk>/ground-reading/", set_ups.ground_log, name="ground_log"),
+]

@@ -1,0 +1,50 @@
+"""Makers for kit, set-ups, readings and bench tests."""
+
+from datetime import timedelta
+from itertools import count
+from typing import Any
+
+from django.utils.timezone import now
+
+from hunts.models import BenchTest, GroundReading, Hunt, Kit, SetUp
+from people.models import User
+
+_numbers = count(1)
+
+
+def kit(user: User, **fields: Any) -> Kit:
+    values: dict[str, Any] = {
+        "name": f"Machine {next(_numbers)}",
+        "coil_length_cm": 28,
+        "battery_hours": 12,
+        "ground_scale": "phase 0 to 99",
+        "added_at": now() - timedelta(90),
+    }
+    return Kit.objects.create(user=user, **(values | fields))
+
+
+def set_up(hunt: Hunt, kit: Kit, **fields: Any) -> SetUp:
+    values: dict[str, Any] = {"mode": "Field 2", "set_at": now() - timedelta(hours=2)}
+    return SetUp.objects.create(hunt=hunt, kit=kit, user=kit.user, **(values | fields))
+
+
+def ground_reading(hunt: Hunt, kit: Kit, **fields: Any) -> GroundReading:
+    values: dict[str, Any] = {
+        "environment": "arable",
+        "value": 61,
+        "scale": "phase 0 to 99",
+        "read_at": now() - timedelta(hours=1),
+    }
+    return GroundReading.objects.create(hunt=hunt, kit=kit, user=kit.user, **(values | fields))
+
+
+def bench(kit: Kit, item: str, *readings: int, **fields: Any) -> BenchTest:
+    values: dict[str, Any] = {
+        "mode": "Field 2",
+        "distance_cm": 8,
+        "orientation": "face",
+        "heard": bool(readings),
+        "tested_at": now() - timedelta(30),
+    }
+    given = dict(zip(("first", "second", "third"), readings, strict=False))
+    return BenchTest.objects.create(kit=kit, user=kit.user, item=item, **(values | given | fields))

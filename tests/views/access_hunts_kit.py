@@ -1,0 +1,50 @@
+"""Who gets what of kit, guests, lone hunts, risks and the steward's walk."""
+
+from typing import Any
+
+from tests import make_kit
+from tests.views.access import INSIDERS, Row, who
+from tests.views.world import World
+
+IN = who(INSIDERS, 200)
+ON_HUNT = who("member leader secretary", 200) | who("committee", 403)
+
+
+def hunt(world: World) -> dict[str, Any]:
+    return {"pk": world.hunt.pk}
+
+
+def kit(world: World) -> dict[str, Any]:
+    return {"pk": make_kit.kit(world.member).pk}
+
+
+def salty(world: World) -> dict[str, Any]:
+    own = make_kit.kit(world.member)
+    make_kit.ground_reading(world.hunt, own, environment="water")
+    return {"pk": own.pk, "occasion": "salt"}
+
+
+def set_up(world: World) -> dict[str, Any]:
+    return {"pk": make_kit.set_up(world.hunt, make_kit.kit(world.member)).pk}
+
+
+def with_kits(world: World) -> dict[str, Any]:
+    for person in (world.member, world.leader, world.secretary, world.committee):
+        make_kit.kit(person)
+    return hunt(world)
+
+
+KIT = [
+    Row("hunts:kit_list", IN, otherwise=403),
+    Row("hunts:kit_add", IN, otherwise=403),
+    Row("hunts:kit_detail", who("member", 200), kwargs=kit),
+    Row("hunts:kit_edit", who("member", 200), kwargs=kit),
+    Row("hunts:kit_retire", who("member", 302), kwargs=kit, method="post"),
+    Row("hunts:kit_care", who("member", 302), kwargs=salty, method="post"),
+    Row("hunts:kit_bench", who("member", 200), kwargs=kit),
+    Row("hunts:kit_readings", who("member", 200), kwargs=kit),
+    Row("hunts:set_up_log", ON_HUNT, kwargs=with_kits),
+    Row("hunts:set_up_edit", who("member", 200), kwargs=set_up),
+    Row("hunts:ground_log", ON_HUNT, kwargs=with_kits),
+]
+ROWS = [*KIT]
