@@ -16,7 +16,10 @@ _MAX_DEPTH = 12
 _REMEDY = "export it again as GeoJSON"
 _COLLECTIONS = {"FeatureCollection": "features", "GeometryCollection": "geometries"}
 _DEPTH = {"Point": 0, "MultiPoint": 1, "LineString": 1, "MultiLineString": 2, "Polygon": 2, "MultiPolygon": 3}
-_BRACKETS_PER_POINT, _COMMAS_PER_POINT = 4, 16
+_FAR = 1e12
+# A position with a height is one bracket and four commas; a shape adds its rings and attributes.
+_BRACKETS_PER_POINT, _COMMAS_PER_POINT = 1.5, 4
+_BRACKETS_PER_SHAPE, _COMMAS_PER_SHAPE = 8, 100
 
 
 def read_geojson(data: bytes, tally: Tally) -> Layer:
@@ -34,10 +37,12 @@ def read_geojson(data: bytes, tally: Tally) -> Layer:
 def _parsed(data: bytes, tally: Tally) -> dict[str, Any]:
     """The JSON object. Brackets and commas are counted first: they are what memory is made of."""
     brackets = data.count(b"[") + data.count(b"{")
-    most = tally.limits.points
-    if brackets > _BRACKETS_PER_POINT * most or data.count(b",") > _COMMAS_PER_POINT * most:
+    most, shapes = tally.limits.points, tally.limits.shapes
+    most_brackets = _BRACKETS_PER_POINT * most + _BRACKETS_PER_SHAPE * shapes
+    most_commas = _COMMAS_PER_POINT * most + _COMMAS_PER_SHAPE * shapes
+    if brackets > most_brackets or data.count(b",") > most_commas:
         raise FileError(
-            f"The file has {brackets:,} lists, far more than {most:,} points need",
+            f"The file has {brackets:,} lists and {data.count(b','):,} commas, more than {most:,} points need",
             value=brackets,
             remedy="keep only the fields you need, or simplify them",
         )
@@ -147,22 +152,40 @@ def _nested(value: Any, depth: int, tally: Tally) -> Any:
 
 
 def _positions(given: list[Any], tally: Tally) -> np.ndarray[Any, Any]:
+    """Positions as an (n, 2) array. A clean table of numbers goes in at once; anything else is looked through to
+    find what is wrong.
+    """
     tally.add_points(len(given))
-    for position in given:
-        if not _is_position(position):
-            raise FileError(
-                f"{shown(str(position))} is not a position",
-                value=str(position)[:60],
-                remedy="give [longitude, latitude] numbers",
-            )
-        if len(position) > 2 and position[2]:
-            tally.note("Heights were left out.")
-    return np.array([(p[0], p[1]) for p in given], dtype=np.float64).reshape(-1, 2)
+    table = _table(given)
+    if table is None:
+        for position in given:
+            if not _is_position(position):
+                raise FileError(
+                    f"{shown(str(position))} is not a position",
+                    value=str(position)[:60],
+                    remedy="give [longitude, latitude] numbers",
+                )
+        table = np.array([(p[0], p[1], p[2] or 0 if len(p) > 2 else 0) for p in given], dtype=np.float64)
+    if table.size and table.shape[1] > 2 and table[:, 2].any():
+        tally.note("Heights were left out.")
+    return table.reshape(len(given), -1)[:, :2] if len(given) else np.empty((0, 2))
+
+
+def _table(given: list[Any]) -> np.ndarray[Any, Any] | None:
+    """The numbers as an array if every position has the same count of them and none is out of reach."""
+    try:
+        table = np.array(given)
+    except ValueError:
+        return None
+    if table.ndim != 2 or table.shape[1] < 2 or table.dtype.kind not in "if":
+        return None
+    flat = table.astype(np.float64)
+    return flat if (np.abs(flat[:, :2]) < _FAR).all() else None
 
 
 def _is_position(position: Any) -> bool:
     return (
         isinstance(position, list)
         and len(position) >= 2
-        and all(type(v) in (int, float) and abs(v) < 1e12 and math.isfinite(v) for v in position[:2])
+        and all(type(v) in (int, float) and abs(v) < _FAR and math.isfinite(v) for v in position[:2])
     )

@@ -240,12 +240,12 @@ class TestShapefile:
 
 class TestText:
     def test_deep_json_is_refused(self):
-        refused(b'{"type":"Feature","geometry":' + b'{"a":' * 200_000, match="nests too deeply|broken at")
-        refused(b'{"a":' + b"[" * 900_000, match="nests too deeply|broken at")
+        refused(b'{"type":"Feature","geometry":' + b'{"a":' * 200_000, match="nests too deeply")
+        refused(b'{"a":' + b"[" * 300_000, match="nests too deeply")
 
     def test_lists_without_end_are_counted_before_they_are_made(self):
-        data = b'{"type":"Polygon","coordinates":[' + b"[]," * 1_500_000 + b"[]]}"
-        assert peak_of(lambda: refused(data, match="far more than 250,000 points need")) < MB
+        data = b'{"type":"Polygon","coordinates":[' + b"[]," * 500_000 + b"[]]}"
+        assert peak_of(lambda: refused(data, match="more than 250,000 points need")) < MB
 
     def test_nested_collections_are_refused(self):
         shape = {"type": "Polygon", "coordinates": [SQUARE]}
@@ -267,7 +267,10 @@ class TestText:
             ({"type": "FeatureCollection", "features": [7]}, "“7” stands where"),
             ({"type": "Polygon", "coordinates": "x"}, "no list of parts"),
             ({"type": "Polygon", "coordinates": [[["0", "1"]]]}, "is not a position"),
-            ({"type": "Polygon", "coordinates": [[[True, 1], [2, 2], [3, 4]]]}, "is not a position"),
+            (
+                {"type": "Polygon", "coordinates": [[[True, False], [True, True], [False, False]]]},
+                "is not a position",
+            ),
             ({"type": "Polygon", "coordinates": [[[1e300, 1], [2, 2], [3, 4]]]}, "is not a position"),
             ({"type": "Polygon", "coordinates": [[[1], [2, 2], [3, 4]]]}, "is not a position"),
             ({"type": "Circle", "coordinates": [1, 1]}, "type Circle"),
