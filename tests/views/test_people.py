@@ -1,0 +1,263 @@
+"""Signing in, invitations, passwords, and the pages about people and the club."""
+
+import re
+from datetime import date
+
+import pytest
+from django.core import mail
+from django.test import Client
+from django.urls import reverse
+
+from people.forms import year_from
+from people.models import Club, Contact, User
+from people.rights import Role
+from tests import make
+
+pytestmark = pytest.mark.django_db
+
+NEW_PASSWORD = "wet-sand-and-small-change-77"
+
+
+def sign_in(client: Client, email: str, password: str = make.PASSWORD, **extra):
+    return client.post(reverse("people:sign_in"), {"username": email, "password": password, **extra})
+
+
+# Signing in
+
+
+@pytest.mark.parametrize("typed", ["mo@ravensand.example", "MO@Ravensand.Example", "  mo@ravensand.example "])
+def test_people_sign_in_by_e_mail_in_any_case(client: Client, typed: str) -> None:
+    make.person(email="mo@ravensand.example")
+    response = sign_in(client, typed)
+    assert (response.status_code, response["Location"]) == (302, "/")
+
+
+def test_a_wrong_password_says_what_to_check_and_keeps_the_address(client: Client, member: User) -> None:
+    response = sign_in(client, member.email, "wrong")
+    assert response.status_code == 200
+    assert "do not go together" in response.text
+    assert "capital letters count" in response.text
+    assert f'value="{member.email}"' in response.text
+    assert "wrong" not in response.text
+
+
+def test_an_unknown_address_gets_the_same_answer_as_a_wrong_password(client: Client, member: User) -> None:
+    answers = [sign_in(client, email, "wrong") for email in (member.email, "nobody@ravensand.example")]
+    assert all("do not go together" in answer.text for answer in answers)
+
+
+def test_an_account_that_is_switched_off_cannot_sign_in(client: Client) -> None:
+    person = make.person(is_active=False)
+    assert sign_in(client, person.email).status_code == 200
+    assert client.get("/").status_code == 302
+
+
+def test_signing_in_leads_back_to_the_page_that_was_asked_for_but_never_off_the_site(
+    client: Client, member: User
+) -> None:
+    assert sign_in(client, member.email, next="/hunts/")["Location"] == "/hunts/"
+    client.logout()
+    assert sign_in(client, member.email, next="https://elsewhere.example/")["Location"] == "/"
+
+
+def test_every_page_asks_for_signing_in_first(client: Client) -> None:
+    response = client.get(reverse("people:me"))
+    assert response["Location"] == "/club/sign-in/?next=/club/me/"
+
+
+def test_signing_out_closes_the_pages(client: Client, member: User) -> None:
+    client.force_login(member)
+    client.post(reverse("people:sign_out"))
+    assert client.get("/").status_code == 302
+
+
+def test_a_lapsed_member_signs_in_and_sees_nothing_of_the_club(client: Client, stranger: User) -> None:
+    hunt = make.hunt(title="Wold walk")
+    assert sign_in(client, stranger.email).status_code == 302
+    assert "Your membership does not cover today" in client.get("/").text
+    for name in ("hunts:list", "finds:list", "permissions:site_list", "finds:case_list"):
+        assert hunt.title not in client.get(reverse(name)).text
+        assert hunt.sites.all()[0].name not in client.get(reverse(name)).text
+    assert client.get(reverse("people:me")).status_code == 200
+
+
+# Invitations and passwords
+
+
+def added(client: Client, secretary: User, **fields) -> dict[str, str]:
+    client.force_login(secretary)
+    starts, ends = year_from(make.days(0))
+    data = {"name": "Nan Spurn", "email": "Nan@Ravensand.example", "starts": starts, "ends": ends} | fields
+    response = client.post(reverse("people:person_add"), data)
+    return {"status": response.status_code, "text": response.text}
+
+
+def way_in(message) -> str:
+    return re.search(r"https?://testserver(/\S+)", message.body).group(1)
+
+
+def choose(path: str, password: str = NEW_PASSWORD) -> Client:
+    """Open the address of a message and choose a password, as somebody who is not signed in."""
+    client = Client()
+    form = client.get(path, follow=True)
+    client.post(form.redirect_chain[-1][0], {"new_password1": password, "new_password2": password})
+    return client
+
+
+def test_an_invitation_leads_to_a_password_that_works(client: Client, secretary: User) -> None:
+    assert added(client, secretary)["status"] == 302
+    assert mail.outbox[0].to == ["nan@ravensand.example"]
+    choose(way_in(mail.outbox[0]))
+    assert sign_in(Client(), "nan@ravensand.example", NEW_PASSWORD).status_code == 302
+
+
+def test_an_address_that_was_used_says_so_and_where_to_get_another(client: Client, secretary: User) -> None:
+    added(client, secretary)
+    path = way_in(mail.outbox[0])
+    choose(path)
+    response = Client().get(path, follow=True)
+    assert "was used already" in response.text
+    assert reverse("people:password_reset") in response.text
+
+
+def test_somebody_who_let_the_invitation_lapse_can_ask_for_another(client: Client, secretary: User) -> None:
+    added(client, secretary)
+    mail.outbox.clear()
+    response = Client().post(
+        reverse("people:password_reset"), {"email": "NAN@ravensand.example"}, follow=True
+    )
+    assert "a message is on its way" in response.text
+    choose(way_in(mail.outbox[0]))
+    assert sign_in(Client(), "nan@ravensand.example", NEW_PASSWORD).status_code == 302
+
+
+def test_asking_for_an_unknown_address_gives_nothing_away(client: Client, member: User) -> None:
+    pages = [
+        client.post(reverse("people:password_reset"), {"email": email}, follow=True).text
+        for email in (member.email, "nobody@ravensand.example")
+    ]
+    assert pages[0] == pages[1]
+    assert len(mail.outbox) == 1
+
+
+def test_an_account_that_is_switched_off_gets_no_message(client: Client) -> None:
+    person = make.person(is_active=False)
+    client.post(reverse("people:password_reset"), {"email": person.email})
+    assert mail.outbox == []
+
+
+def test_a_weak_password_is_refused_in_words(client: Client, secretary: User) -> None:
+    added(client, secretary)
+    choose(way_in(mail.outbox[0]), "12345")
+    assert not User.objects.get(email="nan@ravensand.example").has_usable_password()
+
+
+# People
+
+
+def test_the_same_address_again_is_refused_by_name_and_keeps_what_was_typed(
+    client: Client, secretary: User
+) -> None:
+    added(client, secretary)
+    again = added(client, secretary, name="Nan Spurn of Kilnsea")
+    assert again["status"] == 200
+    assert "nan@ravensand.example belongs to an account already" in again["text"]
+    assert 'value="Nan Spurn of Kilnsea"' in again["text"]
+    assert User.objects.filter(email="nan@ravensand.example").count() == 1
+
+
+def test_a_membership_that_ends_before_it_starts_names_both_days(client: Client, secretary: User) -> None:
+    answer = added(client, secretary, starts="2026-03-01", ends="2026-02-01")
+    assert "The last day (1 Feb 2026) is before the first day (1 Mar 2026)" in answer["text"]
+
+
+def test_the_list_says_in_words_whose_insurance_has_ended(client: Client, secretary: User) -> None:
+    make.person(name="Una Lapse").insurances.update(ends=make.days(-1))
+    make.person(name="Ivo None", insured=False)
+    client.force_login(secretary)
+    text = client.get(reverse("people:person_list"), {"q": "Una"}).text
+    assert "Ended" in text
+    assert "Ivo None" not in text
+    assert "None shown" in client.get(reverse("people:person_list"), {"q": "Ivo"}).text
+
+
+def test_the_last_secretary_is_told_why_the_role_stays(client: Client, secretary: User) -> None:
+    client.force_login(secretary)
+    url = reverse("people:role_take", args=[secretary.roles_held.get().pk])
+    assert "is the only secretary" in client.post(url, follow=True).text
+
+
+def test_the_last_secretary_is_told_why_the_account_stays_on(client: Client, secretary: User) -> None:
+    client.force_login(secretary)
+    data = {"name": secretary.name, "email": secretary.email}  # the tick is left out
+    response = client.post(reverse("people:person_edit", args=[secretary.pk]), data)
+    assert response.status_code == 200
+    assert "is the only secretary" in response.text
+
+
+def test_a_role_that_is_not_one_is_named(client: Client, secretary: User, member: User) -> None:
+    client.force_login(secretary)
+    response = client.post(reverse("people:role_give", args=[member.pk]), {"role": "admiral"}, follow=True)
+    assert "“admiral” is not a role of this club" in response.text
+
+
+def test_members_change_their_own_details_but_not_their_address(client: Client, member: User) -> None:
+    client.force_login(member)
+    client.post(
+        reverse("people:me"), {"name": "Mo Samphire", "phone": "01632 960111", "email": "other@x.example"}
+    )
+    changed = User.objects.get(pk=member.pk)
+    assert (changed.phone, changed.email) == ("01632 960111", member.email)
+
+
+def test_a_leader_sees_people_but_changes_nobody(client: Client, leader: User, member: User) -> None:
+    client.force_login(leader)
+    text = client.get(reverse("people:person_detail", args=[member.pk])).text
+    assert member.email in text
+    assert reverse("people:person_edit", args=[member.pk]) not in text
+
+
+# The club
+
+
+def test_the_secretary_changes_the_settings(client: Client, secretary: User) -> None:
+    make.club()
+    client.force_login(secretary)
+    data = {
+        "name": "Ravensand",
+        "jurisdiction": "england",
+        "units": "ha",
+        "currency": "GBP",
+        "find_prefix": "R",
+    }
+    assert client.post(reverse("people:club_settings"), data).status_code == 302
+    assert Club.objects.get().find_prefix == "R"
+
+
+def test_a_contact_is_added_changed_and_removed(client: Client, secretary: User) -> None:
+    client.force_login(secretary)
+    data = {"kind": "coroner", "name": "H. M. Coroner", "jurisdiction": "england"}
+    client.post(reverse("people:contact_add"), data)
+    contact = Contact.objects.get()
+    client.post(reverse("people:contact_edit", args=[contact.pk]), data | {"phone": "01632 960001"})
+    assert "01632 960001" in client.get(reverse("people:club")).text
+    client.post(reverse("people:contact_delete", args=[contact.pk]))
+    assert not Contact.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("first", "last"),
+    [
+        (date(2026, 1, 1), date(2026, 12, 31)),
+        (date(2027, 3, 1), date(2028, 2, 29)),
+        (date(2028, 2, 29), date(2029, 2, 28)),
+    ],
+)
+def test_a_years_membership_ends_the_day_before_it_would_begin_again(first: date, last: date) -> None:
+    assert year_from(first) == (first, last)
+
+
+def test_a_person_with_two_roles_is_listed_with_both(client: Client, secretary: User) -> None:
+    make.person(Role.LEADER, Role.COMMITTEE, name="Tam Both")
+    client.force_login(secretary)
+    assert "committee, leader" in client.get(reverse("people:person_list"), {"q": "Tam"}).text
