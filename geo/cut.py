@@ -15,9 +15,11 @@ from geo.geojson import to_geojson
 from geo.local import Local
 from geo.measure import Shape, area_m2, hectares, to_shape
 from geo.polygon import CheckedBoundary, check_boundary
+from geo.tangle import is_tangled
 
 SLIVER_WIDTH_M = 1.0
 SMALLEST_M2 = 4.0
+MOST_LINE_POINTS = 2_000
 REACH_M = 5.0
 """A line that stops this close to the edge is carried on to it (house rule)."""
 _LINES = ("LineString", "MultiLineString")
@@ -95,6 +97,13 @@ def _line(line: Shape) -> shapely.Geometry:
     if not (abs(shapely.get_coordinates(shape)) <= (180, 90)).all():
         raise BoundaryError(
             "The line is not in degrees", value=shape.wkt[:60], remedy="draw it on the map again"
+        )
+    count = shapely.get_num_coordinates(shape)
+    if count > MOST_LINE_POINTS or is_tangled(shape):
+        raise BoundaryError(
+            f"The line of {count:,} points is too tangled to cut along",
+            value=count,
+            remedy="draw it across with a few points",
         )
     return shape
 

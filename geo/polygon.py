@@ -23,6 +23,7 @@ from geo.measure import (
     to_shape,
 )
 from geo.position import parse_positions
+from geo.tangle import is_tangled
 
 __all__ = [
     "CheckedBoundary",
@@ -146,6 +147,8 @@ def _mend(raw: shapely.Geometry, notes: list[str]) -> tuple[shapely.Geometry, bo
     """
     if raw.is_valid:
         return raw, False
+    if is_tangled(raw):
+        raise _tangled(raw)
     try:
         fixed = shapely.make_valid(raw, method="structure", keep_collapsed=False)
     except shapely.errors.GEOSException as error:

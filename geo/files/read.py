@@ -23,6 +23,7 @@ from geo.files.model import (
 )
 from geo.files.sniff import read_layers
 from geo.files.to_wgs84 import cannot_be_degrees, to_wgs84
+from geo.tangle import is_tangled
 
 _BEYOND = "shape{s} beyond the area asked for"
 Shaper = Callable[[RawShape, Tally], shapely.Geometry | None]
@@ -172,6 +173,9 @@ def _place(shape: shapely.Geometry, box: shapely.Geometry | None, tally: Tally) 
         tally.count("empty shape{s}")
         return None
     if not shape.is_valid:
+        if is_tangled(shape):
+            tally.count("outline{s} too tangled to mend")
+            return None
         shape = shapely.make_valid(shape, method="structure", keep_collapsed=False)
         tally.mended += 1
     if box is not None and not shapely.intersects(box, shape):
