@@ -1,4 +1,4 @@
-"""A light outline of covered ground for maps: exact cells make megabytes, blocks of two metres make a page."""
+"""A light outline of covered ground for maps: exact cells make megabytes, blocks of a metre make a page."""
 
 from typing import Any
 
@@ -8,18 +8,18 @@ import shapely
 from geo.coverage_store import outline
 from geo.grid import Bits, Grid
 
-BLOCK_M = 2.0
+BLOCK_M = 1.0
 
 
 def rough_outline(grid: Grid, cells: Bits, *, block_m: float = BLOCK_M) -> Any:
     """The set cells as a lon/lat MultiPolygon to look at, to 6 decimals (0.1 m).
 
-    A block of about `block_m` counts when half of its cells are set; specks and pinholes under one block are
+    A block of about `block_m` counts when half of its cells are set; specks and pinholes of up to four blocks are
     left out and steps are smoothed. For areas and exports ask `Grid.area_m2` and `geo.coverage_store.outline`.
     """
     coarse, blocks = _coarse(grid, cells, max(1, round(block_m / grid.cell_m)))
     metres = grid.local.to_metres(outline(coarse, blocks)).simplify(0.75 * coarse.cell_m)
-    least_m2 = coarse.cell_m**2
+    least_m2 = 4 * coarse.cell_m**2
     whole = [_filled(part, least_m2) for part in shapely.get_parts(metres) if part.area > least_m2]
     polygons = [part for part in whole if part.geom_type == "Polygon"]
     return shapely.set_precision(grid.local.to_degrees(shapely.MultiPolygon(polygons)), 1e-6)

@@ -10,6 +10,7 @@ import shapely
 from numpy.typing import NDArray
 
 from geo.grid import MAX_CELLS, Bits, CoverageError, Grid, Raster
+from geo.rings import cell_polygons
 
 VERSION = 1  # of the hash, the capsule test and this layout; masks of another version must be drawn again
 HEADER = struct.Struct("<BHiiII")
@@ -101,13 +102,8 @@ def _chunk(kind: bytes, body: bytes) -> bytes:
 
 def outline(grid: Grid, cells: Bits) -> Any:
     """The set cells as a lon/lat MultiPolygon along cell edges, for exports; the map shows `picture`."""
-    edge = np.zeros((grid.rows, grid.cols + 2), dtype=np.int8)
-    edge[:, 1:-1] = cells
-    change = np.diff(edge, axis=1)
-    row, start = np.nonzero(change == 1)
-    stop = np.nonzero(change == -1)[1]
-    west, east = (grid.col0 + start) * grid.cell_m, (grid.col0 + stop) * grid.cell_m
-    south = (grid.row0 + row) * grid.cell_m
-    joined = shapely.union_all(shapely.box(west, south, east, south + grid.cell_m))
-    parts = [part for part in shapely.get_parts(joined) if part.geom_type == "Polygon"]
-    return grid.local.to_degrees(shapely.MultiPolygon(parts))
+    corner = np.array([grid.col0, grid.row0])
+    metres = shapely.transform(
+        shapely.MultiPolygon(cell_polygons(cells)), lambda place: (place + corner) * grid.cell_m
+    )
+    return grid.local.to_degrees(metres)

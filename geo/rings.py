@@ -1,0 +1,117 @@
+"""Set cells as polygons along cell edges, by walking their outlines: several times faster than joining squares.
+
+Every edge between a set and a bare cell is walked once with the set cell on the left; where two cells meet at a
+corner alone, the walk turns left, so that they stay two shapes.
+"""
+
+from collections import defaultdict
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+Bits = NDArray[np.bool_]
+Floats = NDArray[np.float64]
+Vertex = tuple[int, int]
+
+# From a cell to the bare one beside it (rows, columns), and the edge between them as it is walked (x, y offsets).
+SIDES = (
+    ((-1, 0), (0, 0), (1, 0)),
+    ((0, 1), (1, 0), (1, 1)),
+    ((1, 0), (1, 1), (0, 1)),
+    ((0, -1), (0, 1), (0, 0)),
+)
+
+
+def cell_polygons(cells: Bits) -> list[shapely.Polygon]:
+    """One polygon for each group of cells that join along edges; a cell is 1 by 1, cell (0, 0) begins at the origin."""
+    rings = [ring for walk in _walks(_edges(cells)) for ring in _simple(walk)]
+    sizes = [_signed_area(ring) for ring in rings]
+    outer = [ring for ring, size in zip(rings, sizes, strict=True) if size > 0]
+    inner = [ring for ring, size in zip(rings, sizes, strict=True) if size < 0]
+    if not outer:
+        return []
+    holes = _assigned(outer, inner)
+    return [shapely.Polygon(ring, holes[number]) for number, ring in enumerate(outer)]
+
+
+def _edges(cells: Bits) -> dict[Vertex, list[Vertex]]:
+    """Where each edge leads, by its first vertex (column, row)."""
+    padded = np.pad(cells, 1)
+    leads: dict[Vertex, list[Vertex]] = defaultdict(list)
+    rows, cols = cells.shape
+    for (down, right), first, last in SIDES:
+        beside = padded[1 + down : 1 + down + rows, 1 + right : 1 + right + cols]
+        for row, col in np.argwhere(cells & ~beside).tolist():
+            leads[col + first[0], row + first[1]].append((col + last[0], row + last[1]))
+    return leads
+
+
+def _walks(leads: dict[Vertex, list[Vertex]]) -> list[list[Vertex]]:
+    """Closed walks over all edges, straight stretches drawn together."""
+    walks = []
+    while leads:
+        start = at = next(iter(leads))
+        walk, heading = [start], (0, 0)
+        while True:
+            ends = leads[at]
+            left = (at[0] - heading[1], at[1] + heading[0])
+            to = ends.pop(ends.index(left) if len(ends) > 1 and left in ends else 0)
+            if not ends:
+                del leads[at]
+            turned = (to[0] - at[0], to[1] - at[1])
+            if turned == heading:
+                walk[-1] = to
+            else:
+                walk.append(to)
+            at, heading = to, turned
+            if at == start:
+                break
+        walks.append(walk)
+    return walks
+
+
+def _simple(walk: list[Vertex]) -> list[list[Vertex]]:
+    """The walk as rings that touch no vertex twice, each closed."""
+    rings: list[list[Vertex]] = []
+    path: list[Vertex] = []
+    seen: dict[Vertex, int] = {}
+    for vertex in walk:
+        if vertex in seen:
+            begin = seen[vertex]
+            rings.append([*path[begin:], vertex])
+            for gone in path[begin + 1 :]:
+                del seen[gone]
+            del path[begin + 1 :]
+        else:
+            seen[vertex] = len(path)
+            path.append(vertex)
+    return rings
+
+
+def _signed_area(ring: list[Vertex]) -> float:
+    """Twice the area, above zero when the ring runs against the clock."""
+    place = np.array(ring, dtype=float)
+    return float((place[:-1, 0] * place[1:, 1] - place[1:, 0] * place[:-1, 1]).sum())
+
+
+def _assigned(outer: list[list[Vertex]], inner: list[list[Vertex]]) -> dict[int, list[list[Vertex]]]:
+    """Each hole with the smallest outline that holds the set cell beside it."""
+    holes: dict[int, list[list[Vertex]]] = defaultdict(list)
+    if not inner:
+        return holes
+    whole = shapely.polygons([shapely.linearrings(ring) for ring in outer])
+    beside = shapely.points([_left_of(ring) for ring in inner])
+    hole, outline = shapely.STRtree(whole).query(beside, predicate="within")
+    order = np.lexsort((shapely.area(whole)[outline], hole))
+    first = np.unique(hole[order], return_index=True)[1]
+    for number, owner in zip(hole[order][first].tolist(), outline[order][first].tolist(), strict=True):
+        holes[owner].append(inner[number])
+    return holes
+
+
+def _left_of(ring: list[Vertex]) -> tuple[float, float]:
+    """The middle of the cell to the left of the ring's first step."""
+    (x0, y0), (x1, y1) = ring[0], ring[1]
+    dx, dy = np.sign(x1 - x0), np.sign(y1 - y0)
+    return float(x0 + 0.5 * dx - 0.5 * dy), float(y0 + 0.5 * dy + 0.5 * dx)
