@@ -10,12 +10,14 @@ from django.utils.timezone import localdate
 
 from hunts.cards import is_leaders_day
 from hunts.gate import GateSaid, gate_now, kept
+from hunts.guests import guest_rows
 from hunts.models import Attendance, Hole, Hunt, SignUp
 from hunts.models.hunt import HuntQuerySet
 from hunts.points import point_of
 from hunts.states import HoleState, HuntState, SignUpState
 from people.models import User
 from people.rights import Right
+from permissions.gate import Answer
 
 STATE_STATUS = {
     HuntState.PLANNED: "plain",
@@ -46,7 +48,8 @@ PLACING_WORDS = {
 def with_places(hunts: HuntQuerySet, user: User) -> HuntQuerySet:
     """Hunts with sites, leader, places, people waiting and the reader's own sign-up, in a fixed number of queries."""
     own = Prefetch("sign_ups", SignUp.objects.filter(user=user), to_attr="own_sign_ups")
-    taken = Count("sign_ups", filter=Q(sign_ups__state=SignUpState.IN), distinct=True)
+    members = Count("sign_ups", filter=Q(sign_ups__state=SignUpState.IN), distinct=True)
+    taken = members + Count("guests", filter=Q(guests__withdrawn_at__isnull=True), distinct=True)
     waiting = Count("sign_ups", filter=Q(sign_ups__state=SignUpState.WAITING), distinct=True)
     return (
         hunts.select_related("leader").prefetch_related("sites", own).annotate(taken=taken, waiting=waiting)
@@ -124,11 +127,14 @@ def may(hunt: Hunt, user: User, mine: Mine, *, at: datetime) -> dict[str, bool]:
 
 
 def gate_shown(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
-    """For planners, while it still matters: what the gate says now, and whether that is new."""
-    if not user.holds(Right.PLAN_HUNT):
-        return {"gate": None}
-    before = kept(hunt)
+    """While it still matters: for planners what the gate says now and whether that is new; for others that it is shut.
+
+    Why it is shut is between the club and the landholder.
+    """
     live = HuntState(hunt.state) in {HuntState.PLANNED, HuntState.OPEN, HuntState.RUNNING}
+    if not user.holds(Right.PLAN_HUNT):
+        return {"gate": None, "gate_shut": live and gate_now(hunt, at=at).answer is Answer.SHUT}
+    before = kept(hunt)
     if not live:
         return {"gate": before, "gate_changed": False, "gate_asked": hunt.gate_answer.get("asked")}
     shown: GateSaid = gate_now(hunt, at=at, names=user.holds(Right.SEE_LANDHOLDERS))
@@ -159,10 +165,12 @@ def roll(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
                 "private": private and came is not None,
             }
         )
+    guests = guest_rows(hunt, user, private=private, at=at)
     present = [row["came"] for row in rows if row["came"] is not None]
+    present += [row["guest"] for row in guests if row["guest"].signed_in_at]
     out = sum(each.is_out for each in present)
     counts = {"signed_in": len(present), "still_out": out, "back": len(present) - out}
-    return {"rows": rows, "private": private, **counts}
+    return {"rows": rows, "guests": guests, "private": private, **counts}
 
 
 def hole_rows(holes: Iterable[Hole], user: User) -> list[dict[str, Any]]:

@@ -45,29 +45,17 @@ def consent_by_link(
         raise NotOpenError(
             f"This permission is {permission.state}, so there is nothing to sign. Please ask the club."
         )
-    fields: dict[str, Any] = {
-        "given_on": localdate(at),
-        "starts": starts,
-        "ends": ends,
-        "evidence_kind": Consent.Evidence.ONLINE,
-        "notes": notes,
-    }
+    fields: dict[str, Any] = {"given_on": localdate(at), "starts": starts, "ends": ends, "notes": notes}
+    fields["evidence_kind"] = Consent.Evidence.ONLINE
     row = _asked(permission, landholder, capacity)
     if row is None:
-        row, made = create_once(
-            Consent,
-            client_id=client_id,
-            permission=permission,
-            landholder=landholder,
-            capacity=capacity,
-            **fields,
-        )
+        who: dict[str, Any] = {"permission": permission, "landholder": landholder, "capacity": capacity}
+        row, made = create_once(Consent, client_id=client_id, **who, **fields)
         if not made:
             return row
     else:
-        for name, value in fields.items():
-            setattr(row, name, value)
-        row.save(update_fields=[*fields])
+        Consent.objects.filter(pk=row.pk).update(**fields)
+        row.refresh_from_db()
     row.sites.set(sites)
     said: dict[str, Any] = {
         "consent": row.pk,
