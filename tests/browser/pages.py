@@ -11,7 +11,7 @@ from tests.views.test_access import ROWS
 from tests.views.world import World
 
 # Answers of addresses so named are files, not pages.
-FILES = ("photo", "_pdf", "_evidence", "_export", "_geojson", "_gpx", "_csv")
+FILES = ("photo", "_pdf", "_evidence", "_export", "_geojson", "_gpx", "_csv", "_picture", "lanes_map")
 READERS = ("secretary", "committee", "leader", "member", "anonymous", "link", "expired")
 STATUS = {"expired": 410}
 
