@@ -8,7 +8,7 @@ from typing import Any
 
 from hunts.models import Hunt
 from people.models import User
-from permissions.gate import PERSONAL, Answer, Decision, ReasonCode, worst
+from permissions.gate import PERSONAL, Answer, Decision, PersonFacts, ReasonCode, worst
 from permissions.gate_facts import answers_for
 from permissions.models import Permission, Site
 
@@ -108,6 +108,7 @@ def ask_gate(
     *,
     at: datetime,
     people: Iterable[User] = (),
+    guests: Iterable[PersonFacts] = (),
     names: bool = False,
 ) -> GateSaid:
     """Ask the gate about `sites` on the hunt's date, times and places. The hunt need not be saved yet.
@@ -119,6 +120,7 @@ def ask_gate(
         rows,
         hunt.on,
         people=tuple(people),
+        guests=tuple(guests),
         heads=hunt.capacity,
         starts_at=hunt.starts_at,
         ends_at=hunt.ends_at,
@@ -135,9 +137,16 @@ def _said(site: Site, decision: Decision) -> SiteSaid:
     return SiteSaid(site.pk, str(site), decision.answer.value, tuple(reasons))
 
 
-def gate_now(hunt: Hunt, *, at: datetime, people: Iterable[User] = (), names: bool = False) -> GateSaid:
+def gate_now(
+    hunt: Hunt,
+    *,
+    at: datetime,
+    people: Iterable[User] = (),
+    guests: Iterable[PersonFacts] = (),
+    names: bool = False,
+) -> GateSaid:
     """Ask the gate about a hunt that is saved."""
-    return ask_gate(hunt.permission, hunt.sites.all(), hunt, at=at, people=people, names=names)
+    return ask_gate(hunt.permission, hunt.sites.all(), hunt, at=at, people=people, guests=guests, names=names)
 
 
 def personal_bars(hunt: Hunt, user: User, *, at: datetime) -> list[str]:

@@ -132,7 +132,7 @@ def battery_use(legs: Sequence[Leg], rated_hours: float | None) -> BatteryUse:
             run = []
         run.append(leg)
     hours = sum(leg.hours or 0.0 for leg in run)
-    share = hours / rated_hours if rated_hours else None
+    share = round(hours / rated_hours, 6) if rated_hours else None
     pace = _pace(run)
     return BatteryUse(hours, share, pace, _battery_words(hours, share, pace, rated_hours))
 

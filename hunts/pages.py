@@ -6,7 +6,9 @@ from typing import Any
 from django.db.models import Prefetch
 
 from hunts import maps, screens
+from hunts.actions.guest_places import places_taken
 from hunts.cover_screens import effort_of, may_add_track
+from hunts.guests import guests_shown
 from hunts.kit_pages import own_settings
 from hunts.models import Attendance, Hole, Hunt, SignUp
 from hunts.models.hole import Outcome
@@ -38,6 +40,7 @@ def hunt_page(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
         "holes_total": len(holes),
         "roll": screens.roll(hunt, user, at=at) if allowed["may_run"] else None,
         "own": own_settings(hunt, user, at=at),
+        **guests_shown(hunt, user, mine, at=at),
         "effort": effort_of(hunt),
         "may_add_track": may_add_track(hunt, user),
         "features": maps.with_holes(hunt, holes, user),
@@ -47,14 +50,14 @@ def hunt_page(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
 def _words(hunt: Hunt) -> dict[str, Any]:
     """The state in words, places, and people still out after a hunt was called off."""
     state = HuntState(hunt.state)
-    taken = hunt.sign_ups.standing().count()
+    taken = places_taken(hunt)
     return {
         "status": screens.STATE_STATUS[state],
         "state_words": screens.STATE_WORDS[state],
         "taken": taken,
         "free": max(0, hunt.capacity - taken),
         "waiting": hunt.sign_ups.waiting().count(),
-        "still_out": Attendance.objects.out().filter(sign_up__hunt=hunt).count(),
+        "still_out": Attendance.objects.out().filter(sign_up__hunt=hunt).count() + hunt.guests.out().count(),
     }
 
 

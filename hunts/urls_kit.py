@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from hunts.views import kit, set_ups
+from hunts.views import guests, kit, set_ups
 
 patterns = [
     path("kit/", kit.kit_list, name="kit_list"),
@@ -16,4 +16,8 @@ patterns = [
     path("<int:pk>/set-up/", set_ups.set_up_log, name="set_up_log"),
     path("set-ups/<int:pk>/", set_ups.set_up_edit, name="set_up_edit"),
     path("<int:pk>/ground-reading/", set_ups.ground_log, name="ground_log"),
+    path("<int:pk>/guests/add/", guests.guest_add, name="guest_add"),
+    path("guests/<int:pk>/drop/", guests.guest_drop, name="guest_drop"),
+    path("guests/<int:pk>/in/", guests.guest_in, name="guest_in"),
+    path("guests/<int:pk>/out/", guests.guest_out, name="guest_out"),
 ]

@@ -11,7 +11,16 @@ from geo.measure import GEOD
 from people.models import Club, User
 from permissions import gate
 from permissions.facts_of import overlap_facts, permission_facts, person_facts, site_facts
-from permissions.models import Consent, Permission, Site, SiteOverlap, SiteParty
+from permissions.models import (
+    Consent,
+    Permission,
+    ProtectedLayer,
+    ProtectedNear,
+    Site,
+    SiteOverlap,
+    SiteParty,
+    Succession,
+)
 from permissions.models.site import SiteQuerySet
 from permissions.states import State
 
@@ -38,6 +47,7 @@ def answers_for(
     on: date,
     *,
     people: Iterable[User] = (),
+    guests: Iterable[gate.PersonFacts] = (),
     heads: int | None = None,
     starts_at: time | None = None,
     ends_at: time | None = None,
@@ -51,22 +61,24 @@ def answers_for(
     """Return the gate's decision for each site by primary key.
 
     A visit is planned once it has people or hours; without either it is a look at the calendar. `permission` asks
-    about that one only; otherwise the site's most favourable one answers. `told_at`: when the landholders were
-    told of the visit. `names` True names the landholders in the reasons: only for readers who may see them.
+    about that one only; otherwise the site's most favourable one answers. `guests`: people without an account.
+    `told_at`: when the landholders were told of the visit. `names` True names the landholders in the reasons: only
+    for readers who may see them.
     """
     land = load_land(sites, on, people=people, permission=permission, names=names)
     local_told = localtime(told_at) if told_at else None
+    everybody = (*land.people, *guests)
     return {
         pk: decide(
             site,
             land.agreements[pk],
             gate.VisitFacts(
                 on=on,
-                planned=bool(land.people or starts_at or ends_at),
+                planned=bool(everybody or starts_at or ends_at),
                 starts_at=starts_at,
                 ends_at=ends_at,
                 heads=heads,
-                people=land.people,
+                people=everybody,
                 vehicles=vehicles,
                 dogs=dogs,
                 decided_at=localtime(decided_at) if decided_at else None,
@@ -132,6 +144,7 @@ def load_land(
     currency = club.currency if club else "GBP"
     rows = list(_with_facts().filter(pk__in=[site.pk for site in sites]))
     kms = _distances(rows, club)
+    layers = list(ProtectedLayer.objects.filter(is_check=True))
     asked = None if permission is None else _asked(permission, currency)
     facts = {
         site.pk: site_facts(
@@ -140,6 +153,7 @@ def load_land(
             on=on,
             overlaps=_overlaps(site, on, currency, permission),
             distance_km=kms.get(site.pk),
+            layers=layers,
         )
         for site in rows
     }
@@ -156,6 +170,7 @@ def _with_facts() -> SiteQuerySet:
         .defer("other__boundary")
         .prefetch_related("other__permissions")
     )
+    near = ProtectedNear.objects.select_related("place__layer").defer("place__geometry")
     return Site.objects.defer("boundary").prefetch_related(
         Prefetch("parties", SiteParty.objects.select_related("landholder")),
         "field_states",
@@ -164,6 +179,8 @@ def _with_facts() -> SiteQuerySet:
         "licences",
         Prefetch("permissions", permissions),
         Prefetch("overlaps", overlaps),
+        Prefetch("protected_near", near),
+        Prefetch("successors", Succession.objects.select_related("after").defer("after__boundary")),
     )
 
 

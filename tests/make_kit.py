@@ -4,9 +4,9 @@ from datetime import timedelta
 from itertools import count
 from typing import Any
 
-from django.utils.timezone import now
+from django.utils.timezone import localdate, now
 
-from hunts.models import BenchTest, GroundReading, Hunt, Kit, SetUp
+from hunts.models import BenchTest, GroundReading, Guest, Hunt, Kit, SetUp, SignUp
 from people.models import User
 
 _numbers = count(1)
@@ -48,3 +48,14 @@ def bench(kit: Kit, item: str, *readings: int, **fields: Any) -> BenchTest:
     }
     given = dict(zip(("first", "second", "third"), readings, strict=False))
     return BenchTest.objects.create(kit=kit, user=kit.user, item=item, **(values | given | fields))
+
+
+def guest(host: SignUp, **fields: Any) -> Guest:
+    values: dict[str, Any] = {
+        "name": f"Guest {next(_numbers)}",
+        "insurer": "Humber Mutual",
+        "insured_until": localdate() + timedelta(60),
+        "emergency_contact": "Home, 01632 960500",
+        "added_at": now() - timedelta(days=1),
+    }
+    return Guest.objects.create(hunt=host.hunt, host=host, **(values | fields))

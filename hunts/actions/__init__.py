@@ -3,6 +3,7 @@
 from hunts.actions.close import call_off_hunt, close_hunt
 from hunts.actions.day import hear_briefing, sign_in, sign_out, start_hunt
 from hunts.actions.ground import set_ground_plan
+from hunts.actions.guests import bring_guest, sign_in_guest, sign_out_guest, withdraw_guest
 from hunts.actions.hole_care import check_hole, fill_hole, lock_hole, reopen_hole, see_hole, unlock_hole
 from hunts.actions.holes import change_hole, log_hole
 from hunts.actions.incidents import add_incident
@@ -27,6 +28,7 @@ __all__ = [
     "add_incident",
     "add_kit",
     "add_track",
+    "bring_guest",
     "call_off_hunt",
     "change_hole",
     "change_hunt",
@@ -50,10 +52,13 @@ __all__ = [
     "see_hole",
     "set_ground_plan",
     "sign_in",
+    "sign_in_guest",
     "sign_out",
+    "sign_out_guest",
     "sign_up",
     "start_hunt",
     "tick_care",
     "unlock_hole",
     "withdraw",
+    "withdraw_guest",
 ]

@@ -8,7 +8,7 @@ from hunts.actions.ground import keep_blank_ground
 from hunts.actions.locks import locked_hunt
 from hunts.errors import AlreadyClosedError, HeadCountError, HuntError, StillOutError, UnfilledError
 from hunts.mail import tell
-from hunts.models import Attendance, Hole, Hunt
+from hunts.models import Attendance, Guest, Hole, Hunt
 from hunts.states import HUNT_MOVES, HuntState, SignUpState
 from people import audit
 from people.models import User
@@ -44,10 +44,16 @@ def close_hunt(hunt_id: int, *, by: User, at: datetime, counted: int, unfilled_w
 
 def _check_everybody_back(hunt: Hunt, counted: int) -> None:
     came = Attendance.objects.filter(sign_up__hunt=hunt)
-    out = sorted(came.out().values_list("sign_up__user__name", flat=True))
+    guests = Guest.objects.filter(hunt=hunt, signed_in_at__isnull=False)
+    out = sorted(
+        [
+            *came.out().values_list("sign_up__user__name", flat=True),
+            *guests.out().values_list("name", flat=True),
+        ]
+    )
     if out:
         raise StillOutError(hunt.code, out)
-    signed_in = came.count()
+    signed_in = came.count() + guests.count()
     if counted != signed_in:
         raise HeadCountError(counted, signed_in)
 

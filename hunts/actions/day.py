@@ -6,6 +6,7 @@ from datetime import datetime
 from django.db import transaction
 from django.utils.timezone import localdate, localtime
 
+from hunts.actions.guest_places import check_no_junior_left
 from hunts.actions.locks import locked_hunt
 from hunts.eligible import barred
 from hunts.errors import GateShutError, NotEligibleError, RollCallError, WrongDayError
@@ -94,7 +95,7 @@ def sign_in(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
 def sign_out(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
     """Sign one person out: also after the hunt was called off, for as long as somebody is out. Twice is once.
 
-    Raises RollCallError for somebody who never signed in.
+    Raises RollCallError for somebody who never signed in, and while a junior they answer for is out.
     """
     require(by, Right.RUN_HUNT)
     sign_up, hunt = _for_roll_call(sign_up_id)
@@ -111,6 +112,7 @@ def sign_out(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
             f"{sign_up.user.name} signed in at {localtime(row.signed_in_at):%H:%M}; "
             f"{localtime(at):%H:%M} is before that. Give a later time."
         )
+    check_no_junior_left(sign_up)
     row.signed_out_at, row.signed_out_by = at, by
     row.save(update_fields=["signed_out_at", "signed_out_by"])
     audit.record("hunt.sign_out", sign_up, by=by, at=at, hunt=hunt.code, late=at > hunt.finishes)

@@ -7,12 +7,13 @@ from uuid import UUID
 
 from django.db import transaction
 
+from hunts.actions.guest_places import places_taken
 from hunts.actions.locks import locked_hunt
 from hunts.actions.sign_up import give_leader_a_place, promote_waiting
 from hunts.codes import next_code
 from hunts.errors import GateAskError, GateShutError, HuntError, PlacesError
 from hunts.gate import GateSaid, ask_gate, gate_now
-from hunts.models import Hunt, HuntSite, SignUp
+from hunts.models import Hunt, HuntSite
 from hunts.states import HUNT_MOVES, HuntState
 from people import audit
 from people.models import User
@@ -113,7 +114,7 @@ def change_hunt(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> Hunt:
 
 
 def _check_places(hunt: Hunt) -> None:
-    held = SignUp.objects.standing().filter(hunt=hunt).count()
+    held = places_taken(hunt)
     if hunt.capacity < held:
         raise PlacesError(
             f"{hunt.capacity} places are too few: {held} people hold one. Give at least {held}, "

@@ -6,6 +6,7 @@ from uuid import UUID, uuid4
 from django.db import transaction
 from django.utils.timezone import localdate
 
+from hunts.actions.guest_places import let_guests_go, places_taken
 from hunts.actions.locks import locked_hunt
 from hunts.eligible import barred
 from hunts.errors import NotEligibleError, SignUpError
@@ -55,12 +56,14 @@ def _check_open(hunt: Hunt, at: datetime, *, at_the_gate: bool) -> None:
 
 
 def _places_free(hunt: Hunt) -> int:
-    return hunt.capacity - SignUp.objects.standing().filter(hunt=hunt).count()
+    return hunt.capacity - places_taken(hunt)
 
 
 @transaction.atomic
 def withdraw(hunt_id: int, *, by: User, at: datetime) -> SignUp | None:
     """Give one's place back; the first person waiting who may come gets it. Twice is once.
+
+    Guests go with their host.
 
     Raises SignUpError for the hunt's leader, for somebody already signed in, and after the hunt.
     """
@@ -69,6 +72,7 @@ def withdraw(hunt_id: int, *, by: User, at: datetime) -> SignUp | None:
     if row is None or row.state == SignUpState.WITHDRAWN:
         return row
     _check_may_go(hunt, row)
+    let_guests_go(row, by=by, at=at)
     row.state = SignUpState.WITHDRAWN
     row.save(update_fields=["state"])
     audit.record("hunt.withdraw", row, by=by, at=at, hunt=hunt.code)

@@ -92,8 +92,14 @@ def site_names(ground: Ground) -> str:
 
 
 def heads(ground: Ground) -> str:
+    """Everybody who signed in. A junior is counted and not named: a child's name is nobody else's business."""
+    guests = [row for row in ground.hunt.guests.all() if row.signed_in_at]
     names = sorted(row.sign_up.user.name for row in ground.attendances)
-    return f"{len(names)}: {', '.join(names)}" if names else "nobody was signed in"
+    names += sorted(f"{row.name} (guest)" for row in guests if not row.is_junior)
+    if juniors := sum(row.is_junior for row in guests):
+        names.append(f"{juniors} junior{'s' if juniors > 1 else ''} with their responsible adult")
+    count = len(ground.attendances) + len(guests)
+    return f"{count}: {', '.join(names)}" if count else "nobody was signed in"
 
 
 def hours(hunt: Hunt) -> str:

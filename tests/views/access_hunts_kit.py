@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.utils.timezone import now
+
 from tests import make_kit
 from tests.views.access import INSIDERS, Row, who
 from tests.views.world import World
@@ -47,4 +49,23 @@ KIT = [
     Row("hunts:set_up_edit", who("member", 200), kwargs=set_up),
     Row("hunts:ground_log", ON_HUNT, kwargs=with_kits),
 ]
-ROWS = [*KIT]
+
+
+def guest(world: World) -> dict[str, Any]:
+    """The member's guest on the running hunt."""
+    return {"pk": make_kit.guest(world.sign_up).pk}
+
+
+def guest_here(world: World) -> dict[str, Any]:
+    return {"pk": make_kit.guest(world.sign_up, signed_in_at=now(), signed_in_by=world.leader).pk}
+
+
+GUESTS = [
+    Row("hunts:guest_add", IN, kwargs=hunt),
+    Row("hunts:guest_drop", who("member leader secretary", 302), kwargs=guest, method="post"),
+    Row("hunts:guest_in", who("leader secretary", 302) | who("member", 403), kwargs=guest, method="post"),
+    Row(
+        "hunts:guest_out", who("leader secretary", 302) | who("member", 403), kwargs=guest_here, method="post"
+    ),
+]
+ROWS = [*KIT, *GUESTS]

@@ -79,7 +79,9 @@ def test_the_battery_alert_is_above_70_percent_of_rated_hours(hours, alert):
 
 def test_a_full_battery_starts_the_count_again():
     legs = [Leg(100, 20, 9.0), Leg(98, 80, 2.0)]
-    assert battery_use(legs, 12) == BatteryUse(2.0, 2 / 12, pytest.approx(100 * 2 / 18), "")
+    assert battery_use(legs, 12) == BatteryUse(
+        2.0, pytest.approx(2 / 12, abs=1e-5), pytest.approx(100 * 2 / 18), ""
+    )
 
 
 def test_a_battery_that_empties_fast_is_named():
