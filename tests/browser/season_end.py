@@ -2,6 +2,7 @@
 
 from playwright.sync_api import Page, expect
 
+from tests.browser import season as day
 from tests.browser.conftest import PHONE
 from tests.browser.forms import fill, follow, press, says, unfold
 from tests.browser.season import Season
@@ -101,3 +102,26 @@ def secretary_sees(season: Season) -> None:
     card.get_by_label("What was done").fill("Rang Ada and put a spring on the gate.")
     card.get_by_role("button", name="Record it").click()
     says(page, "put a spring on the gate")
+
+
+def play(season: Season) -> None:
+    """The whole season, from the first landholder written down to the answer to the landholder."""
+    day.add_landholder(season)
+    day.add_site(season)
+    if season.javascript:
+        day.draw_site(season)
+    day.know_the_site(season)
+    day.agree_permission(season)
+    day.plan_hunt(season)
+    day.sign_up(season)
+    day.begin_the_day(season)
+    day.log_hole(season)
+    day.log_open_hole(season)
+    day.record_finds(season)
+    day.fill_and_check(season)
+    day.close_hunt(season)
+    review_case(season)
+    issue_reports(season)
+    make_link(season)
+    landholder_answers(season, landholder_reads(season))
+    secretary_sees(season)
