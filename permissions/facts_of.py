@@ -1,6 +1,6 @@
 """Rows as the plain facts of the gate. No query of its own: what it reads was loaded by permissions/gate_facts.py."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
@@ -13,8 +13,9 @@ from law.tri import Tri
 from people.models import User
 from permissions import gate
 from permissions.agreed import terms_of
-from permissions.models import Consent, Licence, Permission, Site, SiteParty
+from permissions.models import Consent, Licence, Permission, ProtectedLayer, Site, SiteParty
 from permissions.models.ground import ProtectedCheck
+from permissions.protected import layers_checked_on
 
 NAMELESS = "A landholder"  # stands in where the reader may not see who it is
 
@@ -66,10 +67,18 @@ def consent_facts(consent: Consent) -> gate.ConsentFacts:
 
 
 def site_facts(
-    site: Site, *, names: bool, on: date, overlaps: Iterable[gate.OverlapFacts], distance_km: float | None
+    site: Site,
+    *,
+    names: bool,
+    on: date,
+    overlaps: Iterable[gate.OverlapFacts],
+    distance_km: float | None,
+    layers: Sequence[ProtectedLayer] = (),
 ) -> gate.SiteFacts:
-    """All about the ground. `names` False hides who the landholders are."""
+    """All about the ground. `names` False hides who the landholders are; `layers` count as the yearly check."""
     checks = list(site.protected_checks.all())
+    looked = [checks[0].checked_on] if checks else []
+    by_layers = layers_checked_on(layers, site)
     known = site.jurisdiction in pack_codes()
     return gate.SiteFacts(
         key=f"site:{site.pk}",
@@ -78,8 +87,8 @@ def site_facts(
         tenure=gate.Tenure(site.tenure),
         parties=tuple(_party(p, names=names) for p in site.parties.all()),
         no_go_share=site.no_go_share,
-        protected=_protected(site, checks[0]) if checks else (),
-        protected_checked_on=checks[0].checked_on if checks else None,
+        protected=(*(_protected(site, checks[0]) if checks else ()), *_near(site, on)),
+        protected_checked_on=max([*looked, *([by_layers] if by_layers else [])], default=None),
         field_states=tuple(
             gate.FieldStateFacts(
                 f"field_state:{s.pk}",
@@ -101,6 +110,8 @@ def site_facts(
         licences=_licences(site, on) if known else (),
         overlaps=tuple(overlaps),
         distance_from_club_km=distance_km,
+        retired_on=site.retired_on,
+        successors=tuple(str(s.after) for s in site.successors.all()),
     )
 
 
@@ -135,6 +146,24 @@ def _protected(site: Site, check: ProtectedCheck) -> tuple[gate.ProtectedFacts, 
             relation=gate.Relation.TOUCHES if touches else gate.Relation.IN_BUFFER,
             lifted_by=_periods(site.licences.all(), codes),
         ),
+    )
+
+
+def _near(site: Site, on: date) -> tuple[gate.ProtectedFacts, ...]:
+    """What the layers of protected places show, worked out when the boundary or a layer changed."""
+    rows = list(site.protected_near.all())
+    if not rows:
+        return ()
+    lifted = _periods(site.licences.all(), protected_licences(site.jurisdiction, on))
+    return tuple(
+        gate.ProtectedFacts(
+            key=f"protected_place:{row.place_id}",
+            name=str(row.place),
+            kind=row.place.layer.kind,
+            relation=gate.Relation(row.relation),
+            lifted_by=lifted,
+        )
+        for row in rows
     )
 
 

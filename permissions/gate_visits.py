@@ -11,7 +11,7 @@ from people.models import Club
 from permissions import gate
 from permissions.facts_of import permission_facts, site_facts
 from permissions.gate_facts import _distances, _notices, _overlaps, _with_facts, decide, load_land
-from permissions.models import Consent, Permission, Site
+from permissions.models import Consent, Permission, ProtectedLayer, Site
 
 _ABOUT_CONSENT = frozenset(c for c in gate.ReasonCode if c.value.startswith(("consent_", "agent_")))
 
@@ -38,13 +38,14 @@ def decisions_for(visits: Sequence[Visit], *, at: datetime) -> list[dict[int, ga
     currency = club.currency if club else "GBP"
     sites = {s.pk: s for s in _with_facts().filter(pk__in={pk for visit in visits for pk in visit.sites})}
     kms = _distances(list(sites.values()), club)
+    layers = list(ProtectedLayer.objects.filter(is_check=True))
     bare = Prefetch("sites", Site.objects.only("pk"))
     asked = Permission.objects.prefetch_related(
         bare, Prefetch("consents", Consent.objects.prefetch_related(bare))
     ).in_bulk({visit.permission for visit in visits})
     return [
         {
-            pk: _decided(visit, sites[pk], asked[visit.permission], currency, kms.get(pk), at)
+            pk: _decided(visit, sites[pk], asked[visit.permission], currency, kms.get(pk), layers, at)
             for pk in visit.sites
         }
         for visit in visits
@@ -52,10 +53,16 @@ def decisions_for(visits: Sequence[Visit], *, at: datetime) -> list[dict[int, ga
 
 
 def _decided(
-    visit: Visit, site: Site, permission: Permission, currency: str, km: float | None, at: datetime
+    visit: Visit,
+    site: Site,
+    permission: Permission,
+    currency: str,
+    km: float | None,
+    layers: Sequence[ProtectedLayer],
+    at: datetime,
 ) -> gate.Decision:
     overlaps = _overlaps(site, visit.on, currency, permission)
-    facts = site_facts(site, names=False, on=visit.on, overlaps=overlaps, distance_km=km)
+    facts = site_facts(site, names=False, on=visit.on, overlaps=overlaps, distance_km=km, layers=layers)
     covered = frozenset(f"site:{s.pk}" for s in permission.sites.all())
     visiting = gate.VisitFacts(
         on=visit.on,

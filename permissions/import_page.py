@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from geo.polygon import CheckedBoundary
 from people.models import Club, User
-from permissions.maps import background, drawn_feature, points_on_map, sites_on_map
+from permissions.maps import background, drawn_feature, drawn_on_map, points_on_map, sites_on_map
 from permissions.models import ImportDraft, Site
 from permissions.shared_ground import Shared, shared_by, shared_words
 
@@ -111,6 +112,24 @@ def preview_context(
         "form": form,
         "rows": rows,
         "errors": list(form.errors()),
+        "layers": {"shapes": features, "ground": background()},
+    }
+
+
+def look_context(checked: CheckedBoundary | None, user: User, *, but: int | None = None) -> dict[str, Any]:
+    """A boundary drawn or pasted that was mended: on the map, with what was done to it and what it shares."""
+    if checked is None:
+        return {}
+    sites = Site.objects.visible_to(user).current()
+    sites = sites if but is None else sites.exclude(pk=but)
+    shared = shared_by([checked.geometry], sites)[0]
+    west, south, east, north = checked.bounds
+    near = sites.filter(min_lat__lt=north + 0.01, max_lat__gt=south - 0.01)
+    near = near.filter(min_lon__lt=east + 0.02, max_lon__gt=west - 0.02)
+    features = drawn_on_map([(checked.geometry, "The boundary to be saved")], near[:_NEIGHBOURS])
+    return {
+        "area_m2": checked.area_m2,
+        "notes": [*checked.notes, *shared_words(shared)],
         "layers": {"shapes": features, "ground": background()},
     }
 

@@ -8,9 +8,10 @@ from law.search import PlaceFacts, SearchAnswer, search_answers
 from law.tri import Tri
 from people.models import User
 from people.rights import Right
+from permissions.gate import Decision
 from permissions.gate_facts import answers_for
-from permissions.maps import background, one_site_on_map
-from permissions.models import Boundary, Site, SiteOverlap, SiteParty
+from permissions.maps import background, one_site_on_map, protected_feature
+from permissions.models import Boundary, NoGoArea, ProtectedNear, Site, SiteOverlap, SiteParty
 
 LAST_STATES = 8
 
@@ -18,12 +19,14 @@ LAST_STATES = 8
 def site_context(site: Site, user: User, *, on: date) -> dict[str, Any]:
     """Ground and way in for everybody; the gate and its records for those who plan; names for those who keep them."""
     no_go = list(site.no_go.all())
+    near = list(site.protected_near.select_related("place__layer"))
     sees_all, names = user.holds(Right.SEE_ALL_LAND), user.holds(Right.SEE_LANDHOLDERS)
     decision = answers_for([site], on, names=names)[site.pk] if sees_all else None
     context: dict[str, Any] = {
         "site": site,
         "no_go": no_go,
-        "layers": {"sites": one_site_on_map(site, no_go, decision), "ground": background()},
+        "near": near,
+        "layers": {"sites": _on_map(site, no_go, near, decision), "ground": background()},
         "decision": decision,
         "on": on,
         "may_see_gate": sees_all,
@@ -32,6 +35,14 @@ def site_context(site: Site, user: User, *, on: date) -> dict[str, Any]:
         "may_see_landholders": names,
     }
     return context | (_records(site, names=names, on=on) if sees_all else {})
+
+
+def _on_map(
+    site: Site, no_go: list[NoGoArea], near: list[ProtectedNear], decision: Decision | None
+) -> dict[str, Any]:
+    features = one_site_on_map(site, no_go, decision)
+    features["features"] += [protected_feature(row.place.geometry, str(row.place)) for row in near]
+    return features
 
 
 def _records(site: Site, *, names: bool, on: date) -> dict[str, Any]:

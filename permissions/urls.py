@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from permissions.views import consents, gate, ground, imports, landholders, permissions, sites
+from permissions.views import consents, gate, ground, imports, landholders, permissions, protected, sites
 
 app_name = "permissions"
 urlpatterns = [
@@ -13,6 +13,13 @@ urlpatterns = [
     path("import/<int:pk>/system/", imports.import_system, name="import_system"),
     path("import/<int:pk>/", imports.import_preview, name="import_preview"),
     path("import/<int:pk>/discard/", imports.import_discard, name="import_discard"),
+    path("protected/", protected.protected_list, name="protected_list"),
+    path("protected/import/", protected.protected_import, name="protected_import"),
+    path("protected/preview/<int:pk>/", protected.protected_preview, name="protected_preview"),
+    path("protected/<int:pk>/", protected.protected_detail, name="protected_detail"),
+    path("protected/<int:pk>/change/", protected.protected_edit, name="protected_edit"),
+    path("protected/<int:pk>/newer/", protected.protected_import, name="protected_update"),
+    path("protected/<int:pk>/delete/", protected.protected_delete, name="protected_delete"),
     path("sites/<int:pk>/", sites.site_detail, name="site_detail"),
     path("sites/<int:pk>/change/", sites.site_edit, name="site_edit"),
     path("sites/<int:pk>/boundary/", sites.site_boundary, name="site_boundary"),

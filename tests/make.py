@@ -21,6 +21,7 @@ from permissions.models import (
     Landholder,
     Permission,
     ProtectedCheck,
+    ProtectedLayer,
     Site,
     SiteParty,
 )
@@ -103,6 +104,26 @@ def site(*, owner: Landholder | None = None, by: User | None = None, **fields: A
         source="county map",
     )
     return made
+
+
+def layer(*, by: User, **fields: Any) -> ProtectedLayer:
+    """A layer of protected places round the club, still without a place."""
+    number = next(_numbers)
+    values: dict[str, Any] = {
+        "name": f"Layer {number}",
+        "kind": "scheduled monument",
+        "source": "county council",
+        "licence": "open",
+        "data_on": localdate() - timedelta(30),
+        "buffer_m": 20,
+        "imported_at": now(),
+        "imported_by": by,
+        "min_lat": 53.0,
+        "min_lon": -1.0,
+        "max_lat": 54.0,
+        "max_lon": 1.0,
+    }
+    return ProtectedLayer.objects.create(**(values | fields))
 
 
 def permission(*sites: Site, consents: bool = True, **fields: Any) -> Permission:

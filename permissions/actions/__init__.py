@@ -39,6 +39,7 @@ from permissions.actions.permissions import (
     move_permission,
     pause_permission,
 )
+from permissions.actions.protected import change_layer, remove_layer, save_layer
 from permissions.actions.sites import add_site, change_site, redraw_site
 
 __all__ = [
@@ -60,6 +61,7 @@ __all__ = [
     "add_site",
     "answer_import",
     "change_landholder",
+    "change_layer",
     "change_permission",
     "change_site",
     "consent_by_link",
@@ -76,10 +78,12 @@ __all__ = [
     "redraw_site",
     "remove_closed_period",
     "remove_field_state",
+    "remove_layer",
     "remove_licence",
     "remove_no_go",
     "revoke_link",
     "save_import",
+    "save_layer",
     "withdraw_by_link",
     "withdraw_consent",
 ]

@@ -70,7 +70,7 @@ def keep_import(
 @transaction.atomic
 def answer_import(draft_id: int, reading: Reading, *, by: User, at: datetime) -> ImportDraft:
     """Put in what the file holds in the coordinate system that was answered. Raises NoDraftError."""
-    draft = _locked(draft_id, by=by, at=at)
+    draft = lock_draft(draft_id, by=by, at=at)
     if draft.saved_at is not None:
         raise NoDraftError(f"“{draft.filename}” is saved already.")
     for name, value in vars(reading).items():
@@ -85,7 +85,7 @@ def save_import(draft_id: int, *, by: User, at: datetime, choices: Iterable[NewS
 
     Saved twice it changes nothing the second time. Raises NoDraftError, or TakenError for a code in use.
     """
-    draft = _locked(draft_id, by=by, at=at)
+    draft = lock_draft(draft_id, by=by, at=at)
     if draft.saved_at is not None:
         return list(Site.objects.filter(client_id__in=_keys(draft)))
     saved = [_save(draft, choice, by=by, at=at) for choice in choices]
@@ -99,14 +99,15 @@ def save_import(draft_id: int, *, by: User, at: datetime, choices: Iterable[NewS
 @transaction.atomic
 def discard_import(draft_id: int, *, by: User, at: datetime) -> None:
     """Throw the file away; what was saved from it stays."""
-    _locked(draft_id, by=by, at=at).delete()
+    lock_draft(draft_id, by=by, at=at).delete()
 
 
 def _keys(draft: ImportDraft) -> list[UUID]:
     return [shape_key(draft.client_id, number) for number in range(len(draft.shapes))]
 
 
-def _locked(draft_id: int, *, by: User, at: datetime) -> ImportDraft:
+def lock_draft(draft_id: int, *, by: User, at: datetime) -> ImportDraft:
+    """The draft of `by`, locked. Raises NoDraftError once it is gone."""
     require(by, Right.MANAGE_LAND)
     draft = ImportDraft.objects.visible_to(by).live(at).select_for_update().filter(pk=draft_id).first()
     if draft is None:

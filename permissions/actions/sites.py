@@ -10,11 +10,10 @@ from geo.polygon import CheckedBoundary
 from people import audit
 from people.models import User
 from people.rights import Right, require
+from permissions.actions.compare import compare_site
 from permissions.models import Boundary, Site, SiteOverlap
+from permissions.shared_ground import EDGE_ACCURACY_M
 from web.taken import create_once
-
-EDGE_ACCURACY_M = 3.0
-"""How well a hand-drawn edge is known (house rule): neighbours that share less than this are not overlapping."""
 
 
 @transaction.atomic
@@ -96,6 +95,7 @@ def _keep(site: Site, boundary: CheckedBoundary, source: str, *, by: User, at: d
         notes=list(boundary.notes),
     )
     _find_overlaps(site)
+    compare_site(site)
 
 
 def _find_overlaps(site: Site) -> None:

@@ -12,10 +12,12 @@ from permissions.forms.ground import (
 from permissions.forms.imports import FileForm, ImportForm, SystemForm
 from permissions.forms.landholder import EndForm, LandholderForm, LinkForm, PartyForm
 from permissions.forms.permission import MoveForm, PermissionForm
-from permissions.forms.site import BoundaryForm, NewSiteForm, SiteForm
+from permissions.forms.protected import LayerForm, NewLayerForm
+from permissions.forms.site import BoundaryForm, BoundaryMixin, NewSiteForm, SiteForm
 
 __all__ = [
     "BoundaryForm",
+    "BoundaryMixin",
     "ClosedPeriodForm",
     "ConsentForm",
     "DayForm",
@@ -24,9 +26,11 @@ __all__ = [
     "FileForm",
     "ImportForm",
     "LandholderForm",
+    "LayerForm",
     "LicenceForm",
     "LinkForm",
     "MoveForm",
+    "NewLayerForm",
     "NewSiteForm",
     "NoGoForm",
     "PartyForm",

@@ -1,6 +1,7 @@
 """Forms of a site and its boundary."""
 
 import json
+from hashlib import sha256
 from typing import Any
 from uuid import uuid4
 
@@ -29,6 +30,21 @@ class BoundaryMixin(forms.Form):
         error_messages={"required": "Draw the boundary, or give its corners, one on each line."},
     )
 
+    # The mark of the mended boundary that the person has looked at; another boundary is looked at anew.
+    seen = forms.CharField(widget=forms.HiddenInput, required=False)
+    checked: CheckedBoundary | None = None
+
+    @property
+    def needs_look(self) -> bool:
+        """Was something mended or left out that the person has not looked at on the map yet?"""
+        checked = self.checked
+        return bool(checked and checked.repaired and self.cleaned_data.get("seen") != _mark(checked))
+
+    def show(self) -> None:
+        """Put the mark of the boundary into the form, so that the next sending saves it."""
+        if self.checked:
+            self.data = dict(self.data.items()) | {self.add_prefix("seen"): _mark(self.checked)}
+
     def check_boundary_for(self, country: Country) -> CheckedBoundary | None:
         """The checked boundary, or None with the reason beside the field; what was typed stays."""
         text = self.cleaned_data.get("boundary_text")
@@ -39,6 +55,10 @@ class BoundaryMixin(forms.Form):
         except GeoError as error:
             self.add_error("boundary_text", str(error))
             return None
+
+
+def _mark(checked: CheckedBoundary) -> str:
+    return sha256(json.dumps(checked.geometry).encode()).hexdigest()[:32]
 
 
 class SiteForm(BaseModelForm):
@@ -109,7 +129,7 @@ class SiteForm(BaseModelForm):
 
     def fields_to_save(self) -> dict[str, Any]:
         """What goes to the action: columns of the site only."""
-        return {k: v for k, v in self.cleaned_data.items() if k not in {"client_id", "boundary_text"}}
+        return {k: v for k, v in self.cleaned_data.items() if k not in {"client_id", "boundary_text", "seen"}}
 
     def validate_unique(self) -> None:
         """`clean_code` says it better, and lets the same form be sent twice."""
@@ -117,8 +137,6 @@ class SiteForm(BaseModelForm):
 
 class NewSiteForm(BoundaryMixin, SiteForm):
     """A new site with its boundary; `checked` holds the boundary once the form is valid."""
-
-    checked: CheckedBoundary | None = None
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, user=user, **kwargs)
@@ -139,8 +157,6 @@ class NewSiteForm(BoundaryMixin, SiteForm):
 
 class BoundaryForm(BoundaryMixin, BaseForm):
     """A new line for a site that is there."""
-
-    checked: CheckedBoundary | None = None
 
     def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

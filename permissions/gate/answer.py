@@ -32,6 +32,7 @@ class ReasonCode(StrEnum):
     """Every reason there is, gravest first: among equals this order decides which is shown first."""
 
     PROTECTED_TOUCHES = "protected_touches"
+    SITE_RETIRED = "site_retired"
     LICENCE_MISSING = "licence_missing"
     PERMISSION_NONE = "permission_none"
     PERMISSION_REFUSED = "permission_refused"

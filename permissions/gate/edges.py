@@ -55,6 +55,7 @@ def _of_site(site: SiteFacts, policy: Policy) -> Iterator[date | None]:
         yield from (party.since, day_after(party.until))
     for state in site.field_states:
         yield from (state.on, days_after(state.on, policy.field_state_days + 1))
+    yield site.retired_on
     if site.protected_checked_on:
         yield days_after(site.protected_checked_on, policy.protected_check_days + 1)
     for lifted_by in (*(p.lifted_by for p in site.protected), *(x.lifted_by for x in site.licences)):

@@ -164,7 +164,10 @@ class OverlapFacts:
 
 @dataclass(frozen=True, slots=True)
 class SiteFacts:
-    """All about the ground. no_go_share: 0 to 1 of its area. distance_from_club_km: None is not measured."""
+    """All about the ground. no_go_share: 0 to 1 of its area. distance_from_club_km: None is not measured.
+
+    retired_on: the first day on which it is no longer used; `successors` name the sites that took its place.
+    """
 
     key: str
     name: str = "this site"
@@ -179,6 +182,8 @@ class SiteFacts:
     licences: tuple[LicenceFacts, ...] = ()
     overlaps: tuple[OverlapFacts, ...] = ()
     distance_from_club_km: float | None = None
+    retired_on: date | None = None
+    successors: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

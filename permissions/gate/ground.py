@@ -80,6 +80,10 @@ def _licences(case: Case) -> Iterator[Reason]:
 
 def _shape(case: Case) -> Iterator[Reason]:
     site = case.site
+    if site.retired_on is not None and site.retired_on <= case.on:
+        after = f"; its ground is now {' and '.join(site.successors)}" if site.successors else ""
+        words = f"{first_up(site.name)} is no longer used from {long_date(site.retired_on)}{after}."
+        yield Reason(ReasonCode.SITE_RETIRED, Answer.SHUT, words, site.key)
     if not site.no_go_share < 0.999_999:
         words = f"All of {site.name} is marked as no-go."
         yield Reason(ReasonCode.GROUND_ALL_NO_GO, Answer.SHUT, words, site.key)

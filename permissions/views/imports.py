@@ -43,16 +43,8 @@ def import_sites(request: MemberRequest) -> HttpResponse:
             key = said["client_id"]
             draft = actions.keep_import(reading, by=request.user, at=now(), client_id=key, purpose="sites")
             return redirect("permissions:import_system" if draft.question else NEXT["sites"], pk=draft.pk)
-    back = reverse("permissions:site_list")
-    return form_page(
-        request,
-        form,
-        "Import boundaries",
-        back,
-        upload=True,
-        button="Look at it",
-        intro="permissions/_import_intro.html",
-    )
+    more = {"upload": True, "button": "Look at it", "intro": "permissions/_import_intro.html"}
+    return form_page(request, form, "Import boundaries", reverse("permissions:site_list"), **more)
 
 
 @require_http_methods(["GET", "POST"])

@@ -1,6 +1,7 @@
 """The list of land, one site, and changes to it."""
 
 from datetime import date
+from typing import Any
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -12,7 +13,8 @@ from people.http import MemberRequest
 from people.models import Club
 from people.rights import Right, require
 from permissions import actions
-from permissions.forms import BoundaryForm, DayForm, NewSiteForm, SiteForm, question
+from permissions.forms import BoundaryForm, BoundaryMixin, DayForm, NewSiteForm, SiteForm, question
+from permissions.import_page import look_context
 from permissions.land_page import list_context
 from permissions.maps import drawing_board
 from permissions.models import Site
@@ -43,13 +45,22 @@ def site_detail(request: MemberRequest, pk: int) -> HttpResponse:
     return render(request, "permissions/site_detail.html", site_context(site, request.user, on=on))
 
 
+def _look_first(request: MemberRequest, form: BoundaryMixin, but: int | None = None) -> dict[str, Any]:
+    """The boundary to look at before it is saved, where something in it was mended; else nothing."""
+    if request.method != "POST" or not form.is_valid() or not form.needs_look:
+        return {}
+    form.show()
+    return {"look": look_context(form.checked, request.user, but=but), "button": "Save this boundary"}
+
+
 @require_http_methods(["GET", "POST"])
 def site_add(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.MANAGE_LAND)
     club = Club.objects.filter(pk=1).first()
     initial = {"jurisdiction": club.jurisdiction if club else "england"}
     form = NewSiteForm(request.POST or None, user=request.user, initial=initial)
-    if request.method == "POST" and form.is_valid() and form.checked:
+    look = _look_first(request, form)
+    if request.method == "POST" and form.is_valid() and form.checked and not look:
         try:
             site = actions.add_site(by=request.user, at=now(), boundary=form.checked, **form.fields_to_save())
         except TakenError as error:
@@ -58,7 +69,7 @@ def site_add(request: MemberRequest) -> HttpResponse:
             say(request, f"{site} is saved.", [*form.checked.notes, *overlap_words(site)])
             return redirect("permissions:site_detail", pk=site.pk)
     draw = drawing_board(request.user)
-    return form_page(request, form, "Add a site", reverse("permissions:site_list"), draw=draw)
+    return form_page(request, form, "Add a site", reverse("permissions:site_list"), draw=draw, **look)
 
 
 @require_http_methods(["GET", "POST"])
@@ -80,7 +91,8 @@ def site_boundary(request: MemberRequest, pk: int) -> HttpResponse:
     site = get_object_or_404(Site.objects.visible_to(request.user), pk=pk)
     back = reverse("permissions:site_detail", args=[pk])
     form = BoundaryForm(request.POST or None, site=site)
-    if request.method == "POST" and form.is_valid() and form.checked:
+    look = _look_first(request, form, but=pk)
+    if request.method == "POST" and form.is_valid() and form.checked and not look:
         site = actions.redraw_site(pk, by=request.user, at=now(), boundary=form.checked)
         say(
             request,
@@ -89,4 +101,4 @@ def site_boundary(request: MemberRequest, pk: int) -> HttpResponse:
         )
         return redirect(back)
     draw = drawing_board(request.user, but=site)
-    return form_page(request, form, f"Boundary of {site}", back, draw=draw)
+    return form_page(request, form, f"Boundary of {site}", back, draw=draw, **look)

@@ -42,7 +42,24 @@ def question(world: World) -> dict[str, int]:
     return draft(world, question="Which system?", choices=[choice], raw=b"{}", shapes=[])
 
 
+def places(world: World) -> dict[str, int]:
+    return draft(world, "places", shapes=[{"name": "Howe", "geometry": make.SQUARE, "properties": {}}])
+
+
+def layer(world: World) -> dict[str, int]:
+    return {"pk": make.layer(by=world.secretary).pk}
+
+
+PLANNERS = who("leader secretary committee", 200)
+
 ROWS = [
+    Row("permissions:protected_list", PLANNERS, otherwise=403),
+    Row("permissions:protected_detail", PLANNERS, kwargs=layer, otherwise=403),
+    Row("permissions:protected_import", KEEPER, otherwise=403),
+    Row("permissions:protected_update", KEEPER, kwargs=layer, otherwise=403),
+    Row("permissions:protected_preview", KEEPER, kwargs=places, otherwise=403),
+    Row("permissions:protected_edit", KEEPER, kwargs=layer, otherwise=403),
+    Row("permissions:protected_delete", DONE, kwargs=layer, method="post", otherwise=403),
     Row("permissions:import_sites", KEEPER, otherwise=403),
     Row("permissions:import_system", KEEPER, kwargs=question, otherwise=403),
     Row("permissions:import_preview", KEEPER, kwargs=draft, otherwise=403),

@@ -1,6 +1,7 @@
 """Adding and redrawing a site: every bad boundary gets a clear message, and what was typed stays."""
 
 import json
+import re
 from collections.abc import Callable
 from typing import Any
 from uuid import uuid4
@@ -89,10 +90,38 @@ def test_two_hundred_thousand_points_are_answered_quickly(client: Client, kind: 
     assert ("more than 50,000 points" if kind == "GeoJSON" else "200,000 lines") in html
 
 
-def test_an_export_that_crosses_itself_is_mended_and_says_so(client: Client) -> None:
-    shape = json.loads(ring(*CROSSED))
-    response = add(client, json.dumps({"type": "Feature", "properties": {}, "geometry": shape}))
+MENDED = json.dumps({"type": "Feature", "properties": {}, "geometry": json.loads(ring(*CROSSED))})
+
+
+def mark(html: str) -> str:
+    """The mark of the boundary that was shown."""
+    found = re.search(r'name="seen" value="(\w+)"', html)
+    assert found
+    return found[1]
+
+
+def test_an_export_that_crosses_itself_is_shown_mended_before_it_is_saved(client: Client) -> None:
+    html = refused(add(client, MENDED))
+    assert "was mended" in html
+    assert "Nothing is saved yet" in html
+    assert '"kind": "drawn"' in html
+    assert "Saltmere Forty" in html
+    response = add(client, MENDED, seen=mark(html))
     assert "was mended" in client.get(response.url).content.decode()
+
+
+def test_another_boundary_than_the_one_looked_at_is_shown_anew(client: Client) -> None:
+    html = refused(add(client, MENDED))
+    refused(add(client, MENDED.replace("0.153", "0.154"), seen=mark(html)))
+
+
+def test_a_mended_line_of_a_site_is_looked_at_too(client: Client, secretary: User) -> None:
+    site = make.site(by=secretary)
+    address = reverse("permissions:site_boundary", args=[site.pk])
+    html = client.post(address, {"boundary_text": MENDED}).content.decode()
+    assert site.boundaries.count() == 1
+    client.post(address, {"boundary_text": MENDED, "seen": mark(html)})
+    assert site.boundaries.count() == 2
 
 
 def test_a_neighbour_on_the_same_ground_is_named(client: Client) -> None:

@@ -1,7 +1,7 @@
 """Worked cases: the ground, the farming year and what the law asks. Rules: facts/trade.md 1.4 and 1.5."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from permissions.gate import (
     Answer,
@@ -118,6 +118,13 @@ CASES = (
         site=site(jurisdiction=""),
     ),
     case("All of it is no-go for the badgers.", "shut", "ground_all_no_go", site=site(no_go_share=1.0)),
+    case(
+        "We put the hedge back last winter, it is two fields now.",
+        "shut",
+        "site_retired",
+        site=site(retired_on=DAY, successors=("TA1 Near Carr", "TA2 Far Carr")),
+    ),
+    case("I shall sell that corner next week.", "open", site=site(retired_on=DAY + timedelta(days=1))),
     case("Half of it is no-go for the badgers.", "open", site=site(no_go_share=0.5)),
     case(
         "On the map it came out near Paris.", "ask", "far_from_club", site=site(distance_from_club_km=450.0)

@@ -173,6 +173,7 @@ SITE = {
         terms,
         weighted(PermissionState.GRANTED, st.sampled_from(PermissionState)),
     ),
+    "retired_on": dates,
     "distance_from_club_km": st.sampled_from([100.0, 301.0]),
 }
 people = keyed(
