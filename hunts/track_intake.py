@@ -114,7 +114,7 @@ def one_walk(lines: Iterable[Line]) -> tuple[list[Line], list[str]]:
         elif same_walk_share([line], beside) >= SAME_WALK:
             twice += 1
         else:
-            raise _two_at_once(line, beside[0])
+            raise _two_at_once(beside[0], line)
     said = f"The file holds {counted(twice, 'part')} twice; each counts once."
     return kept, [said] if twice else []
 
