@@ -10,6 +10,7 @@ import importlib.util
 import os
 import secrets
 import shutil
+import signal
 import socket
 import subprocess
 import sys
@@ -50,8 +51,18 @@ def say(words: str) -> None:
 def run(*command: str | Path, env: dict[str, str] | None = None) -> None:
     """Run a command in the project's folder. Raises DevError naming the command that failed."""
     words = [str(part) for part in command]
-    if subprocess.run(words, cwd=ROOT, env=env, check=False).returncode:
+    if call(words, env):
         raise DevError(f"This command failed: {' '.join(words)}\nIts own message stands above.")
+
+
+def call(command: list[str], env: dict[str, str] | None) -> int:
+    """Run a command and return its exit code; when this run is ended, the command may first clean up behind itself."""
+    with subprocess.Popen(command, cwd=ROOT, env=env) as child:
+        try:
+            return child.wait()
+        except BaseException:
+            child.terminate()
+            raise
 
 
 def digest(paths: Iterable[Path]) -> str:
@@ -64,9 +75,6 @@ def digest(paths: Iterable[Path]) -> str:
 
 def is_stamped(stamp: Path, value: str) -> bool:
     return stamp.is_file() and stamp.read_text(encoding="ascii") == value
-
-
-# --- Python -----------------------------------------------------------------------------------------------
 
 
 def make_venv() -> None:
@@ -104,9 +112,6 @@ def install(name: str) -> None:
     ]
     run(*pip, "--require-hashes", "-r", ROOT / name)
     stamps[name].write_text(wanted, encoding="ascii")
-
-
-# --- The map's JavaScript ---------------------------------------------------------------------------------
 
 
 def node_environment() -> dict[str, str]:
@@ -155,9 +160,6 @@ def plain_environment() -> dict[str, str]:
     return {key: value for key, value in os.environ.items() if not key.startswith(SETTINGS)}
 
 
-# --- demo -------------------------------------------------------------------------------------------------
-
-
 def demo(arguments: list[str]) -> None:
     """Serve the demo club on this machine until interrupted. `arguments`: a port to begin looking at (8000)."""
     if arguments and not arguments[0].isdecimal():
@@ -204,9 +206,6 @@ def free_port(first: int) -> int:
     raise DevError(f"Ports {first} to {first + 49} are all in use. Give another: python3 dev.py demo 9000")
 
 
-# --- test -------------------------------------------------------------------------------------------------
-
-
 def prepare(arguments: list[str]) -> None:
     """Install and build what the tests and the checks of the source need, and stop there."""
     install("requirements-dev.txt")
@@ -224,7 +223,7 @@ def test(arguments: list[str]) -> None:
     codes = {}
     for name, command in (("SQLite", pytest), ("PostgreSQL", [*with_server, *pytest, *pure])):
         say(f"Tests on {name}")
-        codes[name] = subprocess.run(command, cwd=ROOT, env=env, check=False).returncode
+        codes[name] = call(command, env)
     lines = [f"{name}: {outcome(code)}" for name, code in codes.items()]
     lines.append(f"Browser tests: with {browser}" if browser else f"Browser tests: SKIPPED, {no_browser()}")
     say("What ran\n   " + "\n   ".join(lines))
@@ -282,6 +281,7 @@ def main(arguments: list[str]) -> None:
 
 
 if __name__ == "__main__":
+    signal.signal(signal.SIGTERM, lambda number, frame: sys.exit(128 + number))
     try:
         main(sys.argv[1:])
     except DevError as error:

@@ -122,7 +122,12 @@ def run(command: list[str], programs: Path, folder: Path, user: str | None) -> i
     try:
         call([*control, "-w", "-t", "60", "-l", folder / "log", "-o", options, "start"], folder, user)
         url = f"postgres:///postgres?host={folder}&user=postgres"
-        return subprocess.run(command, env=os.environ | {"DATABASE_URL": url}, check=False).returncode
+        with subprocess.Popen(command, env=os.environ | {"DATABASE_URL": url}) as child:
+            try:
+                return child.wait()
+            except BaseException:
+                child.terminate()
+                raise
     finally:
         call([*control, "-m", "immediate", "stop"], folder, user)
 
