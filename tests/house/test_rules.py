@@ -191,7 +191,10 @@ def test_templates_carry_no_inline_style_or_script() -> None:
     assert wrong == []
 
 
-@pytest.mark.parametrize("path", sorted((ROOT / "static" / "js").rglob("*.js")), ids=lambda p: p.name)
+SCRIPTS = sorted(path for folder in ("js", "src") for path in (ROOT / "static" / folder).rglob("*.*js"))
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.name)
 def test_scripts_are_short_modules(path: Path) -> None:
     assert path.read_text().count("\n") <= 100
 
