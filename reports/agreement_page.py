@@ -67,23 +67,22 @@ def _requests(issue: AgreementIssue) -> QuerySet[SignatureRequest]:
 
 
 def send_form(permission: Permission, on: date, data: Any = None) -> SendForm:
-    return SendForm(data, signers=signers_of(permission, on))
+    """The form that sends the text as it stands on `on`; it knows the text that it was shown with."""
+    return SendForm(data, signers=signers_of(permission, on), report=draft_of(permission, on))
 
 
 def agreement_context(
     permission: Permission, form: SendForm, *, at: datetime, absolute: Callable[[str], str]
 ) -> dict[str, Any]:
     """The text as it would be sent, the last issue with its requests, and the form to send it."""
-    on = localdate(at)
-    report, issue = draft_of(permission, on)
     last = latest_issue(permission)
     return {
         "permission": permission,
-        "report": report,
+        "report": form.report,
         "photo_urls": {},
         "form": form,
         "last": last,
-        "is_new": last is None or last.issue != issue,
+        "is_new": last is None or last.number != form.report.number,
         "rows": [request_row(r, at=at, absolute=absolute) for r in (_requests(last) if last else ())],
         "issues": AgreementIssue.objects.filter(permission=permission).select_related("issued_by"),
     }

@@ -73,14 +73,14 @@ def _signer(group: list[SiteParty], spoken_for: set[tuple[int, int | None]]) -> 
     return Signer(first.landholder, capacity, " and ".join(names), sites, suggested)
 
 
-def draft_of(permission: Permission, on: date) -> tuple[Report, int]:
-    """The agreement as it would be sent on `on`, with the number of its issue: the last one's if that says the same."""
+def draft_of(permission: Permission, on: date) -> Report:
+    """The agreement as it would be sent on `on`: under the last issue's number if that says the same."""
     last = latest_issue(permission)
-    issue = last.issue + 1 if last else 1
-    report = agreement_report(permission, number=f"A-{permission.reference}-{issue}", on=on)
+    number = f"A-{permission.reference}-{last.issue + 1 if last else 1}"
+    report = agreement_report(permission, number=number, on=on)
     if last is not None and says(last.content) == says(to_data(report)):
-        return from_data(last.content), last.issue
-    return report, issue
+        return from_data(last.content)
+    return report
 
 
 def latest_issue(permission: Permission) -> AgreementIssue | None:

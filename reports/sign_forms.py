@@ -6,7 +6,9 @@ from typing import Any
 
 from django import forms
 
-from reports.agreements import Signer
+from reports.agreements import Signer, digest_of, says
+from reports.blocks import Report
+from reports.content import to_data
 from web.forms import BaseForm, OnceForm
 
 MOST_POINTS = 5000
@@ -26,11 +28,29 @@ class SendForm(BaseForm):
         label="The address works for (days)", initial=30, min_value=1, max_value=180, help_text="1 to 180."
     )
 
-    def __init__(self, *args: Any, signers: Sequence[Signer], **kwargs: Any) -> None:
+    read_sha256 = forms.CharField(widget=forms.HiddenInput, max_length=64, required=False)
+
+    def __init__(self, *args: Any, signers: Sequence[Signer], report: Report, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.report = report
+        self.fields["read_sha256"].initial = self.sha256 = digest_of(says(to_data(report)))
         self.people = {signer.key: signer for signer in signers}
         self.fields["signers"].choices = [(s.key, s.words) for s in signers]  # type: ignore[attr-defined]
         self.fields["signers"].initial = [signer.key for signer in signers if signer.suggested]
+
+    def clean_read_sha256(self) -> str:
+        """What the secretary read is what is sent, also when somebody changed the terms meanwhile."""
+        read: str = self.cleaned_data["read_sha256"]
+        if read and read != self.sha256:
+            typed: Any = self.data
+            again = typed.copy()  # what was typed stays; only the hash is that of the text now shown
+            again["read_sha256"] = self.sha256
+            self.data = again
+            raise forms.ValidationError(
+                "Somebody changed the terms, the land or the parties since this page was opened. "
+                "Read the text below again, then send it."
+            )
+        return read
 
     def clean_signers(self) -> list[Signer]:
         return [self.people[key] for key in self.cleaned_data["signers"]]

@@ -32,7 +32,7 @@ def open_request(key: str, *, at: datetime) -> SignatureRequest:
         ) from error
     rows = SignatureRequest.objects.select_related("issue__permission", "landholder", "signature")
     row = rows.filter(client_id=client_id).first()
-    if row is None or row.revoked_at is not None:
+    if row is None or row.revoked_at is not None or row.landholder.erased_on is not None:
         raise LinkError("The club has withdrawn this address. Please ask the club for a new one.")
     if row.expires_at <= at:
         raise LinkError(

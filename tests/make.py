@@ -266,10 +266,9 @@ def hole_photo(hole: Hole, **fields: Any) -> HolePhoto:
 
 def agreement(on: Permission, *, by: User, expires: timedelta = timedelta(30)) -> list[SignatureRequest]:
     """Send the permission's agreement to everybody who may sign; the requests in the order of the signers."""
-    report, _ = draft_of(on, localdate())
     sent = send_agreement(
         on.pk,
-        report,
+        draft_of(on, localdate()),
         b"%PDF-1.7 test",
         signers_of(on, localdate()),
         by=by,

@@ -85,6 +85,10 @@ def _frozen(permission: Permission, report: Report, pdf: bytes, *, by: User, at:
     last = latest_issue(permission)
     if last is not None and says(last.content) == says(to_data(report)):
         return last
+    if AgreementIssue.objects.filter(number=report.number).exists():
+        raise AgreementError(
+            f"Somebody else sent {report.number} a moment ago, with another text; look at it before sending again."
+        )
     row = AgreementIssue(
         permission=permission,
         number=report.number,
@@ -140,7 +144,7 @@ def _mail(row: SignatureRequest, signer: Signer, address: str, *, by: User, at: 
     row.sent_at = at
     row.save(update_fields=["sent_at"])
     facts = {"issue": row.issue, "until": row.expires_at, "signer": signer, "sender": by.name}
-    post(signer.landholder.email, "sign", address=address, **facts)
+    post(signer.landholder.email, "sign", reply_to=by.email, address=address, **facts)
 
 
 @transaction.atomic

@@ -17,7 +17,6 @@ from reports import actions
 from reports.actions import AgreementError
 from reports.actions.agreements import Sent
 from reports.agreement_page import agreement_context, issued_context, send_form
-from reports.agreements import draft_of
 from reports.models import AgreementIssue, SignatureRequest
 from reports.pdf import render_pdf
 from reports.sign_forms import SendForm
@@ -58,7 +57,7 @@ def agreement_send(request: MemberRequest, pk: int) -> HttpResponse:
     form = send_form(permission, localdate(), request.POST)
     if not form.is_valid():
         return _page(request, permission, form)
-    report, _ = draft_of(permission, localdate())
+    report = form.report
     at, signers = now(), form.cleaned_data["signers"]
     when = {"at": at, "expires_at": at + timedelta(days=form.cleaned_data["days"])}
     try:

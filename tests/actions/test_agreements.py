@@ -1,5 +1,6 @@
 """Agreements: frozen when sent, signed once under the exact text, refused when outdated, and the gate follows."""
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 from uuid import uuid4
@@ -111,6 +112,7 @@ def test_an_agreement_is_sent_once_and_mailed_with_a_second_form_of_html(
     ]
     message: Any = mail.outbox[0]
     assert message.alternatives[0].mimetype == "text/html"
+    assert message.reply_to == [secretary.email]
     assert "https://club.example/s/" in message.body
     for words in (message.body, message.alternatives[0].content):
         assert "53.6" not in words
@@ -226,13 +228,24 @@ def test_what_was_sent_and_signed_cannot_be_changed(secretary: User, permission:
 def test_the_text_has_the_twenty_clauses_and_the_terms(permission: Permission, site: Site) -> None:
     """Source: the twenty parts of a written agreement in facts/trade.md 1.2 (common practice)."""
     permission.depth_limit_cm, permission.other_terms, permission.named_only = 30, "Shut the beck gate", False
-    report, issue = draft_of(permission, localdate())
+    report = draft_of(permission, localdate())
     headings = [block.text for block in report.blocks if type(block).__name__ == "Heading"]
     assert [text.split(".")[0] for text in headings] == [str(number) for number in range(1, 21)]
     words = str(report)
     for part in ("Ada Warp", "Tom Groundsel", site.code, "deeper than 30 cm", "Shut the beck gate", "Owner"):
         assert part in words
-    assert issue == 1
+    assert report.number == f"A-{permission.reference}-1"
+
+
+def test_two_texts_sent_at_the_same_moment_do_not_share_a_number(
+    secretary: User, permission: Permission
+) -> None:
+    report = draft_of(permission, localdate())
+    make.agreement(permission, by=secretary)
+    values = {"by": secretary, "at": now(), "expires_at": now() + timedelta(9), "address_of": str}
+    other = replace(report, title="Another text")
+    with pytest.raises(AgreementError, match="a moment ago"):
+        actions.send_agreement(permission.pk, other, b"%PDF-", signers_of(permission, localdate()), **values)
 
 
 class TestWithdrawal:

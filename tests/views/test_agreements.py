@@ -76,6 +76,27 @@ def test_nobody_ticked_is_said_and_nothing_is_sent(
     assert SignatureRequest.objects.count() == 0
 
 
+def test_a_text_that_changed_under_the_secretarys_hands_is_read_again_before_it_is_sent(
+    client_of: ClientOf, secretary: User, permission: Permission, site: Site
+) -> None:
+    client, where = client_of(secretary), reverse("reports:agreement_send", args=[permission.pk])
+    page = client.get(reverse("reports:agreement", args=[permission.pk]))
+    data = {"signers": [f"{site.parties.all()[0].landholder_id}:owner"], "days": "30"}
+    data["read_sha256"] = page.context["form"].sha256
+    Permission.objects.filter(pk=permission.pk).update(depth_limit_cm=25)
+    again = client.post(where, data)
+    assert "since this page was opened" in again.content.decode()
+    assert SignatureRequest.objects.count() == 0
+    data["read_sha256"] = again.context["form"]["read_sha256"].value()
+    assert client.post(where, data).status_code == 302
+    assert SignatureRequest.objects.count() == 1
+
+
+def test_an_erased_landholders_address_opens_nothing(asked: SignatureRequest) -> None:
+    type(asked.landholder).objects.filter(pk=asked.landholder_id).update(erased_on=localdate())
+    assert Client().get(url(asked)).status_code == 410
+
+
 def test_a_signer_reads_and_signs_without_an_account(asked: SignatureRequest, site: Site) -> None:
     client = Client()
     page = client.get(url(asked)).content.decode()
