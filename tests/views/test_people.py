@@ -261,3 +261,10 @@ def test_a_person_with_two_roles_is_listed_with_both(client: Client, secretary: 
     make.person(Role.LEADER, Role.COMMITTEE, name="Tam Both")
     client.force_login(secretary)
     assert "committee, leader" in client.get(reverse("people:person_list"), {"q": "Tam"}).text
+
+
+def test_the_daily_list_is_turned_off_and_on_by_its_owner(client: Client, member: User) -> None:
+    client.force_login(member)
+    for ticked, wanted in (({}, False), ({"wants_digest": "on"}, True)):
+        client.post(reverse("people:me"), {"name": member.name} | ticked)
+        assert User.objects.get(pk=member.pk).wants_digest is wanted

@@ -71,12 +71,14 @@ class Command(BaseCommand):
 
 
 def _letter(user: User, groups: list[Group], address: str, at: datetime) -> EmailMultiAlternatives:
-    facts = {
-        "groups": groups,
-        "count": count_of(groups),
-        "address": address.rstrip("/"),
-        "today": localdate(at),
-    }
-    mail = letter(user.email, "digest", person=user, **facts)
+    mail = letter(
+        user.email,
+        "digest",
+        person=user,
+        groups=groups,
+        count=count_of(groups),
+        address=address.rstrip("/"),
+        today=localdate(at),
+    )
     mail.extra_headers["Auto-Submitted"] = "auto-generated"  # RFC 3834: no holiday reply, please
     return mail
