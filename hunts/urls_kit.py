@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from hunts.views import guests, kit, set_ups
+from hunts.views import guests, kit, lone, set_ups
 
 patterns = [
     path("kit/", kit.kit_list, name="kit_list"),
@@ -20,4 +20,9 @@ patterns = [
     path("guests/<int:pk>/drop/", guests.guest_drop, name="guest_drop"),
     path("guests/<int:pk>/in/", guests.guest_in, name="guest_in"),
     path("guests/<int:pk>/out/", guests.guest_out, name="guest_out"),
+    path("alone/", lone.lone_list, name="lone_list"),
+    path("alone/add/", lone.lone_add, name="lone_add"),
+    path("alone/<int:pk>/", lone.lone_detail, name="lone_detail"),
+    path("alone/<int:pk>/due-back/", lone.lone_change, name="lone_change"),
+    path("alone/<int:pk>/back/", lone.lone_back, name="lone_back"),
 ]

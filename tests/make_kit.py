@@ -6,7 +6,7 @@ from typing import Any
 
 from django.utils.timezone import localdate, now
 
-from hunts.models import BenchTest, GroundReading, Guest, Hunt, Kit, SetUp, SignUp
+from hunts.models import BenchTest, GroundReading, Guest, Hunt, Kit, LoneHunt, SetUp, SignUp
 from people.models import User
 
 _numbers = count(1)
@@ -59,3 +59,14 @@ def guest(host: SignUp, **fields: Any) -> Guest:
         "added_at": now() - timedelta(days=1),
     }
     return Guest.objects.create(hunt=host.hunt, host=host, **(values | fields))
+
+
+def lone(user: User, **fields: Any) -> LoneHunt:
+    values: dict[str, Any] = {
+        "where": "Sand Lane lay-by",
+        "out_at": now() - timedelta(hours=2),
+        "due_back": now() + timedelta(hours=1),
+        "contact_name": "Gil Wrack",
+        "contact_phone": "01632 960500",
+    }
+    return LoneHunt.objects.create(user=user, **(values | fields))

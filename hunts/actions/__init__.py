@@ -17,6 +17,8 @@ from hunts.actions.kit import (
     retire_kit,
     tick_care,
 )
+from hunts.actions.late import alarm_about_hunt, alarm_about_lone_hunt
+from hunts.actions.lone import change_due_back, come_back, go_out_alone
 from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
 from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
 from hunts.actions.sign_up import sign_up, withdraw
@@ -28,15 +30,20 @@ __all__ = [
     "add_incident",
     "add_kit",
     "add_track",
+    "alarm_about_hunt",
+    "alarm_about_lone_hunt",
     "bring_guest",
     "call_off_hunt",
+    "change_due_back",
     "change_hole",
     "change_hunt",
     "change_kit",
     "change_set_up",
     "check_hole",
     "close_hunt",
+    "come_back",
     "fill_hole",
+    "go_out_alone",
     "hear_briefing",
     "lock_hole",
     "log_bench",

@@ -68,4 +68,22 @@ GUESTS = [
         "hunts:guest_out", who("leader secretary", 302) | who("member", 403), kwargs=guest_here, method="post"
     ),
 ]
-ROWS = [*KIT, *GUESTS]
+
+
+def lone(world: World) -> dict[str, Any]:
+    return {"pk": make_kit.lone(world.member).pk}
+
+
+def lone_over(world: World) -> dict[str, Any]:
+    return {"pk": make_kit.lone(world.member, back_at=now(), back_by=world.member).pk}
+
+
+LONE = [
+    Row("hunts:lone_list", IN, otherwise=403),
+    Row("hunts:lone_add", IN, otherwise=403),
+    Row("hunts:lone_detail", who("member leader secretary", 200), kwargs=lone),
+    Row("hunts:lone_detail", who("member", 200), kwargs=lone_over),
+    Row("hunts:lone_change", who("member leader secretary", 302), kwargs=lone, method="post"),
+    Row("hunts:lone_back", who("member leader secretary", 302), kwargs=lone, method="post"),
+]
+ROWS = [*KIT, *GUESTS, *LONE]
