@@ -165,8 +165,8 @@ def test_points_leave_only_through_sensitivity() -> None:
     assert wrong == []
 
 
-# `find.count` is a column (how many objects).
-QUERY_IN_TEMPLATE = re.compile(r"(?<!find)\.(all|filter|count|exists)\b(?! *=)")
+# `find.count` is a column (how many objects); `block.all` is what everybody covered together.
+QUERY_IN_TEMPLATE = re.compile(r"(?<!find)(?<!block)\.(all|filter|count|exists)\b(?! *=)")
 
 
 def test_templates_hold_no_query_and_no_role_test() -> None:

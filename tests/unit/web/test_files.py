@@ -7,6 +7,8 @@ import pytest
 
 from web.files import plain_filename, private_file, private_name
 
+pytestmark = pytest.mark.django_db  # closing a file answer tells Django that a request ended, which looks at connections
+
 
 def headers(
     content_type: str = "image/jpeg", filename: str = "find 12.jpg", inline: bool = True
