@@ -20,10 +20,19 @@ from typing import Literal
 from playwright.sync_api import Browser, Page, sync_playwright
 
 PROGRAMS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"]
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-sync",
+    "--lang=en-GB",
+]
 DEMO = "ravensand.example"
 WIDTHS = {360: 740, 1280: 900}
 SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
+
+LOADED = "() => Promise.all([...document.images].map(i => { i.loading = 'eager'; return i.decode().catch(() => 0) }))"
 
 
 @dataclass(frozen=True)
@@ -107,6 +116,7 @@ def take(page: Page, base: str, shot: Shot, folder: Path) -> None:
         for scheme in SCHEMES:
             page.emulate_media(color_scheme=scheme, media="screen")
             page.goto(address)
+            page.evaluate(LOADED)
             page.wait_for_timeout(400 if page.locator(".map").count() else 50)
             page.screenshot(path=folder / f"{shot.name}-{width}-{scheme}.png", full_page=True)
     page.emulate_media(color_scheme="light", media="print")

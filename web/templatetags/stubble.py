@@ -1,5 +1,6 @@
 """Filters that every template may use: areas, days and times as the club sets them."""
 
+import re
 from datetime import date, datetime
 from typing import Any
 
@@ -57,3 +58,10 @@ def with_page(query: QueryDict | str, number: int) -> str:
     copy = query.copy() if isinstance(query, QueryDict) else QueryDict(mutable=True)
     copy["page"] = str(number)
     return copy.urlencode()
+
+
+@register.filter
+def dialled(phone: str) -> str:
+    """The first number of a phone field as a tel: address takes it (RFC 3966): "999 or 101" dials 999."""
+    found = re.search(r"\+?\(?\d[\d ().\-]*", phone)
+    return re.sub(r"[^\d+]", "", found[0]) if found else ""
