@@ -12,7 +12,10 @@ from PIL import Image
 PRINT_DPI = 200
 TEXT_WIDTH_MM = 174.0
 GUTTER_MM = 4.0
-_SLACK = 1.5  # a photograph up to this much finer than needed is embedded as it came
+MANY = 60
+MANY_DPI = 150
+"""Beyond MANY photographs a coarser print: the compiler holds each picture decoded, 0.5 MB for a 480 px thumbnail."""
+_SLACK = 1.25  # a photograph up to this much finer than needed is embedded as it came
 _WORKERS = 2
 
 
@@ -35,18 +38,22 @@ def place(photos: Mapping[str, bytes], widths_mm: Mapping[str, float], folder: P
     `widths_mm` is the widest each is printed. Equal photographs and widths give equal files.
     """
     wanted = sorted(key for key in widths_mm if key in photos)
+    dpi = PRINT_DPI if len(wanted) <= MANY else MANY_DPI
+
+    def one(numbered: tuple[int, str]) -> Placed | None:
+        number, key = numbered
+        return _place_one(photos[key], widths_mm[key] / 25.4 * dpi, folder, number)
+
     with ThreadPoolExecutor(_WORKERS) as pool:  # Pillow lets go of the interpreter while it decodes
-        placed = pool.map(
-            lambda item: _place_one(photos[item[1]], widths_mm[item[1]], folder, item[0]), enumerate(wanted)
-        )
-        return {key: one for key, one in zip(wanted, placed, strict=True) if one is not None}
+        placed = pool.map(one, enumerate(wanted))
+        return {key: found for key, found in zip(wanted, placed, strict=True) if found is not None}
 
 
-def _place_one(data: bytes, width_mm: float, folder: Path, number: int) -> Placed | None:
+def _place_one(data: bytes, width_px: float, folder: Path, number: int) -> Placed | None:
     try:
         with Image.open(io.BytesIO(data), formats=("JPEG", "PNG")) as image:
             ratio, extension = image.width / image.height, "png" if image.format == "PNG" else "jpg"
-            longest_px = round(width_mm / 25.4 * PRINT_DPI * max(1.0, 1 / ratio))
+            longest_px = round(width_px * max(1.0, 1 / ratio))
             if max(image.size) > longest_px * _SLACK:
                 data, extension = _shrunk(image, longest_px), "jpg"
             else:
