@@ -31,6 +31,7 @@ def site_context(site: Site, user: User, *, on: date) -> dict[str, Any]:
         "on": on,
         "may_see_gate": sees_all,
         "may_manage": user.holds(Right.MANAGE_LAND),
+        "may_cut": user.holds(Right.MANAGE_LAND) and site.retired_on is None and bool(site.boundary),
         "may_keep": user.holds(Right.MANAGE_PERMISSIONS),
         "may_see_landholders": names,
     }
@@ -49,6 +50,8 @@ def _records(site: Site, *, names: bool, on: date) -> dict[str, Any]:
     overlaps = SiteOverlap.objects.filter(site=site).select_related("other").defer("other__boundary")
     parties = SiteParty.objects.filter(site=site).select_related("landholder", "acts_for")
     return {
+        "after": list(site.successors.select_related("after").defer("after__boundary")),
+        "before": list(site.forerunners.select_related("before").defer("before__boundary")),
         "states": list(site.field_states.all()[:LAST_STATES]),
         "periods": list(site.closed_periods.all()),
         "checks": list(site.protected_checks.select_related("checked_by")[:LAST_STATES]),

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from permissions.views import consents, gate, ground, imports, landholders, permissions, protected, sites
+from permissions.views import consents, cut, gate, ground, imports, landholders, permissions, protected, sites
 
 app_name = "permissions"
 urlpatterns = [
@@ -23,6 +23,8 @@ urlpatterns = [
     path("sites/<int:pk>/", sites.site_detail, name="site_detail"),
     path("sites/<int:pk>/change/", sites.site_edit, name="site_edit"),
     path("sites/<int:pk>/boundary/", sites.site_boundary, name="site_boundary"),
+    path("sites/<int:pk>/split/", cut.site_split, name="site_split"),
+    path("sites/<int:pk>/merge/", cut.site_merge, name="site_merge"),
     path("sites/<int:pk>/calendar/", gate.site_calendar, name="site_calendar"),
     path("sites/<int:pk>/no-go/add/", ground.no_go_add, name="no_go_add"),
     path("no-go/<int:pk>/delete/", ground.no_go_delete, name="no_go_delete"),

@@ -1,6 +1,7 @@
 """Every write to sites, landholders, permissions, consents and what the ground says."""
 
 from permissions.actions.consents import add_consent, correct_consent, withdraw_consent
+from permissions.actions.cut import CutError, Part, merge_sites, split_site
 from permissions.actions.ground import (
     add_closed_period,
     add_field_state,
@@ -43,10 +44,12 @@ from permissions.actions.protected import change_layer, remove_layer, save_layer
 from permissions.actions.sites import add_site, change_site, redraw_site
 
 __all__ = [
+    "CutError",
     "NewLine",
     "NewSite",
     "NoDraftError",
     "NotOpenError",
+    "Part",
     "PartyError",
     "StillNeededError",
     "add_closed_period",
@@ -73,6 +76,7 @@ __all__ = [
     "keep_import",
     "link_used",
     "make_link",
+    "merge_sites",
     "move_permission",
     "pause_permission",
     "redraw_site",
@@ -84,6 +88,7 @@ __all__ = [
     "revoke_link",
     "save_import",
     "save_layer",
+    "split_site",
     "withdraw_by_link",
     "withdraw_consent",
 ]

@@ -1,6 +1,7 @@
 """Forms about land: they check what was typed, and only actions save it."""
 
 from permissions.forms.consent import ConsentForm, WithdrawForm
+from permissions.forms.cut import MergeForm, PartForms, SplitForm, mark_of, merge_names, split_names
 from permissions.forms.gate import DayForm, VisitForm, question
 from permissions.forms.ground import (
     ClosedPeriodForm,
@@ -29,16 +30,22 @@ __all__ = [
     "LayerForm",
     "LicenceForm",
     "LinkForm",
+    "MergeForm",
     "MoveForm",
     "NewLayerForm",
     "NewSiteForm",
     "NoGoForm",
+    "PartForms",
     "PartyForm",
     "PermissionForm",
     "ProtectedCheckForm",
     "SiteForm",
+    "SplitForm",
     "SystemForm",
     "VisitForm",
     "WithdrawForm",
+    "mark_of",
+    "merge_names",
     "question",
+    "split_names",
 ]

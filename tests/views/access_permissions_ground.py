@@ -52,7 +52,14 @@ def layer(world: World) -> dict[str, int]:
 
 PLANNERS = who("leader secretary committee", 200)
 
+
+def site(world: World) -> dict[str, int]:
+    return {"pk": world.site.pk}
+
+
 ROWS = [
+    Row("permissions:site_split", KEEPER, kwargs=site, otherwise=403),
+    Row("permissions:site_merge", KEEPER, kwargs=site, otherwise=403),
     Row("permissions:protected_list", PLANNERS, otherwise=403),
     Row("permissions:protected_detail", PLANNERS, kwargs=layer, otherwise=403),
     Row("permissions:protected_import", KEEPER, otherwise=403),
