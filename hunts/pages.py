@@ -13,6 +13,7 @@ from hunts.kit_pages import own_settings
 from hunts.models import Attendance, Hole, Hunt, SignUp
 from hunts.models.hole import Outcome
 from hunts.points import shown_to
+from hunts.risk_pages import risks_of
 from hunts.states import HoleState, HuntState
 from people.models import User
 from people.rights import Right
@@ -69,6 +70,7 @@ def briefing_page(hunt: Hunt, user: User) -> dict[str, Any]:
         "may_record": user.holds(Right.RUN_HUNT) and ups.standing().filter(briefed_at__isnull=True).exists(),
         "heard": ups.filter(briefed_at__isnull=False).select_related("user", "briefed_by"),
         "sites": hunt.sites.prefetch_related(Prefetch("no_go", to_attr="no_go_list")),
+        "risks": risks_of(hunt, user),
         "terms": [clause for clause in clauses_of(hunt.permission) if clause.topic != "Notice"],
     }
 

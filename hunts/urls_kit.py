@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from hunts.views import guests, kit, lone, set_ups
+from hunts.views import guests, kit, lone, risks, set_ups
 
 patterns = [
     path("kit/", kit.kit_list, name="kit_list"),
@@ -25,4 +25,10 @@ patterns = [
     path("alone/<int:pk>/", lone.lone_detail, name="lone_detail"),
     path("alone/<int:pk>/due-back/", lone.lone_change, name="lone_change"),
     path("alone/<int:pk>/back/", lone.lone_back, name="lone_back"),
+    path("<int:pk>/risks/", risks.risks, name="risks"),
+    path("<int:pk>/risks/<int:site>/start/", risks.risk_start, name="risk_start"),
+    path("risks/<int:pk>/add/", risks.risk_add, name="risk_add"),
+    path("risks/<int:pk>/agree/", risks.risk_agree, name="risk_agree"),
+    path("risks/lines/<int:pk>/", risks.risk_edit, name="risk_edit"),
+    path("risks/lines/<int:pk>/remove/", risks.risk_remove, name="risk_remove"),
 ]

@@ -6,8 +6,20 @@ from typing import Any
 
 from django.utils.timezone import localdate, now
 
-from hunts.models import BenchTest, GroundReading, Guest, Hunt, Kit, LoneHunt, SetUp, SignUp
+from hunts.models import (
+    BenchTest,
+    GroundReading,
+    Guest,
+    Hunt,
+    Kit,
+    LoneHunt,
+    RiskAssessment,
+    RiskLine,
+    SetUp,
+    SignUp,
+)
 from people.models import User
+from permissions.models import Site
 
 _numbers = count(1)
 
@@ -70,3 +82,18 @@ def lone(user: User, **fields: Any) -> LoneHunt:
         "contact_phone": "01632 960500",
     }
     return LoneHunt.objects.create(user=user, **(values | fields))
+
+
+def risk(hunt: Hunt, site: Site, by: User, **fields: Any) -> RiskAssessment:
+    """An assessment with one line: ruts, from 4 × 2 down to 2 × 2."""
+    made = RiskAssessment.objects.create(
+        **({"hunt": hunt, "site": site, "review_on": hunt.on, "made_at": now(), "made_by": by} | fields)
+    )
+    risk_line(made, code="ground", hazard="Ruts")
+    return made
+
+
+def risk_line(assessment: RiskAssessment, **fields: Any) -> RiskLine:
+    values: dict[str, Any] = {"hazard": "Wasps", "likelihood": 4, "severity": 2, "control": "Keep away"}
+    values |= {"owner": "Everybody", "residual_likelihood": 2, "residual_severity": 2}
+    return RiskLine.objects.create(assessment=assessment, **(values | fields))

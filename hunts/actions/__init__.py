@@ -21,6 +21,7 @@ from hunts.actions.late import alarm_about_hunt, alarm_about_lone_hunt
 from hunts.actions.lone import change_due_back, come_back, go_out_alone
 from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
 from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
+from hunts.actions.risks import add_risk, agree_assessment, change_risk, remove_risk, start_assessment
 from hunts.actions.sign_up import sign_up, withdraw
 from hunts.actions.tracks import add_track, redraw_track, remove_track
 
@@ -29,7 +30,9 @@ __all__ = [
     "add_hole_photos",
     "add_incident",
     "add_kit",
+    "add_risk",
     "add_track",
+    "agree_assessment",
     "alarm_about_hunt",
     "alarm_about_lone_hunt",
     "bring_guest",
@@ -38,6 +41,7 @@ __all__ = [
     "change_hole",
     "change_hunt",
     "change_kit",
+    "change_risk",
     "change_set_up",
     "check_hole",
     "close_hunt",
@@ -53,6 +57,7 @@ __all__ = [
     "open_hunt",
     "plan_hunt",
     "redraw_track",
+    "remove_risk",
     "remove_track",
     "reopen_hole",
     "retire_kit",
@@ -63,6 +68,7 @@ __all__ = [
     "sign_out",
     "sign_out_guest",
     "sign_up",
+    "start_assessment",
     "start_hunt",
     "tick_care",
     "unlock_hole",

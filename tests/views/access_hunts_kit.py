@@ -86,4 +86,28 @@ LONE = [
     Row("hunts:lone_change", who("member leader secretary", 302), kwargs=lone, method="post"),
     Row("hunts:lone_back", who("member leader secretary", 302), kwargs=lone, method="post"),
 ]
-ROWS = [*KIT, *GUESTS, *LONE]
+
+
+def risk(world: World) -> dict[str, Any]:
+    return {"pk": make_kit.risk(world.hunt, world.site, world.leader).pk}
+
+
+def risk_line(world: World) -> dict[str, Any]:
+    return {"pk": make_kit.risk(world.hunt, world.site, world.leader).lines.all()[0].pk}
+
+
+def hunt_site(world: World) -> dict[str, Any]:
+    return {"pk": world.hunt.pk, "site": world.site.pk}
+
+
+PLANS = who("leader secretary", 200) | who("member committee", 403)
+PLANS_POST = who("leader secretary", 302) | who("member committee", 403)
+RISKS = [
+    Row("hunts:risks", IN, kwargs=hunt),
+    Row("hunts:risk_start", PLANS, kwargs=hunt_site),
+    Row("hunts:risk_add", PLANS, kwargs=risk),
+    Row("hunts:risk_edit", PLANS, kwargs=risk_line),
+    Row("hunts:risk_remove", PLANS_POST, kwargs=risk_line, method="post"),
+    Row("hunts:risk_agree", PLANS_POST, kwargs=risk, method="post"),
+]
+ROWS = [*KIT, *GUESTS, *LONE, *RISKS]
