@@ -6,7 +6,7 @@ from random import Random
 from django.db import transaction
 
 from people.models import User
-from reports.demo import matters, season
+from reports.demo import matters, season, walks
 from reports.demo.folk import make_club
 from reports.demo.land import PAUSED, make_land
 
@@ -39,6 +39,7 @@ def _coming(days: int, land: object, cast: season.Cast, at: datetime, rng: Rando
     hunt = season.plan(land, days, cast, at, rng)  # type: ignore[arg-type]
     if days <= 10:
         season.open_and_sign_up(hunt, cast, at, rng, heads=14 if days == 3 else 8)
+        walks.plan_sweep(hunt, cast.leader, at)
     if days == 0:
         hunt.refresh_from_db()
         season.run(hunt, land, cast, at, rng, 0, until=12)  # type: ignore[arg-type]

@@ -111,15 +111,17 @@ def _site(code: str, field: Field, holding: Holding, let: bool, by: User, at: da
 def _ground(site: Site, number: int, by: User, at: datetime, rng: Random) -> None:
     for back in range(290, 0, -45):
         day = at.date() - timedelta(back)
+        ploughed = back == 65 and number % 3 == 0
         actions.add_field_state(
             site,
             by=by,
             client_id=client_id(rng),
             at=at - timedelta(back),
             on=day,
-            crop="wheat stubble",
-            stage="cut",
+            crop="bare ground" if ploughed else "wheat stubble",
+            stage="ploughed" if ploughed else "cut",
             effect="open",
+            cultivated=ploughed,
             said_by="the farm",
         )
     last = LATEST[number % len(LATEST)]

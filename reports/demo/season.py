@@ -15,6 +15,7 @@ from hunts.actions.photos import PreparedHolePhoto
 from hunts.errors import HuntError
 from hunts.models import Attendance, Hole, Hunt
 from people.models import User
+from reports.demo import walks
 from reports.demo.ground import point_in
 from reports.demo.land import Land, client_id
 from reports.demo.objects import pick, record_of
@@ -91,12 +92,14 @@ def past_hunt(days: int, land: Land, cast: Cast, at: datetime, rng: Random) -> H
     hunt = plan(land, -days, cast, at, rng)
     open_and_sign_up(hunt, cast, at, rng, heads=rng.randrange(6, 12))
     hunt.refresh_from_db()
+    sweep = walks.plan_sweep(hunt, cast.leader, moment(at, -days - 1, 19))
     run(hunt, land, cast, at, rng, -days)
     came = _everybody_out(hunt, cast, moment(at, -days, 15, 45))
     left_open = hunt.holes.filter(state="dug").exists()
     why = "One plug was missed at dusk; the digger goes back on Sunday." if left_open else ""
     actions.change_hunt(hunt.pk, by=cast.leader, at=moment(at, -days, 16), leader_report=rng.choice(WORDS))
     actions.close_hunt(hunt.pk, by=cast.leader, at=moment(at, -days, 16, 10), counted=came, unfilled_why=why)
+    walks.give_tracks(hunt, sweep, cast.leader, moment(at, -days, 19))
     hunt.refresh_from_db()
     return hunt
 
