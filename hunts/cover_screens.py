@@ -14,6 +14,7 @@ from django.db.models import Count, Q
 
 from geo.coverage import union
 from geo.coverage_store import unpack
+from hunts.actions.ground import attended
 from hunts.cover_page import (
     Covered,
     covered_of,
@@ -23,7 +24,7 @@ from hunts.cover_page import (
     is_current,
 )
 from hunts.detection import say_pace
-from hunts.ground import SiteGround, ground_of, grounds_of
+from hunts.ground import SiteGround, area_of, ground_of, grounds_of
 from hunts.ground_maps import collection, covered_features, site_features, walk_features
 from hunts.models import Hole, Hunt, Track, TrackCover
 from hunts.models.hole import Outcome
@@ -215,3 +216,9 @@ def effort_of(hunt: Hunt) -> dict[str, Any] | None:
         return None
     finds = Hole.objects.filter(hunt=hunt, outcome=Outcome.FIND).count()
     return {"kept": kept, "hours": round(kept.hours, 1), "finds": finds, "blank": finds == 0}
+
+
+def put_in(hunt: Hunt) -> dict[str, Any]:
+    """What closing will keep: people, their hours so far, and the ground, found or not."""
+    people, hours = attended(hunt)
+    return {"people": people, "hours": round(hours, 1), "area_m2": area_of(grounds_of(hunt)[0])}

@@ -7,6 +7,7 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_http_methods, require_POST
 
 from hunts import actions, screens
+from hunts.cover_screens import put_in
 from hunts.errors import HuntError
 from hunts.forms import BriefingForm, CloseForm, LateComerForm
 from hunts.models import Hunt, SignUp
@@ -96,9 +97,8 @@ def close(request: MemberRequest, pk: int) -> HttpResponse:
             messages.success(request, f"{hunt.code} is closed. Tell the landholder that the field is clear.")
             return redirect("hunts:detail", pk=pk)
     roll = screens.roll(hunt, request.user, at=now())
-    return render(
-        request, "hunts/close.html", {"hunt": hunt, "form": form, "unfilled": unfilled, "roll": roll}
-    )
+    context = {"hunt": hunt, "form": form, "unfilled": unfilled, "roll": roll, "put_in": put_in(hunt)}
+    return render(request, "hunts/close.html", context)
 
 
 def _unfilled(hunt: Hunt) -> list[tuple[int, str]]:

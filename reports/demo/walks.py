@@ -1,4 +1,4 @@
-"""Tracks of the season: people walk their lanes with a receiver that drifts, stop to dig, and give the file after tea."""
+"""Tracks of the season: people walk their lanes with a drifting receiver, stop to dig, and give the file later."""
 
 import math
 from datetime import datetime, timedelta
@@ -65,7 +65,7 @@ def _walk(share: Share, local: Local, start_s: float, rng: Random) -> Line:
     at = _reach(rng, float(along[-1]))
     place = np.column_stack([np.interp(at, along, x), np.interp(at, along, y)]) + _drift(len(at), rng)
     lon, lat = local.inverse(place[:, 0], place[:, 1])
-    times = start_s + np.arange(len(at)) * float(EVERY_S)
+    times: Floats = start_s + np.arange(len(at), dtype=float) * EVERY_S
     return Line("walk", np.column_stack([lon, lat]), times, np.full(len(at), np.nan))
 
 

@@ -338,6 +338,9 @@ def test_blank_ground_is_listed_with_people_and_hours(
     hunt = make.hunt(leader=leader, state="running", started_at=now())
     make.attendance(hunt, member, signed_out_at=now(), signed_out_by=leader)
     client = client_of(leader)
+    assert "1 signed in, 2.0 hours between in and out, 4.0 ha (9.8 acres) of ground" in page(
+        client, "close", hunt.pk
+    )
     send(client, "close", hunt.pk, counted=1)
     said = page(client, "detail", hunt.pk)
     assert "1 person searched 4.0 ha (9.8 acres) for 2.0 hours in all. Nothing was kept" in said
