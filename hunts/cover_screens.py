@@ -87,7 +87,7 @@ def hunt_coverage_page(hunt: Hunt, user: User, person: str) -> dict[str, Any]:
         gaps = whole.gaps if sees_all and not person and chosen.tracks else []
         features += site_features(ground)
         if chosen.tracks and shown.grid:
-            features += covered_features(shown.grid, (shown.counts > 0) & shown.site, gaps, ground.site.code)
+            features += covered_features(ground, shown.grid, (shown.counts > 0) & shown.site, gaps)
         _add_drawn(drawn, shown, chosen.covers[ground.site.pk])
         mine = figures_of(shown) if shown is not whole and chosen.tracks else None
         blocks.append({"all": figures_of(whole), "mine": mine, "gaps": gap_rows(whole, gaps)})
@@ -192,7 +192,7 @@ def _site_map(ground: SiteGround, covered: Covered, gaps: Any) -> list[dict[str,
     if covered.grid is None:
         return site_features(ground)
     cells = (covered.counts > 0) & covered.site
-    return [*site_features(ground), *covered_features(covered.grid, cells, gaps, ground.site.code)]
+    return [*site_features(ground), *covered_features(ground, covered.grid, cells, gaps)]
 
 
 def searched(site: Site, user: User, since: date | None) -> Any:

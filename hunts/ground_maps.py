@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+import shapely
 from shapely.geometry import mapping
 
 from geo.cover_shape import rough_outline
@@ -48,14 +49,22 @@ def lane_features(plan: LanePlan, own: Share | None) -> list[dict[str, Any]]:
     ]
 
 
-def covered_features(grid: Grid, covered: Bits, gaps: Sequence[Gap], code: str) -> list[dict[str, Any]]:
-    """Covered ground as one shape, and each gap with its number."""
-    features = []
+def covered_features(
+    ground: SiteGround, grid: Grid, covered: Bits, gaps: Sequence[Gap]
+) -> list[dict[str, Any]]:
+    """Covered ground as one shape, and each gap with its number, cut at the boundary."""
+    features, code = [], ground.site.code
     if covered.any():
         features.append(_feature(rough_outline(grid, covered), "covered", f"Ground covered, {code}"))
     for number, gap in enumerate(gaps, 1):
-        features.append(_feature(gap.outline, "gap", f"Gap {code} {number}"))
+        features.append(_feature(_within(gap.outline, ground.boundary), "gap", f"Gap {code} {number}"))
     return features
+
+
+def _within(outline: Any, boundary: Any) -> Any:
+    """Blocks of 5 m reach over the hedge; the map shows what lies inside it."""
+    parts = shapely.get_parts(shapely.intersection(outline, boundary))
+    return shapely.MultiPolygon([part for part in parts if part.geom_type == "Polygon"])
 
 
 def walk_features(tracks: Iterable[Track]) -> list[dict[str, Any]]:

@@ -107,7 +107,7 @@ def _scaled(value: float, factor: float) -> float:
 def typed(plan: HuntPlan) -> dict[str, Any]:
     """What the form shows of a plan."""
     return {
-        name: None if (value := getattr(plan, asked.column)) is None else _scaled(value, 1 / asked.factor)
+        name: None if (value := getattr(plan, asked.column)) is None else f"{value / asked.factor:.6g}"
         for name, asked in ASKED.items()
     }
 
