@@ -15,6 +15,7 @@ from hunts.models.hole import Outcome
 from hunts.points import shown_to
 from hunts.risk_pages import risks_of
 from hunts.states import HoleState, HuntState
+from hunts.steward_pages import outcomes_of
 from people.models import User
 from people.rights import Right
 from permissions.agreed import clauses_of
@@ -42,6 +43,7 @@ def hunt_page(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
         "roll": screens.roll(hunt, user, at=at) if allowed["may_run"] else None,
         "own": own_settings(hunt, user, at=at),
         **guests_shown(hunt, user, mine, at=at),
+        **outcomes_of(hunt, user),
         "effort": effort_of(hunt),
         "may_add_track": may_add_track(hunt, user),
         "features": maps.with_holes(hunt, holes, user),

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from hunts.views import guests, kit, lone, risks, set_ups
+from hunts.views import guests, kit, lone, risks, set_ups, steward
 
 patterns = [
     path("kit/", kit.kit_list, name="kit_list"),
@@ -31,4 +31,9 @@ patterns = [
     path("risks/<int:pk>/agree/", risks.risk_agree, name="risk_agree"),
     path("risks/lines/<int:pk>/", risks.risk_edit, name="risk_edit"),
     path("risks/lines/<int:pk>/remove/", risks.risk_remove, name="risk_remove"),
+    path("<int:pk>/walk/", steward.walk, name="walk"),
+    path("holes/<int:pk>/walk/", steward.walk_mark, name="walk_mark"),
+    path("rechecks/", steward.recheck_list, name="recheck_list"),
+    path("holes/<int:pk>/recheck/", steward.recheck, name="recheck"),
+    path("<int:pk>/scrap/", steward.scrap, name="scrap"),
 ]

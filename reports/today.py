@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from people.models import User
 from reports import today_ahead as ahead
+from reports import today_field as field_sections
 from reports import today_sections as sections
 from reports.today_sections import Found, Item
 
@@ -42,18 +43,22 @@ class Section:
 
 SECTIONS = (
     Section("Still out", sections.still_out, "hunts:list", duty=True),
+    Section("Guests still out", field_sections.guests_out, "hunts:list", duty=True),
+    Section("Out alone", field_sections.out_alone, "hunts:lone_list", duty=True),
     Section("Clocks running", sections.clocks, "finds:case_list", duty=True),
     Section("Landholders waiting for an answer", sections.concerns, "reports:answers"),
     Section("The gate before planned hunts", ahead.gate_changes, "hunts:list"),
     Section("Notice to give", ahead.notice_due, "hunts:list"),
     Section("Questions about my finds", sections.questions, "finds:list", "?whose=mine"),
     Section("Holes not filled", sections.holes, "hunts:list"),
+    Section("Look again on grass", field_sections.rechecks, "hunts:recheck_list"),
     Section("Permissions and consents", sections.consents, "permissions:permission_list"),
     Section("Signatures awaited", ahead.signatures, "permissions:permission_list"),
     Section("Protected places to check again", ahead.stale_checks, "permissions:site_list"),
     Section("Insurance before hunts", sections.papers_before_hunts, "people:person_list"),
     Section("Reports to landholders", sections.reports_due, "hunts:list", "?when=past"),
     Section("Due back", sections.returns, "finds:list"),
+    Section("My kit", field_sections.kit_care, "hunts:kit_list"),
     Section("My papers", sections.own_papers, "people:me"),
     Section("Next hunts", sections.next_hunts, "hunts:list"),
 )

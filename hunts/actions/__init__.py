@@ -23,6 +23,7 @@ from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
 from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
 from hunts.actions.risks import add_risk, agree_assessment, change_risk, remove_risk, start_assessment
 from hunts.actions.sign_up import sign_up, withdraw
+from hunts.actions.steward import recheck_hole, weigh_scrap
 from hunts.actions.tracks import add_track, redraw_track, remove_track
 
 __all__ = [
@@ -56,6 +57,7 @@ __all__ = [
     "log_set_up",
     "open_hunt",
     "plan_hunt",
+    "recheck_hole",
     "redraw_track",
     "remove_risk",
     "remove_track",
@@ -72,6 +74,7 @@ __all__ = [
     "start_hunt",
     "tick_care",
     "unlock_hole",
+    "weigh_scrap",
     "withdraw",
     "withdraw_guest",
 ]

@@ -1,9 +1,11 @@
 """The visit report: one page for the landholder within days, in plain words."""
 
+from collections import Counter
 from datetime import date
 
 from finds.models import Find
 from hunts.models import Hunt, Incident
+from hunts.models.hole import Outcome
 from permissions.models import Landholder
 from reports.blocks import (
     Block,
@@ -64,6 +66,7 @@ def _holes(ground: Ground) -> list[Block]:
     blocks: list[Block] = [
         Heading("Holes"),
         Paragraph(f"{filled}; {checked} were looked at again by a steward."),
+        Paragraph(_outcomes(ground)),
     ]
     if dug:
         numbers = ", ".join(str(hole.number) for hole in dug)
@@ -75,6 +78,16 @@ def _holes(ground: Ground) -> list[Block]:
             )
         )
     return blocks
+
+
+def _outcomes(ground: Ground) -> str:
+    """What the holes here came to; scrap is weighed for the hunt as a whole."""
+    counts = Counter(hole.outcome for hole in ground.holes)
+    parts = [f"{counts[each.value]} {each.label.lower()}" for each in Outcome if counts[each.value]]
+    words = f"What came out: {'; '.join(parts)}."
+    if ground.hunt.scrap_kg is not None:
+        words += f" Scrap taken away from the whole hunt: {ground.hunt.scrap_kg.normalize():f} kg."
+    return words
 
 
 def _finds(ground: Ground) -> list[Block]:

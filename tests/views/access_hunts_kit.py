@@ -110,4 +110,17 @@ RISKS = [
     Row("hunts:risk_remove", PLANS_POST, kwargs=risk_line, method="post"),
     Row("hunts:risk_agree", PLANS_POST, kwargs=risk, method="post"),
 ]
-ROWS = [*KIT, *GUESTS, *LONE, *RISKS]
+
+
+def hole(world: World) -> dict[str, Any]:
+    return {"pk": world.hole.pk}
+
+
+STEWARD = [
+    Row("hunts:walk", PLANS, kwargs=hunt),
+    Row("hunts:walk_mark", PLANS_POST, kwargs=hole, method="post"),
+    Row("hunts:recheck_list", who("leader secretary", 200), otherwise=403),
+    Row("hunts:recheck", PLANS, kwargs=hole),
+    Row("hunts:scrap", PLANS, kwargs=hunt),
+]
+ROWS = [*KIT, *GUESTS, *LONE, *RISKS, *STEWARD]

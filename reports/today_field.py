@@ -1,0 +1,71 @@
+"""Sections of Today about people and things out in the field: guests, lone hunts, holes on grass, one's own kit."""
+
+from datetime import datetime, timedelta
+
+from django.db.models import Q
+from django.urls import reverse
+from django.utils.timezone import localdate, localtime
+
+from hunts.kit_facts import kit_states
+from hunts.models import Guest, Hole, Kit, LoneHunt
+from hunts.rechecks import LATEST_DAYS, is_overdue, rechecks_due
+from hunts.states import HuntState
+from people.models import User
+from people.rights import Right
+from reports.today_sections import SHOWN, Found, Item, first_of
+
+
+def guests_out(user: User, at: datetime) -> Found:
+    """Guests and juniors signed in to a hunt whose finish has passed."""
+    if not user.holds(Right.RUN_HUNT):
+        return Found()
+
+    def item(guest: Guest) -> Item:
+        words = f"not signed out of {guest.hunt}, brought by {guest.host.user.name}"
+        return Item("late", guest.name, words, reverse("hunts:roll_call", args=[guest.hunt_id]))
+
+    here = localtime(at)
+    over = Q(hunt__on__lt=here.date()) | Q(hunt__on=here.date(), hunt__ends_at__lt=here.time())
+    rows = Guest.objects.visible_to(user).out().filter(over, hunt__state=HuntState.RUNNING)
+    return first_of(rows.select_related("hunt", "host__user").order_by("signed_in_at", "pk"), item)
+
+
+def out_alone(user: User, at: datetime) -> Found:
+    """My own lone hunt while I am out; for those who run hunts also whoever is overdue."""
+
+    def item(lone: LoneHunt) -> Item:
+        late = lone.due_back < at
+        url = reverse("hunts:lone_detail", args=[lone.pk])
+        words = f"{'was due' if late else 'due'} back {localtime(lone.due_back):%-d %b %H:%M}"
+        title = "You are out alone" if lone.user_id == user.pk else lone.user.name
+        return Item("late" if late else "soon", title, words, url)
+
+    rows = LoneHunt.objects.visible_to(user).away().filter(Q(user=user) | Q(due_back__lt=at))
+    return first_of(rows.select_related("user").order_by("due_back", "pk"), item)
+
+
+def rechecks(user: User, at: datetime) -> Found:
+    """Filled holes on grass to look at again, two to four weeks later."""
+
+    def item(hole: Hole) -> Item:
+        filled = localdate(hole.filled_at)
+        due = filled + timedelta(LATEST_DAYS)
+        words = f"hole {hole.number}, filled {filled:%-d %b}, look by {due:%-d %b}"
+        url = reverse("hunts:recheck", args=[hole.pk])
+        return Item("late" if is_overdue(hole, at) else "soon", str(hole.hunt), words, url, due)
+
+    return first_of(rechecks_due(user, at), item)
+
+
+def kit_care(user: User, at: datetime) -> Found:
+    """Batteries to charge and care that is due on kit that is in use."""
+    kits = list(Kit.objects.visible_to(user).in_use())
+    if not kits:
+        return Found()
+    items = []
+    for state in kit_states(user, on=localdate(at), kits=kits):
+        url = reverse("hunts:kit_detail", args=[state.kit.pk])
+        if state.battery.alert:
+            items.append(Item("soon", state.kit.name, state.battery.alert, url))
+        items += [Item("soon", state.kit.name, f"care is due: {due.why.lower()}", url) for due in state.care]
+    return Found(items[:SHOWN], len(items))
