@@ -1,10 +1,13 @@
-"""A boundary as somebody gave it, GeoJSON or a list of corners, read and checked for one country."""
+"""A boundary or a line as somebody gave it, GeoJSON or a list of points, read and checked for one country."""
 
+import json
 import re
+from typing import Any
 
 from geo.areas import Country, is_in
 from geo.errors import BoundaryError
 from geo.polygon import CheckedBoundary, boundary_from_references, check_boundary
+from geo.position import parse_positions
 
 MOST_CORNERS = 2_000
 _EXPORT = re.compile(r'"type"\s*:\s*"(Feature|FeatureCollection|GeometryCollection)"')
@@ -48,3 +51,28 @@ def _check_country(checked: CheckedBoundary, country: Country) -> None:
             value=(lon, lat),
             remedy="check it, or choose the law that applies there",
         )
+
+
+def read_line(text: str, *, country: Country) -> dict[str, Any]:
+    """A GeoJSON line out of what was drawn or typed. Raises GeoError naming the value and the remedy."""
+    stripped = text.strip()
+    if not stripped.startswith(("{", "[")):
+        points = parse_positions(stripped, country=country)
+        if len(points) < 2:
+            raise BoundaryError(
+                f"{len(points)} point was given",
+                value=len(points),
+                remedy="give at least two, one on each line",
+            )
+        return {"type": "LineString", "coordinates": [[p.lon, p.lat] for p in points]}
+    try:
+        found = json.loads(stripped)
+    except (ValueError, RecursionError) as error:
+        raise BoundaryError(
+            "The line is not whole GeoJSON",
+            value=stripped[:60],
+            remedy="paste all of it, or draw the line again",
+        ) from error
+    if not isinstance(found, dict):
+        raise BoundaryError("The GeoJSON is not an object", value=stripped[:60], remedy="draw the line again")
+    return found.get("geometry") or found if found.get("type") == "Feature" else found

@@ -1,16 +1,24 @@
-"""Closed periods that recur in the farming year, for the secretary to adapt. Pure.
+"""Closed periods that recur in the farming year, for the secretary to adapt: read from seasons.toml. Pure."""
 
-Source: facts gathered for trade practice, sections 1.4 and 1.5: shooting seasons are the published ones for
-Great Britain; nesting, lambing and spreading dates are common practice of the region named.
-"""
-
+import tomllib
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
+from pathlib import Path
+
+_FILE = Path(__file__).with_name("seasons.toml")
+BASES = {"statute": "dates given by law", "practice": "common practice"}
+_EFFECTS = ("ask", "shut")
+
+
+class SeasonError(ValueError):
+    """A season in the file that cannot be meant; the sentence names it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Season:
-    """First and last day as (month, day); an end before the start runs over new year."""
+    """First and last day as (month, day), both included; a last before the first runs over the new year."""
 
     key: str
     reason: str
@@ -18,60 +26,59 @@ class Season:
     last: tuple[int, int]
     effect: str
     basis: str
+    region: str
+    places: frozenset[str]
+    source: str
 
     def days(self, year: int) -> tuple[date, date]:
         """The season that starts in `year`."""
         start = date(year, *self.first)
         return start, date(year + (self.last < self.first), *self.last)
 
+    @property
+    def label(self) -> str:
+        """How firm the dates are, and where they hold."""
+        return f"{BASES[self.basis]}, {self.region}"
 
-SEASONS = (
-    Season(
-        "pheasant",
-        "Pheasant shooting",
-        (10, 1),
-        (2, 1),
-        "ask",
-        "published season, England, Wales and Scotland",
-    ),
-    Season(
-        "partridge",
-        "Partridge shooting",
-        (9, 1),
-        (2, 1),
-        "ask",
-        "published season, England, Wales and Scotland",
-    ),
-    Season(
-        "wildfowl",
-        "Duck and goose shooting inland",
-        (9, 1),
-        (1, 31),
-        "ask",
-        "published season, England and Wales",
-    ),
-    Season("nesting", "Ground-nesting birds", (3, 1), (7, 31), "ask", "common practice, lowland England"),
-    Season(
-        "lambing",
-        "Lambing",
-        (1, 1),
-        (4, 30),
-        "shut",
-        "common practice, lowland England; hill farms April to June",
-    ),
-    Season(
-        "hay", "Grass shut up for hay or silage", (4, 1), (7, 31), "shut", "common practice, lowland England"
-    ),
-    Season(
-        "cereals",
-        "Cereals standing",
-        (3, 1),
-        (8, 31),
-        "shut",
-        "common practice, lowland England; Scotland 2 to 4 weeks later",
-    ),
-)
+    def words(self) -> str:
+        """The days as people say them: '1 October to 1 February'."""
+        first, last = (f"{date(2001, m, d):%-d %B}" for m, d in (self.first, self.last))
+        return f"{first} to {last}"
+
+
+@lru_cache(maxsize=1)
+def seasons() -> tuple[Season, ...]:
+    """Every season, in the order of the file. Raises SeasonError for one that cannot be meant."""
+    found = tuple(_season(row) for row in tomllib.loads(_FILE.read_text(encoding="utf-8"))["season"])
+    if len({season.key for season in found}) < len(found):
+        raise SeasonError("Two seasons have one key.")
+    return found
+
+
+def _season(row: dict[str, object]) -> Season:
+    values = row | {"first": _day(row, "first"), "last": _day(row, "last")}
+    values["places"] = frozenset(_strings(row["places"]))
+    season = Season(**values)  # type: ignore[arg-type]
+    if season.basis not in BASES or season.effect not in _EFFECTS:
+        raise SeasonError(f"Season {season.key} is of basis {season.basis} and effect {season.effect}.")
+    return season
+
+
+def _strings(value: object) -> Iterable[str]:
+    return (str(each) for each in value) if isinstance(value, list) else ()
+
+
+def _day(row: dict[str, object], name: str) -> tuple[int, int]:
+    month, _, day = str(row[name]).partition("-")
+    date(2001, int(month), int(day))  # raises for a day no year has
+    return int(month), int(day)
 
 
 def season_of(key: str) -> Season | None:
-    return next((season for season in SEASONS if season.key == key), None)
+    return next((season for season in seasons() if season.key == key), None)
+
+
+def seasons_for(jurisdictions: Iterable[str]) -> tuple[Season, ...]:
+    """The seasons kept in any of the places; all of them where none of the places is known here."""
+    places = frozenset(jurisdictions)
+    return tuple(season for season in seasons() if season.places & places) or seasons()

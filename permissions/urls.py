@@ -2,7 +2,18 @@
 
 from django.urls import path
 
-from permissions.views import consents, cut, gate, ground, imports, landholders, permissions, protected, sites
+from permissions.views import (
+    consents,
+    cut,
+    gate,
+    ground,
+    imports,
+    landholders,
+    permissions,
+    protected,
+    seasons,
+    sites,
+)
 
 app_name = "permissions"
 urlpatterns = [
@@ -20,6 +31,8 @@ urlpatterns = [
     path("protected/<int:pk>/change/", protected.protected_edit, name="protected_edit"),
     path("protected/<int:pk>/newer/", protected.protected_import, name="protected_update"),
     path("protected/<int:pk>/delete/", protected.protected_delete, name="protected_delete"),
+    path("seasons/", seasons.season_list, name="season_list"),
+    path("seasons/<slug:season>/", seasons.season_add, name="season_add"),
     path("sites/<int:pk>/", sites.site_detail, name="site_detail"),
     path("sites/<int:pk>/change/", sites.site_edit, name="site_edit"),
     path("sites/<int:pk>/boundary/", sites.site_boundary, name="site_boundary"),

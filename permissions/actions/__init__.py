@@ -4,6 +4,7 @@ from permissions.actions.consents import add_consent, correct_consent, withdraw_
 from permissions.actions.cut import CutError, Part, merge_sites, split_site
 from permissions.actions.ground import (
     add_closed_period,
+    add_closed_periods,
     add_field_state,
     add_licence,
     add_no_go,
@@ -53,6 +54,7 @@ __all__ = [
     "PartyError",
     "StillNeededError",
     "add_closed_period",
+    "add_closed_periods",
     "add_consent",
     "add_field_state",
     "add_landholder",

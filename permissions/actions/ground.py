@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
+from uuid import UUID, uuid5
 
 from django.db import transaction
 
@@ -72,6 +73,17 @@ def add_closed_period(site: Site, *, by: User, at: datetime, **fields: Any) -> C
     if made:
         audit.record("closed_period.add", site, by=by, at=at, **_said(period))
     return period
+
+
+@transaction.atomic
+def add_closed_periods(
+    sites: Iterable[Site], *, by: User, at: datetime, client_id: UUID, **fields: Any
+) -> list[ClosedPeriod]:
+    """The same closed period on several sites: on all or on none. Sent twice it is one each."""
+    return [
+        add_closed_period(site, by=by, at=at, client_id=uuid5(client_id, str(site.pk)), **fields)
+        for site in sites
+    ]
 
 
 @transaction.atomic

@@ -14,6 +14,7 @@ from permissions.forms.imports import FileForm, ImportForm, SystemForm
 from permissions.forms.landholder import EndForm, LandholderForm, LinkForm, PartyForm
 from permissions.forms.permission import MoveForm, PermissionForm
 from permissions.forms.protected import LayerForm, NewLayerForm
+from permissions.forms.season import SeasonForm, season_initial
 from permissions.forms.site import BoundaryForm, BoundaryMixin, NewSiteForm, SiteForm
 
 __all__ = [
@@ -39,6 +40,7 @@ __all__ = [
     "PartyForm",
     "PermissionForm",
     "ProtectedCheckForm",
+    "SeasonForm",
     "SiteForm",
     "SplitForm",
     "SystemForm",
@@ -47,5 +49,6 @@ __all__ = [
     "mark_of",
     "merge_names",
     "question",
+    "season_initial",
     "split_names",
 ]

@@ -9,10 +9,10 @@ from uuid import UUID, uuid5
 from django import forms
 
 from geo.cut import Split, merge, split
-from geo.errors import BoundaryError, GeoError
-from geo.position import Country, parse_positions
+from geo.errors import GeoError
 from people.models import User
 from permissions.actions import Part
+from permissions.boundary_text import read_line
 from permissions.models import Site
 from web.forms import BaseForm, OnceForm
 
@@ -74,31 +74,6 @@ class SplitForm(_LookedAtForm):
                     number = len(self.cut.parts)
                     self.add_error("line_text", f"The line makes {number} parts; draw one that makes fewer.")
         return values
-
-
-def read_line(text: str, *, country: Country) -> dict[str, Any]:
-    """A GeoJSON line out of what was drawn or typed. Raises GeoError naming the value and the remedy."""
-    stripped = text.strip()
-    if not stripped.startswith(("{", "[")):
-        points = parse_positions(stripped, country=country)
-        if len(points) < 2:
-            raise BoundaryError(
-                f"{len(points)} point was given",
-                value=len(points),
-                remedy="give at least two, one on each line",
-            )
-        return {"type": "LineString", "coordinates": [[p.lon, p.lat] for p in points]}
-    try:
-        found = json.loads(stripped)
-    except (ValueError, RecursionError) as error:
-        raise BoundaryError(
-            "The line is not whole GeoJSON",
-            value=stripped[:60],
-            remedy="paste all of it, or draw the line again",
-        ) from error
-    if not isinstance(found, dict):
-        raise BoundaryError("The GeoJSON is not an object", value=stripped[:60], remedy="draw the line again")
-    return found.get("geometry") or found if found.get("type") == "Feature" else found
 
 
 class MergeForm(_LookedAtForm):

@@ -13,10 +13,17 @@ from django.views.decorators.http import require_http_methods, require_POST
 from people.http import MemberRequest
 from people.rights import Right, require
 from permissions import actions
-from permissions.forms import ClosedPeriodForm, FieldStateForm, LicenceForm, NoGoForm, ProtectedCheckForm
+from permissions.forms import (
+    ClosedPeriodForm,
+    FieldStateForm,
+    LicenceForm,
+    NoGoForm,
+    ProtectedCheckForm,
+    season_initial,
+)
 from permissions.maps import drawing_board
 from permissions.models import ClosedPeriod, FieldState, Licence, NoGoArea, Site
-from permissions.seasons import SEASONS, season_of
+from permissions.seasons import season_of, seasons_for
 from permissions.views._page import form_page, say
 
 
@@ -79,19 +86,10 @@ def field_state_delete(request: MemberRequest, pk: int) -> HttpResponse:
 def closed_period_add(request: MemberRequest, pk: int) -> HttpResponse:
     site = _site(request, pk)
     season = season_of(request.GET.get("season", ""))
-    initial: dict[str, Any] = {}
-    if season:
-        starts, ends = season.days(localdate().year)
-        initial = {
-            "reason": season.reason,
-            "starts": starts,
-            "ends": ends,
-            "yearly": True,
-            "effect": season.effect,
-        }
+    initial = season_initial(season, localdate().year) if season else {}
     form = ClosedPeriodForm(request.POST or None, initial=initial)
     save = lambda **f: actions.add_closed_period(site, **f)  # noqa: E731
-    return _add(request, site, form, "Closed period", save, seasons=SEASONS)
+    return _add(request, site, form, "Closed period", save, seasons=seasons_for([site.jurisdiction]))
 
 
 @require_POST

@@ -57,7 +57,13 @@ def site(world: World) -> dict[str, int]:
     return {"pk": world.site.pk}
 
 
+def pheasant(world: World) -> dict[str, str]:
+    return {"season": "pheasant"}
+
+
 ROWS = [
+    Row("permissions:season_list", PLANNERS, otherwise=403),
+    Row("permissions:season_add", KEEPER, kwargs=pheasant, otherwise=403),
     Row("permissions:site_split", KEEPER, kwargs=site, otherwise=403),
     Row("permissions:site_merge", KEEPER, kwargs=site, otherwise=403),
     Row("permissions:protected_list", PLANNERS, otherwise=403),
