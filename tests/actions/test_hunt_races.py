@@ -13,10 +13,11 @@ from django.utils.timezone import now
 
 from hunts import actions
 from hunts.errors import AlreadyClosedError
-from hunts.models import Hole, Hunt, SignUp
+from hunts.models import Hole, Hunt, SignUp, Track
+from hunts.track_intake import prepare_gpx
 from people.models import User
 from people.rights import Role
-from tests import make
+from tests import ground, make
 
 pytestmark = [
     pytest.mark.django_db(transaction=True),
@@ -112,3 +113,13 @@ def test_plans_made_at_once_get_codes_of_their_own() -> None:
 
     codes = {hunt.code for hunt in together(plan, plan, plan)}
     assert len(codes) == 3
+
+
+def test_one_walk_given_three_times_at_once_is_one_track() -> None:
+    hunt = make.hunt(state="running", started_at=now())
+    person = make.sign_up(hunt, make.person()).user
+    file = ground.gpx(ground.serpentine(), start=ground.morning(hunt))
+    walk = prepare_gpx(hunt, file, swath_m=1.5, accuracy_m=5)
+    rows = together(*[lambda: actions.add_track(hunt.pk, walk, by=person, at=now(), client_id=uuid4())] * 3)
+    assert sorted(row.outcome for row in rows) == ["known", "known", "new"]
+    assert Track.objects.count() == 1
