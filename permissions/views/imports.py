@@ -1,5 +1,9 @@
 """Boundaries out of a file: send it, say its coordinate system, look at the shapes, save what they become."""
 
+from collections.abc import Callable
+from functools import wraps
+from typing import TypeVar, cast
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -29,6 +33,23 @@ def draft_of(request: MemberRequest, pk: int) -> ImportDraft:
     return get_object_or_404(ImportDraft.objects.visible_to(request.user).live(now()), pk=pk)
 
 
+V = TypeVar("V", bound=Callable[..., HttpResponse])
+
+
+def says_when_gone(view: V) -> V:
+    """A file that is gone between looking and saving is said, and the way to send it again shown."""
+
+    @wraps(view)
+    def inner(request: MemberRequest, pk: int) -> HttpResponse:
+        try:
+            return view(request, pk)
+        except actions.NoDraftError as error:
+            messages.error(request, str(error))
+            return redirect("permissions:import_sites")
+
+    return cast(V, inner)
+
+
 @require_http_methods(["GET", "POST"])
 def import_sites(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.MANAGE_LAND)
@@ -48,6 +69,7 @@ def import_sites(request: MemberRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@says_when_gone
 def import_system(request: MemberRequest, pk: int) -> HttpResponse:
     draft = draft_of(request, pk)
     if not draft.question:
@@ -72,6 +94,7 @@ def _read_again(draft: ImportDraft, crs: str) -> Reading:
 
 
 @require_http_methods(["GET", "POST"])
+@says_when_gone
 def import_preview(request: MemberRequest, pk: int) -> HttpResponse:
     draft = draft_of(request, pk)
     if draft.question or draft.purpose != ImportDraft.Purpose.SITES:
@@ -104,7 +127,7 @@ def _saved(request: MemberRequest, draft: ImportDraft, form: ImportForm) -> Http
     """Where to go once it is saved; None with the reason on the form."""
     try:
         sites = actions.save_import(draft.pk, by=request.user, at=now(), choices=form.choices())
-    except (TakenError, actions.NoDraftError) as error:
+    except TakenError as error:
         form.problem = str(error)
         return None
     say(request, f"{len(sites)} {'boundary is' if len(sites) == 1 else 'boundaries are'} saved.")
@@ -114,6 +137,7 @@ def _saved(request: MemberRequest, draft: ImportDraft, form: ImportForm) -> Http
 
 
 @require_POST
+@says_when_gone
 def import_discard(request: MemberRequest, pk: int) -> HttpResponse:
     draft = draft_of(request, pk)
     actions.discard_import(pk, by=request.user, at=now())

@@ -22,7 +22,7 @@ from permissions.protected_page import (
     layers_context,
 )
 from permissions.views._page import form_page, say
-from permissions.views.imports import NEXT, draft_of
+from permissions.views.imports import NEXT, draft_of, says_when_gone
 
 
 @require_GET
@@ -69,10 +69,13 @@ def _draft(request: MemberRequest, form: FileForm, layer: ProtectedLayer | None)
 
 
 @require_http_methods(["GET", "POST"])
+@says_when_gone
 def protected_preview(request: MemberRequest, pk: int) -> HttpResponse:
     draft = draft_of(request, pk)
     if draft.question or draft.purpose != ImportDraft.Purpose.PLACES:
         return redirect("permissions:import_system", pk=pk)
+    if draft.saved_at and draft.layer and request.method == "GET":
+        return redirect("permissions:protected_detail", pk=draft.layer.pk)
     attributes = attributes_of(draft)
     form = NewLayerForm(request.POST or None, instance=draft.layer, today=localdate(), attributes=attributes)
     if request.method == "POST" and form.is_valid():
