@@ -1,7 +1,7 @@
 """The access matrix: what each address answers to each kind of reader. A new URL is a new row.
 
 Each app keeps its rows in tests/views/access_<app>.py as ROWS; test_access.py plays them and fails when a URL
-name has none.
+name has none. The browser tests open every page of one world, so what a row makes must not clash when two rows make it.
 """
 
 from collections.abc import Callable
