@@ -6,7 +6,7 @@ from random import Random
 from django.db import transaction
 
 from people.models import User
-from reports.demo import matters, season, walks
+from reports.demo import kit, matters, season, walks
 from reports.demo.folk import make_club
 from reports.demo.land import PAUSED, make_land
 
@@ -28,6 +28,8 @@ def build_demo(*, at: datetime) -> None:
     matters.make_reports(people[0], done, at, rng)
     for days, which in season.COMING:
         _coming(days, lands[which], cast, at, rng)
+    kit.make_kits([cast.everybody[0], cast.leader], at)
+    kit.make_field_work(cast.leader, cast.everybody, at)
     matters.pause(lands[PAUSED], at)
 
 

@@ -15,6 +15,7 @@ from hunts.actions.photos import PreparedHolePhoto
 from hunts.errors import HuntError
 from hunts.models import Attendance, Hole, Hunt
 from people.models import User
+from permissions.models import Site
 from reports.demo import walks
 from reports.demo.ground import point_in
 from reports.demo.land import Land, client_id
@@ -29,6 +30,7 @@ BRIEFING = (
     "and tread it flush. Bones, shells or several objects together: stop, cover, call me. Finds to the table "
     "before you leave."
 )
+OUTCOMES, OFTEN = ["find", "scrap", "iron", "nothing"], [40, 30, 20, 10]
 WORDS = [
     "A dry day with a light wind. The stubble was short and everybody was back at the gate by four.",
     "Wet underfoot by the ditch, so we kept to the higher half of the field.",
@@ -74,7 +76,8 @@ def open_and_sign_up(hunt: Hunt, cast: Cast, at: datetime, rng: Random, *, heads
     actions.open_hunt(
         hunt.pk, by=cast.leader, at=opened, asked=True, words="Rang the farm: come, keep off the drilled end."
     )
-    for person in rng.sample(cast.everybody, k=heads):
+    regular = cast.everybody[0]  # the member of the demo's log-ins has a whole season to learn from
+    for person in [regular, *rng.sample(cast.everybody[1:], k=heads)]:
         try:
             actions.sign_up(
                 hunt.pk,
@@ -127,7 +130,7 @@ def _everybody_out(hunt: Hunt, cast: Cast, when: datetime) -> int:
 def _hole(hunt: Hunt, land: Land, digger: User, when: datetime, cast: Cast, rng: Random) -> Hole:
     site = rng.choice(list(hunt.sites.all()))
     lon, lat = point_in(land.fields[site.pk].shape, rng)
-    outcome = rng.choices(["find", "scrap", "iron", "nothing"], [40, 30, 20, 10])[0]
+    outcome = rng.choices(OUTCOMES, OFTEN)[0]
     place: dict[str, Any] = {
         "lon": lon,
         "lat": lat,
@@ -146,9 +149,9 @@ def _hole(hunt: Hunt, land: Land, digger: User, when: datetime, cast: Cast, rng:
         digger=digger,
         dug_at=when,
         depth_cm=rng.randrange(5, 28),
-        ground="stubble",
+        ground="pasture" if _is_grass(site) else "stubble",
         outcome=outcome,
-        target_id=_target_id(outcome, rng),
+        target_id=target_id(outcome, rng),
         **place,
     )
     if hole.state == "filled" and digger.pk != cast.leader.pk and rng.random() < 0.3:
@@ -158,7 +161,11 @@ def _hole(hunt: Hunt, land: Land, digger: User, when: datetime, cast: Cast, rng:
     return hole
 
 
-def _target_id(outcome: str, rng: Random) -> int:
+def _is_grass(site: Site) -> bool:
+    return bool(site.field_states.all()[0].crop == "grass")
+
+
+def target_id(outcome: str, rng: Random) -> int:
     """Numbers as a made-up scale of 0 to 99 might show them; iron low, coins high."""
     middle, spread = {"find": (68, 12), "scrap": (52, 18), "iron": (22, 9), "nothing": (40, 20)}[outcome]
     return max(0, min(99, round(rng.gauss(middle, spread))))
