@@ -8,7 +8,7 @@ from typing import Any
 from hunts.models import BenchTest, Hole, Kit, SetUp
 from hunts.models.bench import COINS, IRON, Item
 from hunts.models.hole import Outcome
-from hunts.targets import Bench, Dug, Interval, Row, compare, difference, say, separation
+from hunts.targets import Bench, Dug, Interval, Row, compare, difference, say, separation_score
 from people.models import User
 
 WIDTHS = (1, 5, 10)
@@ -145,7 +145,7 @@ def _gap_words(gap: Interval) -> str:
 def _apart(higher: list[int], lower: list[int]) -> dict[str, Any] | None:
     if not higher or not lower:
         return None
-    found = separation(higher, lower)
+    found = separation_score(higher, lower)
     return {
         "percent": round(100 * found.share),
         "low": round(100 * found.low),
