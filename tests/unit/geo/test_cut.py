@@ -101,7 +101,9 @@ def test_a_line_that_cannot_cut_is_refused(cutting, match):
 @given(west=st.floats(5, 295), east=st.floats(5, 295), bend=st.floats(5, 295), middle=st.floats(20, 180))
 def test_no_ground_is_lost_in_a_cut_and_merging_gives_it_back(west, east, bend, middle):
     cut = split(FIELD, line((west, -10), (bend, middle), (east, 210)))
-    assert sum(part.area_m2 for part in cut.parts) == pytest.approx(area_m2(FIELD), abs=6)  # 7 decimals round by 5 mm
+    assert sum(part.area_m2 for part in cut.parts) == pytest.approx(
+        area_m2(FIELD), abs=6
+    )  # 7 decimals round by 5 mm
     whole = merge([part.geometry for part in cut.parts])
     assert whole.area_m2 == pytest.approx(area_m2(FIELD), abs=6)
     assert len(whole.geometry["coordinates"]) == 1

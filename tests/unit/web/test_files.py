@@ -7,7 +7,8 @@ import pytest
 
 from web.files import plain_filename, private_file, private_name
 
-pytestmark = pytest.mark.django_db  # closing a file answer tells Django that a request ended, which looks at connections
+# Closing a file answer tells Django that a request ended, and that looks at connections.
+pytestmark = pytest.mark.django_db
 
 
 def headers(
