@@ -5,6 +5,7 @@ import time
 from collections.abc import Callable
 from io import BytesIO
 from math import cos, pi, sin
+from pathlib import Path
 from typing import Any
 from uuid import uuid4
 from zipfile import ZipFile
@@ -16,6 +17,7 @@ from django.urls import reverse
 from django.utils.timezone import now
 
 from people.models import AuditEntry, User
+from people.rights import Role
 from permissions.models import Boundary, ImportDraft, Site
 from tests import make
 
@@ -212,8 +214,6 @@ def test_a_file_that_is_too_large_is_refused_by_its_size(client: Client) -> None
 
 
 def test_another_secretary_does_not_see_the_file(client: Client, client_of: ClientOf) -> None:
-    from people.rights import Role
-
     address, _ = preview(client, TWO)
     assert client_of(make.person(Role.SECRETARY)).get(address).status_code == 404
 
@@ -241,3 +241,21 @@ def test_ten_thousand_points_are_ready_to_look_at_within_a_second(client: Client
     started = time.process_time()
     preview(client, data)
     assert time.process_time() - started < 1
+
+
+# Written by GDAL's ogr2ogr (tests/sources/ogr_files.py says how): every format that a club is sent.
+OGR = Path(__file__).resolve().parents[1] / "sources" / "boundary_files"
+FILES = ["plain.geojson", "plain.kml", "packed.kmz", "track.gpx", "etrs89.zip", "plain.wkt", "survey.geojson"]
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_every_format_reaches_the_preview_with_its_area(client: Client, name: str) -> None:
+    address, html = preview(client, (OGR / name).read_bytes(), name)
+    if address.endswith("/system/"):
+        address = client.post(address, {"crs": "EPSG:4326", "other": ""}).url
+        html = client.get(address).content.decode()
+    draft = ImportDraft.objects.get()
+    good = [shape for shape in draft.shapes if "error" not in shape]
+    assert good
+    assert all(shape["area_m2"] > 100 for shape in good)
+    assert html.count("Show it on the map") == len(good)
