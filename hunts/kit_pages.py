@@ -72,6 +72,12 @@ def care_form(
     return state, CareForm(data, due=due, on=on) if due else None
 
 
+def first_pass(kit: Kit, user: User) -> dict[str, str]:
+    """Where a bench test begins: the first item, in the mode in which the machine was last set up."""
+    modes = SetUp.objects.visible_to(user).filter(kit=kit).order_by("-set_at", "-pk")
+    return {"item": Item.values[0], "mode": modes.values_list("mode", flat=True).first() or ""}
+
+
 def next_item(test: BenchTest) -> str:
     """The item after this one in the fixed set; the first again after the last."""
     order = list(Item.values)

@@ -155,7 +155,7 @@ def _apart(higher: list[int], lower: list[int]) -> dict[str, Any] | None:
     }
 
 
-LEFT, TOP, BAR, GAP, ACROSS = 70, 24, 20, 10, 500
+LEFT, TOP, BAR, GAP, ACROSS = 72, 24, 20, 10, 236  # narrow, so that its words stay legible on a phone
 
 
 def chart(rows: list[Row]) -> dict[str, Any]:

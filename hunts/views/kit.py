@@ -12,7 +12,7 @@ from hunts import actions
 from hunts.errors import HuntError
 from hunts.forms.kit import BenchForm, KitForm
 from hunts.kit_facts import kit_states
-from hunts.kit_pages import care_form, kit_page, next_item
+from hunts.kit_pages import care_form, first_pass, kit_page, next_item
 from hunts.models import BenchTest, Kit
 from hunts.readings import WIDTHS, compared, scales_of
 from hunts.views.said import saying_errors, sent
@@ -87,7 +87,7 @@ def kit_care(request: MemberRequest, pk: int, occasion: str) -> HttpResponse:
 def kit_bench(request: MemberRequest, pk: int) -> HttpResponse:
     """One pass at a time; the next comes with the next item and the rest as it was."""
     kit = get_object_or_404(Kit.objects.visible_to(request.user), pk=pk)
-    form = BenchForm(sent(request)[0], initial=request.GET.dict())
+    form = BenchForm(sent(request)[0], initial=first_pass(kit, request.user) | request.GET.dict())
     if request.method == "POST" and form.is_valid():
         try:
             once = form.cleaned_data["client_id"]
