@@ -18,6 +18,7 @@ from hunts.states import HoleState, HuntState, SignUpState
 from people.models import User
 from people.rights import Right
 from permissions.gate import Answer
+from permissions.models import Site
 
 STATE_STATUS = {
     HuntState.PLANNED: "plain",
@@ -52,7 +53,9 @@ def with_places(hunts: HuntQuerySet, user: User) -> HuntQuerySet:
     taken = members + Count("guests", filter=Q(guests__withdrawn_at__isnull=True), distinct=True)
     waiting = Count("sign_ups", filter=Q(sign_ups__state=SignUpState.WAITING), distinct=True)
     return (
-        hunts.select_related("leader").prefetch_related("sites", own).annotate(taken=taken, waiting=waiting)
+        hunts.select_related("leader")
+        .prefetch_related(Prefetch("sites", Site.objects.only("code", "name")), own)
+        .annotate(taken=taken, waiting=waiting)
     )
 
 

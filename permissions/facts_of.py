@@ -17,7 +17,7 @@ from permissions.models import Consent, Licence, Permission, ProtectedLayer, Sit
 from permissions.models.ground import ProtectedCheck
 from permissions.protected import layers_checked_on
 
-NAMELESS = "A landholder"  # stands in where the reader may not see who it is
+NAMELESS = "a landholder"  # stands in where the reader may not see who it is
 
 
 def permission_facts(

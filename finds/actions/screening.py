@@ -8,8 +8,10 @@ from finds.actions.cases import ended_case, open_case
 from finds.legal import facts_of
 from finds.models import Find, FindspotView, ScreeningRecord
 from hunts.actions import lock_hole
+from law.facts import FindFacts
 from law.pack import load_pack
 from law.screen import DutyFound, Screening, Strength, Weight, screen
+from law.tri import Tri
 from people.models import User
 from people.rights import Right, require
 
@@ -31,24 +33,42 @@ def judge(find: Find, *, at: datetime) -> Screening:
     return screen(facts_of(find), group=[facts_of(other) for other in others], pack=pack, on=at)
 
 
-def rests_on_facts(duty: DutyFound) -> bool:
+TELLING = ("gold", "silver", "prehistoric", "same_find", "others_nearby", "container", "hidden")
+
+
+def says_something(facts: FindFacts) -> bool:
+    """Was anything said that could make a find matter: a date, precious metal, company, a container?
+
+    "It is not a coin" alone says nothing of the kind: most of what is dug up is not.
+    """
+    dated = facts.made_from is not None or facts.made_to is not None or facts.made_on is not None
+    return (
+        dated
+        or facts.precious_pct_high is not None
+        or any(getattr(facts, name) is Tri.YES for name in TELLING)
+    )
+
+
+def rests_on_facts(duty: DutyFound, facts: FindFacts) -> bool:
     """Is a test met, or left open by something that was said? Not: open only because nobody has answered."""
-    return duty.weight is Weight.TEST and (duty.strength is Strength.DUTY or bool(duty.why))
+    if duty.weight is not Weight.TEST:
+        return False
+    return duty.strength is Strength.DUTY or (bool(duty.why) and says_something(facts))
 
 
-def needs_case(screening: Screening) -> bool:
-    """A test that is met, or that what was said leaves open, opens a case and locks the findspot.
+def weighty(screening: Screening, facts: FindFacts) -> DutyFound | None:
+    """The first test that is met, or that what was said leaves open: it opens a case and locks the findspot.
 
     One that is open only because nothing was said yet asks its questions first (the page and Today show them);
     a pure matter of judgement asks its question and opens nothing by itself.
     """
-    return any(rests_on_facts(duty) for duty in screening.duties)
+    return next((duty for duty in screening.duties if rests_on_facts(duty, facts)), None)
 
 
 def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord:
     """Screen `find`, keep the record, lock and open or refresh its case. Call inside a transaction."""
     find = Find.objects.select_related("site", "hunt", "hole").prefetch_related("materials").get(pk=find.pk)
-    screening = judge(find, at=at)
+    screening, facts = judge(find, at=at), facts_of(find)
     row = ScreeningRecord.objects.create(
         find=find,
         at=at,
@@ -59,11 +79,11 @@ def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord
         due_on=_first_due(screening),
         facts_digest=screening.facts_digest,
         result=screening.to_dict(),
-        facts=facts_of(find).to_dict(),
+        facts=facts.to_dict(),
     )
-    if needs_case(screening) and not _settled(find, row):
+    duty = weighty(screening, facts)
+    if duty is not None and not _settled(find, row):
         lock_find(find, by=by, at=at)
-        duty = next(duty for duty in screening.duties if rests_on_facts(duty))
         open_case(find, duty, due_on=row.due_on, by=by, at=at)
     return row
 

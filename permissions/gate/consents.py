@@ -114,7 +114,7 @@ def _missing(case: Case, party: PartyFacts) -> Iterator[Reason]:
     for c in case.permission.consents if case.permission else ():
         loose = c.capacity is Capacity.AGENT and [a for a in _agents(case, c) if a.acts_for is None]
         if loose:
-            words = f"{loose[0].name} consented as agent, but for whom is not recorded, so it does not count."
+            words = f"{first_up(loose[0].name)} consented as agent, but for whom is not recorded, so it does not count."
             yield Reason(ReasonCode.AGENT_FOR_NOBODY, Answer.ASK, words, c.key)
 
 

@@ -39,7 +39,7 @@ class Migration(migrations.Migration):
                         max_length=8,
                     ),
                 ),
-                ("number", models.CharField(max_length=30, unique=True)),
+                ("number", models.CharField(max_length=40, unique=True)),
                 ("issue", models.PositiveIntegerField(default=1)),
                 ("content", models.JSONField()),
                 ("content_sha256", models.CharField(max_length=64)),

@@ -33,7 +33,7 @@ class IssuedReport(AppendOnlyModel):
     """What was sent, whole: content, PDF, hash, recipient and time. A later edit makes a new issue."""
 
     kind = models.CharField(max_length=8, choices=Kind.choices)
-    number = models.CharField(max_length=30, unique=True)
+    number = models.CharField(max_length=40, unique=True)
     issue = models.PositiveIntegerField(default=1)
     hunt = models.ForeignKey(
         "hunts.Hunt", null=True, blank=True, on_delete=models.PROTECT, related_name="reports"

@@ -296,3 +296,14 @@ def test_on_farmland_the_shore_and_the_church_are_not_asked_about(hunt, member: 
     assert "tidal" in settled.facts
     assert not asked[1] & {"tidal", "wreck", "church_land"}
     assert asked[0] & {"tidal", "wreck", "church_land"}
+
+
+def test_not_a_coin_alone_asks_its_questions_before_it_opens_a_case(hunt, member: User) -> None:
+    find = record(hunt, member, is_coin="no")
+    assert find.cases.count() == 0
+    assert find.screenings.get().weight == "test"
+
+
+def test_gold_without_a_date_opens_a_case(hunt, member: User) -> None:
+    # Treasure Act 1996 s.3(6): an object is presumed old enough unless shown not to be.
+    assert record(hunt, member, object_type="ring", is_coin="no", materials={"gold": None}).cases.count() == 1

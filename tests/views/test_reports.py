@@ -141,7 +141,7 @@ def test_each_look_at_an_issued_heritage_report_is_on_record(client: Client, wor
     client.force_login(world.committee)
     before = world.locked.findspot_views.count()
     client.get(reverse("reports:issued", args=[world.heritage.pk]))
-    client.get(reverse("reports:issued_pdf", args=[world.heritage.pk])).close()
+    client.get(reverse("reports:issued_pdf", args=[world.heritage.pk])).getvalue()
     assert world.locked.findspot_views.count() == before + 2
 
 
