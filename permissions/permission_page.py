@@ -72,7 +72,7 @@ def standing(permission: Permission, *, in_force: bool, on: date) -> tuple[str, 
 
 
 def consent_row(consent: Consent, *, on: date, names: bool) -> ConsentRow:
-    who = consent.landholder.name if names else NAMELESS
+    who = consent.landholder.name if names else NAMELESS.capitalize()
     sites = ", ".join(map(str, consent.sites.all()))
     return ConsentRow(consent, who, sites, *consent_standing(consent, on))
 

@@ -109,7 +109,7 @@ def _speaks(case: Case, consent: ConsentFacts, party: PartyFacts) -> bool:
 
 def _missing(case: Case, party: PartyFacts) -> Iterator[Reason]:
     record = party.key or party.landholder
-    words = f"{party.name}, the {party.capacity.value}, has not consented."
+    words = f"{first_up(party.name)}, the {party.capacity.value}, has not consented."
     yield Reason(ReasonCode.CONSENT_MISSING, Answer.SHUT, words, record)
     for c in case.permission.consents if case.permission else ():
         loose = c.capacity is Capacity.AGENT and [a for a in _agents(case, c) if a.acts_for is None]
