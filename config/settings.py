@@ -52,6 +52,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "web.middleware.PrivateByDefaultMiddleware",
+    "web.middleware.NoNulMiddleware",
 ]
 
 ROOT_URLCONF = "config.urls"

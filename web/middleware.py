@@ -1,10 +1,15 @@
-"""Answers are private: no shared cache and no search engine keeps a page of this site."""
+"""Answers are private: no cache or search engine keeps a page. Addresses are text that a database can compare."""
 
 from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
 
 FEATURES_ALLOWED = "geolocation=(self), camera=(self), microphone=(), payment=(), usb=(), interest-cohort=()"
+NUL_IN_ADDRESS = (
+    "The address holds “%00”, a character that no text can hold (U+0000). Take “%00” out of the address and "
+    "load the page again."
+)
 
 
 class PrivateByDefaultMiddleware:
@@ -19,3 +24,19 @@ class PrivateByDefaultMiddleware:
         response.headers.setdefault("X-Robots-Tag", "noindex, nofollow")
         response.headers.setdefault("Permissions-Policy", FEATURES_ALLOWED)
         return response
+
+
+class NoNulMiddleware:
+    """Refuse an address that holds U+0000: no keyboard types it, and PostgreSQL cannot compare text with it.
+
+    Forms need no such guard: every text field of a form refuses the character and keeps what was typed.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        asked = [request.path_info, *(text for _, texts in request.GET.lists() for text in texts)]
+        if any("\0" in text for text in asked):
+            return render(request, "400.html", {"why": NUL_IN_ADDRESS}, status=400)
+        return self.get_response(request)
