@@ -41,6 +41,7 @@ def find_list(request: MemberRequest) -> HttpResponse:
         "mine": mine,
         "hunt": hunt,
         "wanted": wanted,
+        "may_see_numbers": request.user.holds(Right.SEE_ALL_FINDS),
     }
     return render(request, "finds/list.html", context)
 
