@@ -1,6 +1,5 @@
 """The risk assessment of one site on the day of one hunt."""
 
-from datetime import date
 from typing import Self
 
 from django.conf import settings
@@ -20,9 +19,6 @@ class RiskAssessmentQuerySet(models.QuerySet["RiskAssessment"]):
     def visible_to(self, user: User) -> Self:
         """Everybody who may see the hunt reads its risks."""
         return self.filter(hunt__in=Hunt.objects.visible_to(user))
-
-    def due_for_review(self, day: date) -> Self:
-        return self.filter(review_on__lte=day)
 
 
 class RiskAssessment(OnceModel):
