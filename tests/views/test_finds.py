@@ -344,8 +344,19 @@ def test_a_withdrawn_find_leaves_its_number_and_reason_and_no_page(
     finder.post(reverse("finds:withdraw", args=[find.pk]), {"why": "recorded twice"})
     assert finder.get(reverse("finds:detail", args=[find.pk])).status_code == 404
     finder.force_login(secretary)
+    assert reverse("finds:numbers") in finder.get(reverse("finds:list")).text
     page = finder.get(reverse("finds:numbers")).text
     assert "recorded twice" in page
+
+
+def test_the_hunt_leads_to_its_finds_and_labels(finder: Client, hunt) -> None:
+    page = finder.get(reverse("hunts:detail", args=[hunt.pk])).text
+    assert reverse("finds:labels", args=[hunt.pk]) in page
+    assert f"{reverse('finds:list')}?hunt={hunt.code}" in page
+
+
+def test_members_are_not_led_to_numbers_that_are_refused(finder: Client) -> None:
+    assert reverse("finds:numbers") not in finder.get(reverse("finds:list")).text
 
 
 def test_a_find_under_a_possible_duty_is_not_withdrawn(finder: Client, hunt, member: User) -> None:
