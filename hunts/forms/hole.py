@@ -182,4 +182,8 @@ class HolePhotosForm(BaseForm):
 
 
 class ReopenForm(BaseForm):
-    why = forms.CharField(label="What is wrong with it", max_length=300)
+    why = forms.CharField(
+        label="What is wrong with it",
+        max_length=300,
+        error_messages={"required": "Say what is wrong with the hole, so that the digger can mend it."},
+    )

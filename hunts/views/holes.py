@@ -74,7 +74,11 @@ def hole_detail(request: MemberRequest, pk: int) -> HttpResponse:
     hole = get_object_or_404(
         _seen(request).select_related("site", "digger", "filled_by", "checked_by"), pk=pk
     )
-    forms = {"photos_form": HolePhotosForm(), "reopen_form": ReopenForm()}
+    return _hole(request, hole, ReopenForm())
+
+
+def _hole(request: MemberRequest, hole: Hole, reopen: ReopenForm) -> HttpResponse:
+    forms = {"photos_form": HolePhotosForm(), "reopen_form": reopen}
     return render(request, "hunts/hole_detail.html", hole_page(hole, request.user, at=now()) | forms)
 
 
@@ -118,9 +122,13 @@ def hole_check(request: MemberRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def hole_reopen(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.CHECK_HOLES)
     hole = get_object_or_404(_seen(request), pk=pk)
+    form = ReopenForm(request.POST)
+    if not form.is_valid():
+        return _hole(request, hole, form)
     with saying_errors(request):
-        actions.reopen_hole(hole.pk, by=request.user, at=now(), why=request.POST.get("why", "")[:300])
+        actions.reopen_hole(hole.pk, by=request.user, at=now(), why=form.cleaned_data["why"])
         messages.success(request, f"Hole {hole.number} is open again; its digger sees why.")
     return redirect("hunts:hole_detail", pk=pk)
 

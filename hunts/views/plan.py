@@ -26,6 +26,14 @@ from web.states import IllegalMoveError
 PLANNABLE = [State.GRANTED, State.ASKED, State.DRAFT, State.PAUSED]
 
 
+LONGEST_KEY = 18  # digits: all that a 64-bit key can hold; Python will not read thousands
+
+
+def _key(asked: str) -> int:
+    """The primary key in an address; 0, which no row has, where it is none."""
+    return int(asked) if asked.isdecimal() and len(asked) <= LONGEST_KEY else 0
+
+
 @require_http_methods(["GET", "POST"])
 def plan(request: MemberRequest) -> HttpResponse:
     """Choose the permission, fill in the plan, read what the gate says, save."""
@@ -36,7 +44,7 @@ def plan(request: MemberRequest) -> HttpResponse:
         return render(
             request, "hunts/choose_permission.html", {"permissions": permissions.prefetch_related("sites")}
         )
-    permission = get_object_or_404(permissions, pk=int(chosen) if chosen.isdecimal() else 0)
+    permission = get_object_or_404(permissions, pk=_key(chosen))
     form = PlanForm(sent(request)[0], permission=permission, by=request.user, at=now())
     context: dict[str, Any] = {"form": form, "permission": permission}
     if request.method == "POST" and form.is_valid():
