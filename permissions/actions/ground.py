@@ -5,7 +5,8 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID, uuid5
 
-from django.db import transaction
+from django.db import models, transaction
+from django.http import Http404
 
 from people import audit
 from people.models import User
@@ -13,6 +14,14 @@ from people.rights import Right, require
 from permissions.actions.sites import no_go_share_of
 from permissions.models import ClosedPeriod, FieldState, Licence, NoGoArea, ProtectedCheck, Site
 from web.taken import create_once
+
+
+def _locked(model: type[models.Model], pk: int) -> Any:
+    """The row, held until the transaction ends. Raises Http404 where the same button, sent twice, took it off."""
+    row = model._default_manager.select_for_update().filter(pk=pk).first()
+    if row is None:
+        raise Http404("It is taken off already; nothing else was changed.")
+    return row
 
 
 @transaction.atomic
@@ -31,7 +40,7 @@ def add_no_go(site_id: int, *, by: User, at: datetime, **fields: Any) -> NoGoAre
 def remove_no_go(area_id: int, *, by: User, at: datetime) -> Site:
     """Take a no-go area off again; its shape stays in the trail."""
     require(by, Right.MANAGE_LAND)
-    area = NoGoArea.objects.select_related("site").get(pk=area_id)
+    area = _locked(NoGoArea, area_id)
     site = Site.objects.select_for_update().get(pk=area.site_id)
     audit.record("no_go.remove", site, by=by, at=at, reason=area.reason, geometry=area.geometry)
     area.delete()
@@ -58,7 +67,7 @@ def add_field_state(site: Site, *, by: User, at: datetime, **fields: Any) -> Fie
 def remove_field_state(state_id: int, *, by: User, at: datetime) -> Site:
     """Take an entry of the log off that was written down wrongly; the trail keeps what it said."""
     require(by, Right.MANAGE_LAND)
-    state = FieldState.objects.select_related("site").get(pk=state_id)
+    state = _locked(FieldState, state_id)
     said = {"on": str(state.on), "what": str(state), "effect": state.effect, "livestock": state.livestock}
     audit.record("field_state.remove", state.site, by=by, at=at, **said)
     state.delete()
@@ -90,7 +99,7 @@ def add_closed_periods(
 def remove_closed_period(period_id: int, *, by: User, at: datetime) -> Site:
     """Take a closed period off again."""
     require(by, Right.MANAGE_LAND)
-    period = ClosedPeriod.objects.select_related("site").get(pk=period_id)
+    period = _locked(ClosedPeriod, period_id)
     audit.record("closed_period.remove", period.site, by=by, at=at, **_said(period))
     period.delete()
     return period.site
@@ -131,7 +140,7 @@ def add_licence(*, by: User, at: datetime, sites: Iterable[Site], **fields: Any)
 def remove_licence(licence_id: int, *, by: User, at: datetime) -> Licence:
     """Take a licence off that was recorded wrongly or was revoked; the trail keeps what it said."""
     require(by, Right.MANAGE_LAND)
-    licence = Licence.objects.get(pk=licence_id)
+    licence = _locked(Licence, licence_id)
     said = {"code": licence.code, "authority": licence.authority, "ends": str(licence.ends)}
     audit.record("licence.remove", licence, by=by, at=at, **said)
     licence.delete()
