@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import datetime
-from typing import Any
+from typing import Any, TypeVar
 from uuid import UUID, uuid5
 
 from django.db import models, transaction
@@ -16,7 +16,10 @@ from permissions.models import ClosedPeriod, FieldState, Licence, NoGoArea, Prot
 from web.taken import create_once
 
 
-def _locked(model: type[models.Model], pk: int) -> Any:
+Row = TypeVar("Row", bound=models.Model)
+
+
+def _locked(model: type[Row], pk: int) -> Row:
     """The row, held until the transaction ends. Raises Http404 where the same button, sent twice, took it off."""
     row = model._default_manager.select_for_update().filter(pk=pk).first()
     if row is None:
