@@ -15,7 +15,6 @@ from permissions.actions.sites import no_go_share_of
 from permissions.models import ClosedPeriod, FieldState, Licence, NoGoArea, ProtectedCheck, Site
 from web.taken import create_once
 
-
 Row = TypeVar("Row", bound=models.Model)
 
 
