@@ -146,13 +146,14 @@ def change_risk(line_id: int, *, by: User, at: datetime, **fields: Any) -> RiskL
 
 @transaction.atomic
 def remove_risk(line_id: int, *, by: User, at: datetime) -> RiskAssessment:
-    """Take a hazard off the assessment; the trail keeps that it stood there."""
+    """Take a hazard off the assessment; the trail keeps that it stood there. Twice at once is once."""
     require(by, Right.PLAN_HUNT)
-    line = RiskLine.objects.get(pk=line_id)
-    row = _locked(line.assessment_id)
-    audit.record("risk.remove", row, by=by, at=at, hazard=line.hazard)
-    line.delete()
-    _to_be_agreed_again(row)
+    row = _locked(RiskLine.objects.get(pk=line_id).assessment_id)
+    line = row.lines.filter(pk=line_id).first()  # read again under the lock
+    if line is not None:
+        audit.record("risk.remove", row, by=by, at=at, hazard=line.hazard)
+        line.delete()
+        _to_be_agreed_again(row)
     return row
 
 
