@@ -122,8 +122,8 @@ def hole_check(request: MemberRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def hole_reopen(request: MemberRequest, pk: int) -> HttpResponse:
-    require(request.user, Right.CHECK_HOLES)
     hole = get_object_or_404(_seen(request), pk=pk)
+    require(request.user, Right.CHECK_HOLES)
     form = ReopenForm(request.POST)
     if not form.is_valid():
         return _hole(request, hole, form)
