@@ -8,7 +8,11 @@ from functools import lru_cache
 from pathlib import Path
 
 _FILE = Path(__file__).with_name("seasons.toml")
-BASES = {"statute": "dates given by law", "practice": "common practice"}
+BASES = {
+    "statute": "dates given by law",
+    "table": "dates from published tables, not read in the law",
+    "practice": "common practice",
+}
 _EFFECTS = ("ask", "shut")
 
 

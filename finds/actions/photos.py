@@ -3,17 +3,15 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from uuid import UUID, uuid4
+from uuid import UUID
 
-from django.core.files.base import ContentFile
 from django.db import transaction
-from django.utils.timezone import get_current_timezone, make_aware
 
 from finds.models import Find, FindPhoto
+from hunts.photo_rows import keep_photo
 from people import audit
 from people.models import User
 from people.rights import Right, require
-from web.files import private_name
 from web.photos import TakenPhoto
 
 
@@ -37,23 +35,8 @@ def _attach_one(find: Find, photo: PreparedPhoto, *, by: User, at: datetime) -> 
     there = FindPhoto.objects.filter(find=find, original_sha256=taken.sha256).first()
     if there is not None:
         return there
-    taken_at = make_aware(taken.taken_at, get_current_timezone()) if taken.taken_at else None
-    row = FindPhoto(
-        client_id=photo.client_id or uuid4(),
-        find=find,
-        view=photo.view,
-        caption=photo.caption,
-        width=taken.width,
-        height=taken.height,
-        taken_at=taken_at,
-        original_sha256=taken.sha256,
-        added_at=at,
-        added_by=by,
-    )
-    row.display.save(private_name("find", "jpg"), ContentFile(taken.display), save=False)
-    row.thumb.save(private_name("find-thumb", "jpg"), ContentFile(taken.thumb), save=False)
-    row.save()
-    return row
+    row = FindPhoto(find=find, view=photo.view, caption=photo.caption)
+    return keep_photo(row, taken, prefix="find", by=by, at=at, client_id=photo.client_id)
 
 
 @transaction.atomic

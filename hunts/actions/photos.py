@@ -3,19 +3,16 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from uuid import uuid4
 
 from django.core.exceptions import PermissionDenied
-from django.core.files.base import ContentFile
 from django.db import transaction
-from django.utils.timezone import make_aware
 
 from hunts.actions.locks import locked_hole
 from hunts.models import Hole, HolePhoto
+from hunts.photo_rows import keep_photo
 from people import audit
 from people.models import User
 from people.rights import Right
-from web.files import private_name
 from web.photos import TakenPhoto
 
 
@@ -38,22 +35,8 @@ def _attach_one(hole: Hole, photo: PreparedHolePhoto, *, by: User, at: datetime)
     there = HolePhoto.objects.filter(hole=hole, original_sha256=taken.sha256, stage=photo.stage).first()
     if there is not None:
         return there
-    row = HolePhoto(
-        client_id=uuid4(),
-        hole=hole,
-        stage=photo.stage,
-        caption=photo.caption,
-        width=taken.width,
-        height=taken.height,
-        taken_at=make_aware(taken.taken_at) if taken.taken_at else None,
-        original_sha256=taken.sha256,
-        added_at=at,
-        added_by=by,
-    )
-    row.display.save(private_name("hole", "jpg"), ContentFile(taken.display), save=False)
-    row.thumb.save(private_name("hole-thumb", "jpg"), ContentFile(taken.thumb), save=False)
-    row.save()
-    return row
+    row = HolePhoto(hole=hole, stage=photo.stage, caption=photo.caption)
+    return keep_photo(row, taken, prefix="hole", by=by, at=at)
 
 
 @transaction.atomic
