@@ -7,8 +7,8 @@ from django.utils.timezone import localdate
 
 from finds.forms import DecideForm, MoveForm, NoteForm, ReportedForm
 from finds.models import Case, FindspotView
-from finds.points import shown_to
-from finds.screens import shown
+from finds.points import all_shown_to
+from finds.screens import latest_records, shown
 from finds.states import CASE_MOVES, CaseState
 from people.models import Contact, User
 from people.rights import Right
@@ -19,18 +19,18 @@ BY_OWN_FORM = {CaseState.REPORTED, CaseState.DECIDED}
 
 def case_context(case: Case, user: User, *, at: datetime) -> dict[str, Any]:
     """The case with its finds, findspots, screenings, history, moves and contacts."""
-    finds = list(case.finds.detailed().order_by("found_at", "pk"))
-    items = []
-    for find in finds:
-        record = find.screenings.order_by("-at", "-pk").first()
-        items.append(
-            {
-                "find": find,
-                "point": shown_to(find, user, at=at, where="case page"),
-                "screening": shown(record) if record else None,
-                "holder": find.custody.order_by("-step").first(),
-            }
-        )
+    finds = list(case.finds.with_history().order_by("found_at", "pk"))
+    points = all_shown_to(finds, user, at=at, where="case page")
+    records = latest_records(finds)
+    items = [
+        {
+            "find": find,
+            "point": points[find.pk],
+            "screening": shown(records[find.pk]) if find.pk in records else None,
+            "holder": max(find.custody.all(), key=lambda entry: entry.step, default=None),
+        }
+        for find in finds
+    ]
     may_review = user.holds(Right.REVIEW_CASES)
     state = CaseState(case.state)
     moves = [to for to in CASE_MOVES[state] if to not in BY_OWN_FORM] if may_review else []

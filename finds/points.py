@@ -1,8 +1,9 @@
 """Findspots as a reader may see them; every full view of a locked one is recorded."""
 
+from collections.abc import Sequence
 from datetime import datetime
 
-from finds.actions.screening import see_findspot
+from finds.actions.screening import see_findspots
 from finds.models import Find
 from people.models import User
 from people.rights import Right
@@ -27,7 +28,19 @@ def point_of(find: Find, user: User) -> ShownPoint | None:
 
 def shown_to(find: Find, user: User, *, at: datetime, where: str) -> ShownPoint | None:
     """The findspot for a page or file named `where`; a locked one shown in full is recorded first."""
-    point = point_of(find, user)
-    if point is not None and find.locked and point.precision is Precision.FULL:
-        see_findspot(find, by=user, at=at, where=where)
-    return point
+    return all_shown_to([find], user, at=at, where=where)[find.pk]
+
+
+def all_shown_to(
+    finds: Sequence[Find], user: User, *, at: datetime, where: str
+) -> dict[int, ShownPoint | None]:
+    """The findspots by primary key, as `shown_to` gives each, with one write for all looks at locked ones."""
+    points = {find.pk: point_of(find, user) for find in finds}
+    looked = [find for find in finds if find.locked and _is_full(points[find.pk])]
+    if looked:
+        see_findspots(looked, by=user, at=at, where=where)
+    return points
+
+
+def _is_full(point: ShownPoint | None) -> bool:
+    return point is not None and point.precision is Precision.FULL

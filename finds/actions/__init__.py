@@ -12,7 +12,7 @@ from finds.actions.record import (
     record_find,
     withdraw_find,
 )
-from finds.actions.screening import rescreen, see_findspot
+from finds.actions.screening import rescreen, see_findspots
 
 __all__ = [
     "FindDateError",
@@ -29,6 +29,6 @@ __all__ = [
     "move_case",
     "record_find",
     "rescreen",
-    "see_findspot",
+    "see_findspots",
     "withdraw_find",
 ]

@@ -1,5 +1,6 @@
 """Run the law pack over a find and its group, keep the answer, and lock and open a case where something may be owed."""
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from django.db import transaction
@@ -126,6 +127,6 @@ def rescreen(find_id: int, *, by: User, at: datetime) -> ScreeningRecord:
 
 
 @transaction.atomic
-def see_findspot(find: Find, *, by: User | None, at: datetime, where: str) -> None:
-    """Record that `by` is shown the exact place of a locked find on the page or file named `where`."""
-    FindspotView.objects.create(find=find, by=by, at=at, where=where)
+def see_findspots(finds: Iterable[Find], *, by: User | None, at: datetime, where: str) -> None:
+    """Record that `by` is shown the exact place of each of these locked finds on the page or file named `where`."""
+    FindspotView.objects.bulk_create(FindspotView(find=find, by=by, at=at, where=where) for find in finds)

@@ -95,6 +95,14 @@ class FindQuerySet(models.QuerySet["Find"]):
             "materials", "photos"
         )
 
+    def with_history(self) -> Self:
+        """With what a case page and a heritage report say besides: leader, group, custody, parties to the land."""
+        return (
+            self.detailed()
+            .select_related("hunt__leader", "group")
+            .prefetch_related("custody", "site__parties__landholder")
+        )
+
 
 class Find(OnceModel, PositionModel):
     """One object, or one lot of like objects. Legal facts beyond the record's own columns live in `facts`."""

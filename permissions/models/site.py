@@ -208,3 +208,7 @@ class SiteParty(models.Model):
             ),
             models.UniqueConstraint(fields=["site", "landholder", "capacity"], name="site_party_once"),
         ]
+
+    def has_say_on(self, day: date) -> bool:
+        """Does this party have a say on `day`? The queryset's `on` says the same of rows."""
+        return (self.since is None or self.since <= day) and (self.until is None or self.until >= day)

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.core.files.base import ContentFile
 from django.db import IntegrityError, transaction
 
-from finds.actions import see_findspot
+from finds.actions import see_findspots
 from finds.models import Case
 from hunts.models import Hunt
 from people import audit
@@ -76,8 +76,7 @@ def issue_report(
 def report_seen(row: IssuedReport, *, by: User, at: datetime, where: str) -> None:
     """Record a look at the exact place of each find that a heritage report gives and that is locked now."""
     if row.case is not None:
-        for find in row.case.finds.filter(locked=True):
-            see_findspot(find, by=by, at=at, where=where)
+        see_findspots(row.case.finds.filter(locked=True), by=by, at=at, where=where)
 
 
 def _says(content: dict[str, object]) -> str:

@@ -4,12 +4,12 @@ from datetime import date, datetime
 
 from django.utils.timezone import localtime
 
-from finds.models import Case, Find
-from finds.points import shown_to
-from finds.screens import shown
+from finds.models import Case, Find, ScreeningRecord
+from finds.points import all_shown_to
+from finds.screens import latest_records, shown
 from hunts.models import Attendance, Hunt
 from people.models import Club, User
-from permissions.models import SiteParty
+from people.sensitivity import ShownPoint
 from reports.blocks import (
     Block,
     Column,
@@ -41,10 +41,12 @@ METHODS = {
 
 def heritage_report(case: Case, *, by: User, at: datetime, number: str, on: date) -> Report:
     """Return the report of `case` with full findspots; each look at a locked one is recorded for `by`."""
-    finds = list(case.finds.detailed().order_by("found_at", "pk"))
+    finds = list(case.finds.with_history().order_by("found_at", "pk"))
+    points = all_shown_to(finds, by, at=at, where="heritage report")
+    records = latest_records(finds)
     blocks: list[Block] = [Notice(NoticeKind.CAUTION, CAUTION, "What this report says")]
     for find in finds:
-        blocks += _object(find, by=by, at=at)
+        blocks += _object(find, points[find.pk], records.get(find.pk))
     blocks += _effort({find.hunt for find in finds})
     club = Club.objects.filter(pk=1).first() or Club(name="The club")
     return Report(
@@ -70,10 +72,10 @@ def _facts(case: Case, club: Club) -> tuple[Fact, ...]:
     )
 
 
-def _object(find: Find, *, by: User, at: datetime) -> list[Block]:
+def _object(find: Find, point: ShownPoint | None, record: ScreeningRecord | None) -> list[Block]:
     blocks: list[Block] = [
         Heading(f"{find.number}: {find.object_type}"),
-        FactList(tuple(Fact(label, value) for label, value in _findspot(find, by=by, at=at) if value)),
+        FactList(tuple(Fact(label, value) for label, value in _findspot(find, point) if value)),
         FactList(tuple(Fact(label, value) for label, value in _record(find) if value)),
     ]
     if find.description:
@@ -81,7 +83,7 @@ def _object(find: Find, *, by: User, at: datetime) -> list[Block]:
     photos = tuple(_photo(find, photo) for photo in find.photos.all())
     if photos:
         blocks.append(PhotoGrid(photos, columns=2))
-    return [*blocks, *_law(find), _custody(find)]
+    return [*blocks, *_law(record), _custody(find)]
 
 
 def _photo(find: Find, photo: object) -> Photo:
@@ -89,18 +91,14 @@ def _photo(find: Find, photo: object) -> Photo:
     return Photo(f"find-{photo.pk}", f"{find.object_type}, {view}", f"{find.number}, {view}")  # type: ignore[attr-defined]
 
 
-def _findspot(find: Find, *, by: User, at: datetime) -> list[tuple[str, str]]:
-    point = shown_to(find, by, at=at, where="heritage report")
+def _findspot(find: Find, point: ShownPoint | None) -> list[tuple[str, str]]:
+    day = localtime(find.found_at).date()
     place = {
         "inside": "inside the boundary",
         "outside": "OUTSIDE the boundary",
         "uncertain": "near the boundary",
     }
-    owners = (
-        SiteParty.objects.filter(site=find.site)
-        .select_related("landholder")
-        .on(localtime(find.found_at).date())
-    )
+    owners = [party for party in find.site.parties.all() if party.has_say_on(day)]
     return [
         ("Findspot", point.label if point else "not recorded"),
         ("Latitude, longitude", f"{point.lat:.6f}, {point.lon:.6f} (WGS 84)" if point else ""),
@@ -113,7 +111,7 @@ def _findspot(find: Find, *, by: User, at: datetime) -> list[tuple[str, str]]:
             "Land",
             "; ".join(f"{row.landholder.name} ({row.get_capacity_display().lower()})" for row in owners),
         ),
-        ("Found", f"{long_day(localtime(find.found_at).date())}, {localtime(find.found_at):%H:%M}"),
+        ("Found", f"{long_day(day)}, {localtime(find.found_at):%H:%M}"),
         (
             "Finder",
             f"{find.finder.name}, {find.finder.email}{', ' + find.finder.phone if find.finder.phone else ''}",
@@ -144,8 +142,7 @@ def _record(find: Find) -> list[tuple[str, str]]:
     ]
 
 
-def _law(find: Find) -> list[Block]:
-    record = find.screenings.order_by("-at", "-pk").first()
+def _law(record: ScreeningRecord | None) -> list[Block]:
     if record is None:
         return []
     screening = shown(record).screening
@@ -160,7 +157,7 @@ def _law(find: Find) -> list[Block]:
 def _custody(find: Find) -> Table:
     rows = tuple(
         (clock_time(entry.at), entry.from_name or "–", entry.to_name, entry.purpose)
-        for entry in find.custody.order_by("step")
+        for entry in sorted(find.custody.all(), key=lambda entry: entry.step)
     )
     return Table("Custody", (Column("When"), Column("From"), Column("To"), Column("Purpose")), rows)
 
