@@ -8,8 +8,9 @@ from django import forms
 from django.utils.timezone import localtime
 
 from finds.circumstances import CHOICES, NONE, facts_after, has_no_precious, ticks_from
+from finds.forms.dating import DatingMixin
+from finds.forms.materials import MaterialsMixin
 from finds.models import Find
-from finds.models.find import Material
 from geo.inside import Verdict, judge_inside
 from hunts.models import Hole, Hunt
 from people.models import User
@@ -20,35 +21,11 @@ from web.position_form import PositionFormMixin
 
 # From memory, common practice: no struck coin of these islands weighs more; heavier is a slip of the unit.
 HEAVIEST_COIN_G = Decimal(500)
-SHARED = {Material.GOLD: "gold_percent", Material.SILVER: "silver_percent"}
 
 
-def _share_field(label: str) -> forms.DecimalField:
-    """A share of the metal in per cent; a figure outside 0 to 100 is named with what to give instead."""
-    outside = "%(show_value)s %% cannot be a share of the metal; give a figure from 0 to 100."
-    return forms.DecimalField(
-        label=label,
-        min_value=0,
-        max_value=100,
-        decimal_places=2,
-        required=False,
-        error_messages={"min_value": outside, "max_value": outside},
-    )
-
-
-class FindForm(PositionFormMixin, OnceModelForm):
+class FindForm(MaterialsMixin, DatingMixin, PositionFormMixin, OnceModelForm):
     """Bound to one hunt. `cleaned_data` gains `columns` for the record and `materials_found`."""
 
-    materials = forms.MultipleChoiceField(
-        label="Materials", choices=Material.choices, widget=forms.CheckboxSelectMultiple, required=False
-    )
-    gold_percent = _share_field("Gold (%)")
-    silver_percent = _share_field("Silver (%)")
-    no_precious = forms.BooleanField(
-        label="No gold or silver on it, plating included",
-        required=False,
-        help_text="Tick only if you looked for both; leave it when in doubt.",
-    )
     circumstances = forms.MultipleChoiceField(
         label="Does any of these apply?",
         choices=CHOICES,
@@ -143,12 +120,9 @@ class FindForm(PositionFormMixin, OnceModelForm):
             "%Y-%m-%dT%H:%M"
         )
         if self.instance.pk:
-            rows = {row.material: row.share_percent for row in self.instance.materials.all()}
-            self.fields["materials"].initial = list(rows)
+            self.show_materials(self.instance.materials.all())
             self.fields["circumstances"].initial = ticks_from(self.instance.facts)
             self.fields["no_precious"].initial = has_no_precious(self.instance.facts)
-            for material, name in SHARED.items():
-                self.fields[name].initial = rows.get(material)
 
     def clean_weight_g(self) -> Decimal | None:
         weight: Decimal | None = self.cleaned_data["weight_g"]
@@ -164,21 +138,13 @@ class FindForm(PositionFormMixin, OnceModelForm):
 
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
-        self._check_years()
+        self.check_dating()
         self._check_coin_weight()
-        self.cleaned_data["materials_found"] = self._materials()
+        self.cleaned_data["materials_found"] = self.materials_found()
         site = values.get("site")
         if site is not None:
             self.cleaned_data["columns"] = self._columns(site)
         return values
-
-    def _check_years(self) -> None:
-        first, last = self.cleaned_data.get("year_from"), self.cleaned_data.get("year_to")
-        for name, year in (("year_from", first), ("year_to", last)):
-            if year == 0:
-                self.add_error(name, "There is no year 0: write 1 BC as -1 and AD 1 as 1.")
-        if first is not None and last is not None and last < first:
-            self.add_error("year_to", f"{last} is before {first}; give the earlier year first.")
 
     def _check_coin_weight(self) -> None:
         weight, count = self.cleaned_data.get("weight_g"), self.cleaned_data.get("count") or 1
@@ -187,29 +153,6 @@ class FindForm(PositionFormMixin, OnceModelForm):
                 "weight_g",
                 f"{weight} g for {count} coin{'s' if count > 1 else ''} is more than any coin weighs. "
                 "Give the weight in grams, or say how many there are.",
-            )
-
-    def _materials(self) -> dict[str, Decimal | None]:
-        found: dict[str, Decimal | None] = dict.fromkeys(self.cleaned_data.get("materials") or [])
-        for material, name in SHARED.items():
-            share = self.cleaned_data.get(name)
-            if share is not None:
-                found[material.value] = share
-        self._check_no_precious(found)
-        total = sum((share for share in found.values() if share is not None), Decimal(0))
-        if total > 100:
-            self.add_error(
-                "silver_percent", f"Gold and silver add up to {total} %; together they cannot pass 100 %."
-            )
-        return found
-
-    def _check_no_precious(self, found: dict[str, Decimal | None]) -> None:
-        listed = [material.label.lower() for material in SHARED if material.value in found]
-        if listed and self.cleaned_data.get("no_precious"):
-            words = " and ".join(listed)
-            self.add_error(
-                "no_precious",
-                f"“No gold or silver” is ticked and {words} is listed; take one of the two away.",
             )
 
     def _columns(self, site: Any) -> dict[str, Any]:
