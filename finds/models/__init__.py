@@ -2,6 +2,7 @@
 
 from finds.models.case import Case, CaseEvent
 from finds.models.custody import CustodyEntry
+from finds.models.draft import FindImportDraft
 from finds.models.find import Find, FindGroup, FindMaterial, FindNumber, FindPhoto
 from finds.models.screening import FindspotView, ScreeningRecord
 
@@ -11,6 +12,7 @@ __all__ = [
     "CustodyEntry",
     "Find",
     "FindGroup",
+    "FindImportDraft",
     "FindMaterial",
     "FindNumber",
     "FindPhoto",
