@@ -10,6 +10,7 @@ from django.utils.timezone import localdate, now
 from PIL import Image
 
 from finds.models import Find, FindNumber, FindPhoto
+from finds.squares import map_columns
 from hunts.models import Attendance, Hole, HolePhoto, Hunt, HuntSite, SignUp
 from hunts.states import HuntState, SignUpState
 from people.models import Club, Insurance, Membership, RoleHeld, User
@@ -224,7 +225,8 @@ def find(hunt: Hunt, finder: User, **fields: Any) -> Find:
         "accuracy_m": 5.0,
         "position_method": "device",
     }
-    return Find.objects.create(**(values | fields))
+    values |= fields
+    return Find.objects.create(**(map_columns(values["lon"], values["lat"], values["site"].country) | values))
 
 
 def photo_bytes(colour: str = "#8a5a2b") -> bytes:

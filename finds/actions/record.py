@@ -15,6 +15,7 @@ from finds.actions.photos import PreparedPhoto, attach
 from finds.actions.screening import screen_find
 from finds.models import Find, FindMaterial
 from finds.numbers import next_number
+from finds.squares import map_columns
 from hunts.models import Hunt, SignUp
 from people import audit
 from people.models import User
@@ -65,7 +66,7 @@ def record_find(
         number=number,
         recorded_at=at,
         recorded_by=by,
-        **fields,
+        **(fields | _on_map(fields)),
     )
     _put_materials(find, materials)
     attach(find, photos, by=by, at=at)
@@ -97,6 +98,10 @@ def _check_date(hunt: Hunt, found_at: datetime, *, at: datetime) -> None:
             f"{day:%-d %b %Y} is not the day of {hunt.code} ({hunt.on:%-d %b %Y}); give that day, "
             "or record the find on the hunt it belongs to."
         )
+
+
+def _on_map(fields: Mapping[str, Any]) -> dict[str, Any]:
+    return map_columns(fields.get("lon"), fields.get("lat"), fields["site"].country)
 
 
 def _put_materials(find: Find, materials: Materials) -> None:
@@ -131,13 +136,14 @@ def change_find(
     find = _locked_for_change(find_id, by)
     if "found_at" in fields:
         _check_date(find.hunt, fields["found_at"], at=at)
+    fields |= _on_map({name: getattr(find, name) for name in ("lon", "lat", "site")} | fields)
     changed = [name for name, value in fields.items() if getattr(find, name) != value]
     for name in changed:
         setattr(find, name, fields[name])
     find.save(update_fields=[*changed, "locked"])
     _put_materials(find, materials)
     attach(find, photos, by=by, at=at)
-    hidden = {"lon", "lat", "position_text", "cell"}
+    hidden = {"lon", "lat", "position_text", "cell", "square_lon", "square_lat", "square_cell"}
     audit.record("find.change", find, by=by, at=at, changed=sorted(set(changed) - hidden))
     screen_find(find, by=by, at=at)
     return find

@@ -1,0 +1,44 @@
+"""The redacted place of a find, kept beside it: the middle of its 1 km square, which every member may know.
+
+Maps and counts for members read these columns and nothing finer, so that no frame, zoom or filter on a place can
+be asked of a point that they may not see.
+"""
+
+from typing import Any
+
+from geo.errors import GeoError
+from geo.morton import cell_of
+from geo.position import Country
+from geo.precision import Square, square_of
+from people.sensitivity import SQUARE_M
+
+NOWHERE: dict[str, Any] = {"cell": None, "square_lon": None, "square_lat": None, "square_cell": None}
+_SAME_DEG = 1e-7  # a centimetre: two grids' squares never have the same middle
+_GRIDS = (Country.GB, Country.IE, Country.OTHER)
+
+
+def map_columns(lon: float | None, lat: float | None, country: Country) -> dict[str, Any]:
+    """The columns of Find that follow from its place: its own map cell, and its square's middle and cell."""
+    if lon is None or lat is None:
+        return dict(NOWHERE)
+    square = square_of(lon, lat, SQUARE_M, country)
+    middle = square.centre_lon, square.centre_lat
+    return {
+        "cell": cell_of(lon, lat),
+        "square_lon": middle[0],
+        "square_lat": middle[1],
+        "square_cell": cell_of(*middle),
+    }
+
+
+def square_at(middle_lon: float, middle_lat: float) -> Square:
+    """The square whose middle this is, on whichever grid. Raises GeoError where it is the middle of none."""
+    for country in _GRIDS:
+        square = square_of(middle_lon, middle_lat, SQUARE_M, country)
+        if max(abs(square.centre_lon - middle_lon), abs(square.centre_lat - middle_lat)) < _SAME_DEG:
+            return square
+    raise GeoError(
+        f"{middle_lat:.4f}, {middle_lon:.4f} is not the middle of a square",
+        value=(middle_lon, middle_lat),
+        remedy="give a middle that map_columns made",
+    )
