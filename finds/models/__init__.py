@@ -3,6 +3,7 @@
 from finds.models.case import Case, CaseEvent
 from finds.models.custody import CustodyEntry
 from finds.models.draft import FindImportDraft
+from finds.models.drill import FindDrill
 from finds.models.find import Find, FindGroup, FindMaterial, FindNumber, FindPhoto
 from finds.models.screening import FindspotView, ScreeningRecord
 
@@ -11,6 +12,7 @@ __all__ = [
     "CaseEvent",
     "CustodyEntry",
     "Find",
+    "FindDrill",
     "FindGroup",
     "FindImportDraft",
     "FindMaterial",

@@ -1,4 +1,4 @@
-"""Something went wrong or had to stop: gate, stock, damage, injury, bones, ordnance, a deposit."""
+"""Something went wrong or had to stop: gate, stock, damage, injury, bones, ordnance, a deposit, a wreck."""
 
 from typing import Self
 
@@ -6,8 +6,10 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from hunts.states import HuntState
 from people.models import User
 from people.rights import Right
+from web.append_only import AppendOnlyModel
 from web.once import OnceModel
 from web.position_model import PositionModel
 
@@ -19,14 +21,26 @@ class IncidentQuerySet(models.QuerySet["Incident"]):
             return self
         return self.filter(Q(recorded_by=user) | Q(hunt__leader=user)) if user.roles else self.none()
 
+    def open(self) -> Self:
+        """Nobody has said yet how it ended."""
+        return self.filter(closed_at__isnull=True)
+
+    def stopping(self) -> Self:
+        """Those that stop a running hunt until its leader says that it may go on."""
+        return self.open().filter(
+            kind__in=Incident.STOPS_THE_HUNT, stop_lifted_at__isnull=True, hunt__state=HuntState.RUNNING
+        )
+
 
 class Incident(OnceModel, PositionModel):
-    """One incident on a hunt, and who was told."""
+    """One incident on a hunt, who was told, who took it over, and how it ended."""
 
     class Kind(models.TextChoices):
         REMAINS = "remains", "Bones that may be human"
         ORDNANCE = "ordnance", "Ordnance"
         DEPOSIT = "deposit", "Objects lying as they were left"
+        WRECK = "wreck", "Part of a ship or its cargo"
+        AIRCRAFT = "aircraft", "Part of a crashed aircraft"
         INJURY = "injury", "Injury or illness"
         STOCK = "stock", "Livestock"
         GATE = "gate", "Gate, fence or crop"
@@ -34,7 +48,15 @@ class Incident(OnceModel, PositionModel):
         TRESPASS = "trespass", "Strangers on the land"
         OTHER = "other", "Other"
 
+    # The place of these is not shown round, and their drill comes before everything else.
+    LOCKING = frozenset({Kind.REMAINS, Kind.ORDNANCE, Kind.DEPOSIT, Kind.WRECK, Kind.AIRCRAFT})
+    # Danger to people, or the police have to come: nobody digs on until the leader says so.
+    STOPS_THE_HUNT = frozenset({Kind.REMAINS, Kind.ORDNANCE})
+
     hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="incidents")
+    site = models.ForeignKey(
+        "permissions.Site", null=True, blank=True, on_delete=models.PROTECT, related_name="incidents"
+    )
     hole = models.ForeignKey(
         "hunts.Hole", null=True, blank=True, on_delete=models.PROTECT, related_name="incidents"
     )
@@ -43,12 +65,54 @@ class Incident(OnceModel, PositionModel):
     words = models.TextField("What happened")
     told = models.CharField("Who was told, and when", max_length=300, blank=True)
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    locked = models.BooleanField(default=False)  # bones, ordnance and deposits: the place is not shown round
+    locked = models.BooleanField(default=False)
+    taken_over_at = models.DateTimeField(null=True, blank=True)
+    taken_over_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    stop_lifted_at = models.DateTimeField(null=True, blank=True)
+    closed_at = models.DateTimeField(null=True, blank=True)
+    closed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    outcome = models.TextField("How it ended", blank=True)
 
     objects = IncidentQuerySet.as_manager()
 
     class Meta:
         ordering = ["-happened_at", "-pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(closed_at__isnull=True, closed_by__isnull=True, outcome="")
+                | (Q(closed_at__isnull=False, closed_by__isnull=False) & ~Q(outcome="")),
+                name="incident_closed_with_outcome",
+            ),
+        ]
 
     def __str__(self) -> str:
         return self.get_kind_display()
+
+
+class IncidentEvent(AppendOnlyModel):
+    """One line of an incident's history: the drill done, taken over, a word taken back, the stop lifted, closed."""
+
+    class Verb(models.TextChoices):
+        OPENED = "opened", "Opened"
+        DONE = "done", "Did what the drill says"
+        TAKEN_OVER = "taken over", "Took over"
+        TAKEN_BACK = "taken back", "Took back what was said"
+        SAID_AGAIN = "said again", "Said it again"
+        LIFTED = "lifted", "Let the hunt go on"
+        CLOSED = "closed", "Closed"
+        FREED = "freed", "Opened the place again"
+
+    incident = models.ForeignKey(Incident, on_delete=models.PROTECT, related_name="events")
+    at = models.DateTimeField()
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    verb = models.CharField(max_length=12, choices=Verb.choices)
+    words = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["at", "pk"]

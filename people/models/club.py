@@ -42,13 +42,15 @@ class Contact(models.Model):
         RECEIVER = "receiver", "Receiver of wreck"
         MUSEUM = "museum", "Museum"
         COASTGUARD = "coastguard", "Coastguard"
+        MILITARY = "military", "Military casualty centre (aircraft)"
+        LAND_MANAGER = "land manager", "Public land manager, tribe or State archaeologist"
         OTHER = "other", "Other"
 
-    kind = models.CharField(max_length=20, choices=Kind.choices)
-    jurisdiction = models.CharField(max_length=30, default="england")
-    name = models.CharField(max_length=120)
-    phone = models.CharField(max_length=60, blank=True)
-    email = models.EmailField(blank=True)
+    kind = models.CharField("Call them as", max_length=20, choices=Kind.choices)
+    jurisdiction = models.CharField("For sites under the law of", max_length=30, default="england")
+    name = models.CharField("Name", max_length=120)
+    phone = models.CharField("Phone", max_length=60, blank=True)
+    email = models.EmailField("E-mail", blank=True)
     hours = models.CharField("When to call", max_length=120, blank=True)
 
     class Meta:
