@@ -69,18 +69,23 @@ class PositionFormMixin(forms.Form):
 
     def _typed(self, text: str, country: Country) -> dict[str, Any]:
         try:
-            found = parse_position(text, country=country)
+            return typed_columns(text, country, accuracy_m=self.cleaned_data.get("typed_accuracy_m"))
         except PositionError as error:
             self.add_error("position_text", str(error))
             return {}
-        return {
-            "lon": found.lon,
-            "lat": found.lat,
-            "accuracy_m": self.cleaned_data.get("typed_accuracy_m") or found.resolution_m or None,
-            "position_method": Method.TYPED,
-            "position_text": text,
-            "position_system": str(found.system),
-            "transformation": found.transformation,
-            "transformation_accuracy_m": found.transformation_accuracy_m,
-            "cell": cell_of(found.lon, found.lat),
-        }
+
+
+def typed_columns(text: str, country: Country, *, accuracy_m: float | None = None) -> dict[str, Any]:
+    """Columns for PositionModel from a typed reference. Raises geo's PositionError."""
+    found = parse_position(text, country=country)
+    return {
+        "lon": found.lon,
+        "lat": found.lat,
+        "accuracy_m": accuracy_m or found.resolution_m or None,
+        "position_method": Method.TYPED,
+        "position_text": text,
+        "position_system": str(found.system),
+        "transformation": found.transformation,
+        "transformation_accuracy_m": found.transformation_accuracy_m,
+        "cell": cell_of(found.lon, found.lat),
+    }
