@@ -5,6 +5,7 @@ from finds.models.custody import CustodyEntry
 from finds.models.draft import FindImportDraft
 from finds.models.drill import FindDrill
 from finds.models.find import Find, FindGroup, FindMaterial, FindNumber, FindPhoto
+from finds.models.photo_draft import PhotoDraft
 from finds.models.screening import FindspotView, ScreeningRecord
 
 __all__ = [
@@ -19,5 +20,6 @@ __all__ = [
     "FindNumber",
     "FindPhoto",
     "FindspotView",
+    "PhotoDraft",
     "ScreeningRecord",
 ]

@@ -141,6 +141,7 @@ class Find(OnceModel, PositionModel):
     )
     identified_by = models.CharField("Identified by", max_length=120, blank=True)
     weight_g = models.DecimalField("Weight (g)", max_digits=9, decimal_places=2, null=True, blank=True)
+    weight_as_typed = models.CharField(max_length=40, blank=True)  # '22 grains', where it was not grams
     length_mm = models.DecimalField("Length (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
     width_mm = models.DecimalField("Width (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
     thickness_mm = models.DecimalField(

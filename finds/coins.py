@@ -1,0 +1,186 @@
+"""Does what was written of a coin fit how such coins were struck? Answers in words; warns, never blocks. Pure."""
+
+import math
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from finds.coin_table import Standard, named, silver_points
+from finds.dates import range_words
+from finds.weights import GRAIN_G
+
+HEAVIEST_USUAL_G = 60.0
+"""From memory: the heaviest coin in general use here was the two-ounce copper of 1797, 56.7 g."""
+THICKEST_MM = 5.0
+"""Common practice: no struck coin of these islands is thicker than that of 1797, 5 mm."""
+DENSEST = {"gold": 19.3, "silver": 10.5}
+"""Grams per cubic centimetre of pure gold and silver, from memory; any other coin metal is lighter than silver."""
+_PART = re.compile(r"\b(cut|half of|halved|fragments?|broken|clipped|quarter|incomplete|part|chip)\b", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class CoinFacts:
+    """What the record says: words, years (None: not known), grams and count, mm, per cent of silver, metals."""
+
+    name: str
+    first: int | None = None
+    last: int | None = None
+    weight_g: Decimal | None = None
+    count: int = 1
+    diameter_mm: Decimal | None = None
+    silver_percent: Decimal | None = None
+    metals: frozenset[str] = frozenset()
+    completeness: str = ""
+
+    @property
+    def each_g(self) -> float | None:
+        return None if self.weight_g is None else float(self.weight_g) / max(self.count, 1)
+
+    @property
+    def is_part(self) -> bool:
+        """Do the words say that the coin is not whole? Then it may weigh any less."""
+        return _PART.search(f"{self.name} {self.completeness}") is not None
+
+
+def coin_notes(facts: CoinFacts) -> tuple[str, ...]:
+    """What does not fit, one sentence each with its figures; empty where all fits or nothing is known."""
+    known = named(facts.name)
+    if not known:
+        return ()
+    fitting = [standard for standard in known if standard.in_years(facts.first, facts.last)]
+    if not fitting:
+        return _date_note(known, facts)
+    of_metal = [s for s in fitting if not s.metal or not facts.metals or s.metal in facts.metals]
+    notes = [] if of_metal else [_metal_note(fitting, facts)]
+    judged = of_metal or fitting
+    checks = (_weight_note(judged, facts), _diameter_note(judged, facts), _silver_note(judged, facts))
+    return (*notes, *(note for note in checks if note))
+
+
+def fitting_standards(facts: CoinFacts) -> list[Standard]:
+    """The standards that name, years and metal allow."""
+    fitting = [s for s in named(facts.name) if s.in_years(facts.first, facts.last)]
+    return [s for s in fitting if not s.metal or not facts.metals or s.metal in facts.metals] or fitting
+
+
+def grains_question(facts: CoinFacts, *, is_coin: bool) -> str:
+    """The question whether the number on the scale was grains; empty where grams are as likely.
+
+    Asked when the weight is more than such a coin can have and the same number of grains is one it can have.
+    """
+    if facts.weight_g is None or facts.each_g is None:
+        return ""
+    known = fitting_standards(facts)
+    each, number = facts.each_g, f"{facts.weight_g.normalize():f}"
+    in_grains = float(facts.weight_g * GRAIN_G)
+    if known:
+        if each <= max(s.most_g for s in known) or not _fits(in_grains / max(facts.count, 1), known, facts):
+            return ""
+        why = f"than {_a(known)} weighs ({_struck(known)})"
+    else:
+        limit = _heaviest(facts) if is_coin else math.inf
+        if each <= limit:
+            return ""
+        why = (
+            f"than a coin {'of that size ' if facts.diameter_mm else ''}weighs (at most about {limit:.0f} g)"
+        )
+    many = f" for {facts.count} coins" if facts.count > 1 else ""
+    return (
+        f"{number} g{many} is far more {why}. {number} grains is {in_grains:.2f} g. Did you weigh in grains?"
+    )
+
+
+def _fits(each_g: float, known: Sequence[Standard], facts: CoinFacts) -> bool:
+    return any((facts.is_part or each_g >= s.least_g) and each_g <= s.most_g for s in known)
+
+
+def _heaviest(facts: CoinFacts) -> float:
+    """The most a coin can weigh: by its size where that was measured, and never above the heaviest in use."""
+    if facts.diameter_mm is None:
+        return HEAVIEST_USUAL_G
+    density = DENSEST["gold"] if not facts.metals or "gold" in facts.metals else DENSEST["silver"]
+    volume_mm3 = math.pi / 4 * float(facts.diameter_mm) ** 2 * THICKEST_MM
+    return min(HEAVIEST_USUAL_G, volume_mm3 * density / 1000)
+
+
+def _weight_note(known: Sequence[Standard], facts: CoinFacts) -> str:
+    each = facts.each_g
+    if each is None or _fits(each, known, facts):
+        return ""
+    least, most = min(s.least_g for s in known), max(s.most_g for s in known)
+    if facts.is_part:
+        least = 0.0
+    weight = (
+        f"{each:.2f} g" if facts.count == 1 else f"{each:.2f} g each ({facts.weight_g} g for {facts.count})"
+    )
+    span = f"{least:.2f} to {most:.2f} g" if least else f"up to {most:.2f} g"
+    return f"{_opening(_a(known))} weighed {_struck(known)} when struck; {weight} is outside {span} ({known[0].tolerance.why})."
+
+
+def _diameter_note(known: Sequence[Standard], facts: CoinFacts) -> str:
+    sizes = [(s.mm, s.tolerance.wide) for s in known if s.mm]
+    if facts.diameter_mm is None or len(sizes) < len(known):
+        return ""
+    least, most = min(mm[0] for mm, _ in sizes), max(mm[1] for mm, _ in sizes)
+    wide, size = max(wide for _, wide in sizes), float(facts.diameter_mm)
+    if size <= most * (1 + wide) and (facts.is_part or size >= least * (1 - wide)):
+        return ""
+    measures = f"{least:g}" if least == most else f"{least:g} to {most:g}"
+    return f"{_opening(_a(known))} measured {measures} mm across; {size:g} mm is not near that."
+
+
+def _silver_note(known: Sequence[Standard], facts: CoinFacts) -> str:
+    shares = [s.silver for s in known if s.silver is not None]
+    if facts.silver_percent is None or len(shares) < len(known):
+        return ""
+    measured, points = float(facts.silver_percent), silver_points()
+    if any(least - points <= measured <= most + points for least, most in shares):
+        return ""
+    least, most = min(s[0] for s in shares), max(s[1] for s in shares)
+    share = f"{least:g} %" if least == most else f"{least:g} to {most:g} %"
+    return f"{_opening(_a(known))} was struck with {share} silver; {measured:g} % does not fit. Look at the date, or have it analysed again."
+
+
+def _metal_note(known: Sequence[Standard], facts: CoinFacts) -> str:
+    made_of = " or ".join(sorted({s.metal for s in known}))
+    said = " and ".join(sorted(facts.metals))
+    return f"{_opening(_a(known))} was struck in {made_of}; this one is recorded as {said}. A plated or cast copy of the time looks so: have it looked at."
+
+
+def _date_note(known: Sequence[Standard], facts: CoinFacts) -> tuple[str, ...]:
+    spans = [s.struck for s in known if s.struck]
+    if not spans:
+        return ()
+    first, last = min(span[0] for span in spans), max(span[1] for span in spans)
+    too_late = facts.first is not None and facts.first > last
+    too_early = facts.last is not None and facts.last < first
+    if not (too_late or too_early):
+        return ()
+    return (
+        f"{_opening(known[0].plural)} were struck {range_words(first, last)}; the record says {range_words(facts.first, facts.last)}. "
+        "Look again at the date or at what the coin is.",
+    )
+
+
+def _a(known: Sequence[Standard]) -> str:
+    """'a penny of 1351 to 1411'; with several kinds, the first's years to the last's."""
+    titles = list(dict.fromkeys(s.title for s in known))
+    years = range_words(min(s.first for s in known), max(s.last for s in known))
+    listed = " or ".join(filter(None, [", ".join(titles[:-1]), titles[-1]]))
+    return f"{_article(listed)} {listed} of {years}"
+
+
+def _opening(words: str) -> str:
+    """The words as a sentence begins; str.capitalize would make 'AD' small."""
+    return words[0].upper() + words[1:]
+
+
+def _article(word: str) -> str:
+    return "an" if word[0] in "aeiou" else "a"
+
+
+def _struck(known: Iterable[Standard]) -> str:
+    pairs = [s.grams for s in known]
+    least, most = min(p[0] for p in pairs), max(p[1] for p in pairs)
+    return f"{least:.2f} g" if f"{least:.2f}" == f"{most:.2f}" else f"{least:.2f} to {most:.2f} g"
