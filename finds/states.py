@@ -27,3 +27,23 @@ CASE_MOVES: dict[CaseState, frozenset[CaseState]] = {
 CLOCK_RUNS = frozenset({CaseState.FLAGGED, CaseState.REVIEW})
 # The findspot stays locked until the case has ended.
 LOCKS = frozenset(set(CaseState) - {CaseState.NO_DUTY, CaseState.CLOSED})
+
+
+class PairState(StrEnum):
+    """A pair that may be one find: waiting, asked about, judged, or no longer worth looking at."""
+
+    OPEN = "open"
+    ASKED = "asked"
+    SAME = "same"
+    APART = "apart"
+    GONE = "gone"
+
+
+PAIR_MOVES: dict[PairState, frozenset[PairState]] = {
+    PairState.OPEN: frozenset({PairState.ASKED, PairState.SAME, PairState.APART, PairState.GONE}),
+    PairState.ASKED: frozenset({PairState.OPEN, PairState.SAME, PairState.APART, PairState.GONE}),
+    # Only what becomes known later opens it again; a pair that was grouped may be taken apart.
+    PairState.SAME: frozenset({PairState.APART, PairState.OPEN}),
+    PairState.APART: frozenset({PairState.OPEN, PairState.SAME}),
+    PairState.GONE: frozenset({PairState.OPEN, PairState.SAME, PairState.APART}),
+}

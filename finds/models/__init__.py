@@ -5,6 +5,8 @@ from finds.models.custody import CustodyEntry
 from finds.models.draft import FindImportDraft
 from finds.models.drill import FindDrill
 from finds.models.find import Find, FindGroup, FindMaterial, FindNumber, FindPhoto
+from finds.models.group_event import GroupEvent
+from finds.models.pair import PairEvent, PairSuggestion
 from finds.models.photo_draft import PhotoDraft
 from finds.models.screening import FindspotView, ScreeningRecord
 
@@ -20,6 +22,9 @@ __all__ = [
     "FindNumber",
     "FindPhoto",
     "FindspotView",
+    "GroupEvent",
+    "PairEvent",
+    "PairSuggestion",
     "PhotoDraft",
     "ScreeningRecord",
 ]
