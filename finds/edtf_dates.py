@@ -1,0 +1,103 @@
+"""Dates in EDTF (ISO 8601-2:2019, annex A; Library of Congress, levels 0 and 1, and sets of level 2) and the record's years.
+
+EDTF counts years as astronomers do, with a year 0 that is 1 BC; the record counts as historians do, without one: EDTF
+-0043 is 44 BC, which the record writes -44. Reading and writing here convert. The parser is the `edtf` library.
+"""
+
+import re
+from dataclasses import dataclass
+
+from edtf import parse_edtf
+from edtf.parser.edtf_exceptions import EDTFParseException
+
+LONGEST = 60
+DOUBT = frozenset("?~%")  # uncertain, approximate, both
+LOOKS = re.compile(r"[0-9XTYESZ:+\-./?~%\[\]{},]+", re.ASCII)
+
+
+class EdtfError(ValueError):
+    """What was typed is not a date in EDTF; the message names it and what to give instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class EdtfYears:
+    """The years an EDTF date covers, as historians write them; None where it is open or not known."""
+
+    first: int | None
+    last: int | None
+    in_doubt: bool
+
+
+def read_edtf(text: str) -> EdtfYears:
+    """Return the years that `text` covers.
+
+    An approximate or uncertain date keeps the years that it names and is marked as in doubt: how far "about" goes is
+    not said by the standard, so nothing is added. Raises EdtfError.
+    """
+    plain = text.strip().upper()
+    if not plain or len(plain) > LONGEST or not LOOKS.fullmatch(plain):
+        raise EdtfError(_not_edtf(text))
+    start, slash, end = plain.partition("/")
+    if not slash:
+        first, last = _bounds(plain, text)
+    elif start in {"", ".."} and end in {"", ".."}:
+        raise EdtfError(_not_edtf(text))
+    else:
+        first = None if start in {"", ".."} else _bounds(start, text)[0]
+        last = None if end in {"", ".."} else _bounds(end, text)[1]
+    if first is not None and last is not None and last < first:
+        raise EdtfError(f"“{text}” ends before it begins; give the earlier date first.")
+    return EdtfYears(_historian(first), _historian(last), is_in_doubt(plain))
+
+
+def is_in_doubt(text: str) -> bool:
+    """Does an EDTF date say that it is uncertain or approximate? Cheap: nothing is parsed."""
+    return not DOUBT.isdisjoint(text)
+
+
+def edtf_of(first: int | None, last: int | None, *, uncertain: bool = False) -> str:
+    """The EDTF date of a range of historians' years, "" without any; an end that is not known stays empty.
+
+    `uncertain` adds the question mark to each year that is given.
+    """
+    if first is None and last is None:
+        return ""
+    mark = "?" if uncertain else ""
+    begin, end = (_year(year) + mark if year is not None else "" for year in (first, last))
+    return begin if begin == end else f"{begin}/{end}"
+
+
+def _year(year: int) -> str:
+    """Four digits, signed where negative; years of more digits bear the letter Y."""
+    astronomical = year + 1 if year < 0 else year
+    if abs(astronomical) > 9999:
+        return f"Y{astronomical}"
+    return f"-{-astronomical:04d}" if astronomical < 0 else f"{astronomical:04d}"
+
+
+def _historian(astronomical: int | None) -> int | None:
+    if astronomical is None or astronomical > 0:
+        return astronomical
+    return astronomical - 1
+
+
+def _bounds(side: str, typed: str) -> tuple[int | None, int | None]:
+    """Astronomical first and last year of one date or set."""
+    try:
+        date = parse_edtf(side)
+        low, high = date.lower_strict(), date.upper_strict()
+    except (EDTFParseException, ValueError, TypeError, AttributeError, OverflowError) as error:
+        raise EdtfError(_not_edtf(typed)) from error
+    return _year_of(low), _year_of(high)
+
+
+def _year_of(moment: object) -> int | None:
+    """The library answers with infinity for an end that is open."""
+    return None if isinstance(moment, float) else int(moment[0])  # type: ignore[index]
+
+
+def _not_edtf(text: str) -> str:
+    return (
+        f"“{text}” is not a date in EDTF. Write 1275, 1275/1300, 13XX for the 1300s, 1275? for uncertain, 1275~ for "
+        "about, -0043 for 44 BC; or leave this empty and give the years."
+    )
