@@ -2,6 +2,7 @@
 
 from finds.actions.cases import add_note, case_reported, decide_case, move_case
 from finds.actions.custody import NotTheHolderError, hand_over
+from finds.actions.drills import DrillStandsError, free_place
 from finds.actions.groups import make_group
 from finds.actions.photos import add_photos
 from finds.actions.record import (
@@ -15,6 +16,7 @@ from finds.actions.record import (
 from finds.actions.screening import rescreen, see_findspots
 
 __all__ = [
+    "DrillStandsError",
     "FindDateError",
     "NotOnHuntError",
     "NotTheHolderError",
@@ -24,6 +26,7 @@ __all__ = [
     "case_reported",
     "change_find",
     "decide_case",
+    "free_place",
     "hand_over",
     "make_group",
     "move_case",

@@ -5,10 +5,9 @@ from datetime import date, datetime
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 
+from finds.actions.locks import match_lock
 from finds.models import Case, CaseEvent, Find
 from finds.states import CASE_MOVES, CLOCK_RUNS, LOCKS, CaseState
-from hunts.actions import lock_hole, unlock_hole
-from hunts.models import Hole
 from law.screen import DutyFound
 from people import audit
 from people.models import User
@@ -78,21 +77,9 @@ def _move(case_id: int, to: CaseState, *, by: User | None, at: datetime, verb: s
 
 
 def _match_locks(case: Case, *, by: User | None, at: datetime) -> None:
-    """Findspots are locked while a case about them runs, and opened to the usual readers when all have ended."""
+    """Findspots are locked while a case about them runs, and opened when all have ended and no incident holds them."""
     for find in case.finds.select_related("hole"):
-        locked = Case.objects.filter(finds=find, state__in=LOCKS).exists()
-        if find.locked != locked:
-            Find.objects.filter(pk=find.pk).update(locked=locked)
-        if find.hole is not None:
-            _match_hole(find.hole, by=by, at=at)
-
-
-def _match_hole(hole: Hole, *, by: User | None, at: datetime) -> None:
-    """A hole is locked as long as any find from it is."""
-    if Find.objects.filter(hole=hole, locked=True).exists():
-        lock_hole(hole, by=by, at=at)
-    else:
-        unlock_hole(hole, by=by, at=at)
+        match_lock(find, by=by, at=at)
 
 
 @transaction.atomic

@@ -11,12 +11,14 @@ from django.db import transaction
 from django.utils.timezone import localtime
 
 from finds.actions.custody import first_holder
+from finds.actions.drills import withdraw_stops
 from finds.actions.photos import PreparedPhoto, attach
 from finds.actions.screening import screen_find
 from finds.models import Find, FindMaterial
 from finds.numbers import next_number
 from finds.squares import map_columns
 from hunts.models import Hunt, SignUp
+from law.facts import FindFacts
 from people import audit
 from people.models import User
 from people.rights import Right, require
@@ -129,9 +131,14 @@ def change_find(
     at: datetime,
     materials: Materials,
     photos: Iterable[PreparedPhoto] = (),
+    taken_back_why: str = "",
     **fields: Any,
 ) -> Find:
-    """Change a record and screen it again. Raises FindDateError when the new time is outside the hunt."""
+    """Change a record and screen it again.
+
+    Raises FindDateError when the new time is outside the hunt, DrillStandsError when an answer that had stopped
+    everything is gone without `taken_back_why`.
+    """
     require(by, Right.LOG_HOLES) if not by.holds(Right.SEE_ALL_FINDS) else None
     find = _locked_for_change(find_id, by)
     if "found_at" in fields:
@@ -145,19 +152,26 @@ def change_find(
     attach(find, photos, by=by, at=at)
     hidden = {"lon", "lat", "position_text", "cell", "square_lon", "square_lat", "square_cell"}
     audit.record("find.change", find, by=by, at=at, changed=sorted(set(changed) - hidden))
+    withdraw_stops(find, FindFacts.from_dict(find.facts), by=by, at=at, why=taken_back_why)
     screen_find(find, by=by, at=at)
     return find
 
 
 @transaction.atomic
-def answer_facts(find_id: int, *, by: User, at: datetime, answers: dict[str, Any]) -> Find:
-    """Keep the answers to the law's questions (law.facts fields as plain values) and screen again."""
+def answer_facts(
+    find_id: int, *, by: User, at: datetime, answers: dict[str, Any], taken_back_why: str = ""
+) -> Find:
+    """Keep the answers to the law's questions (law.facts fields as plain values) and screen again.
+
+    Raises DrillStandsError when an answer that had stopped everything is gone without `taken_back_why`.
+    """
     require(by, Right.LOG_HOLES) if not by.holds(Right.SEE_ALL_FINDS) else None
     find = _locked_for_change(find_id, by)
     changed = sorted(k for k in {*answers, *find.facts} if answers.get(k) != find.facts.get(k))
     find.facts = answers
     find.save(update_fields=["facts"])
     audit.record("find.answer", find, by=by, at=at, changed=changed)
+    withdraw_stops(find, FindFacts.from_dict(answers), by=by, at=at, why=taken_back_why)
     screen_find(find, by=by, at=at)
     return find
 
@@ -173,7 +187,7 @@ def withdraw_find(find_id: int, *, by: User, at: datetime, why: str) -> Find:
         require(by, Right.VOID_FINDS)
     if find.locked:
         raise PermissionDenied(
-            f"{find.number} is under a possible duty; the committee has to end the case first."
+            f"{find.number} is under a possible duty or a stop; the committee has to end the case first."
         )
     if find.withdrawn_at is None:
         find.withdrawn_at = at

@@ -6,9 +6,10 @@ from datetime import date, datetime
 from django.db import transaction
 
 from finds.actions.cases import ended_case, open_case
+from finds.actions.drills import open_stops
+from finds.actions.locks import lock_find
 from finds.legal import facts_of
 from finds.models import Find, FindspotView, ScreeningRecord
-from hunts.actions import lock_hole
 from law.facts import FindFacts
 from law.pack import load_pack
 from law.screen import DutyFound, Screening, Strength, Weight, screen
@@ -82,6 +83,7 @@ def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord
         result=screening.to_dict(),
         facts=facts.to_dict(),
     )
+    open_stops(find, facts, by=by, at=at)
     duty = weighty(screening, facts)
     if duty is not None and not _settled(find, row):
         lock_find(find, by=by, at=at)
@@ -108,15 +110,6 @@ def _first_due(screening: Screening) -> date | None:
         duty.due.last_day for duty in screening.duties if duty.weight is Weight.TEST and duty.due.last_day
     ]
     return min(days, default=None)
-
-
-def lock_find(find: Find, *, by: User | None, at: datetime) -> None:
-    """Lock the findspot, and the hole it came from, to finder, leader and committee."""
-    if not find.locked:
-        Find.objects.filter(pk=find.pk).update(locked=True)
-        find.locked = True
-    if find.hole is not None:
-        lock_hole(find.hole, by=by, at=at)
 
 
 @transaction.atomic

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 
+from finds.forms.taken_back import TakenBackMixin
 from law.facts import Assay, FactsError, FindFacts
 from law.tri import Tri
 from law.words import WORDS
@@ -24,7 +25,7 @@ WORDED = {
 ALWAYS = ("worked", "gold", "silver", "prehistoric", "same_find", "others_nearby", "container", "hidden")
 
 
-class FactsForm(BaseForm):
+class FactsForm(TakenBackMixin, BaseForm):
     """One select per question. `asked` are the facts that screening wants to know; they come first."""
 
     def __init__(self, *args: Any, asked: list[str], stored: dict[str, Any], **kwargs: Any) -> None:
@@ -64,5 +65,5 @@ class FactsForm(BaseForm):
         return unasked | {
             name: value
             for name, value in self.cleaned_data.items()
-            if name in self.fields and value not in {"", "unknown"}
+            if name in self.fields and name != "taken_back_why" and value not in {"", "unknown"}
         }

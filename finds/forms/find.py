@@ -10,6 +10,7 @@ from django.utils.timezone import localtime
 from finds.circumstances import CHOICES, NONE, facts_after, has_no_precious, ticks_from
 from finds.forms.dating import DatingMixin
 from finds.forms.materials import MaterialsMixin
+from finds.forms.taken_back import TakenBackMixin
 from finds.models import Find
 from geo.inside import Verdict, judge_inside
 from hunts.models import Hole, Hunt
@@ -23,7 +24,7 @@ from web.position_form import PositionFormMixin
 HEAVIEST_COIN_G = Decimal(500)
 
 
-class FindForm(MaterialsMixin, DatingMixin, PositionFormMixin, OnceModelForm):
+class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, OnceModelForm):
     """Bound to one hunt. `cleaned_data` gains `columns` for the record and `materials_found`."""
 
     circumstances = forms.MultipleChoiceField(

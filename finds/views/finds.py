@@ -109,10 +109,13 @@ def edit(request: MemberRequest, pk: int) -> HttpResponse:
                 at=now(),
                 materials=form.cleaned_data["materials_found"],
                 photos=_prepared(form),
+                taken_back_why=form.cleaned_data["taken_back_why"],
                 **form.record_fields(),
             )
         except actions.FindDateError as error:
             form.add_error("found_at", str(error))
+        except actions.DrillStandsError as error:
+            form.ask_why(error)
         else:
             return redirect("finds:detail", pk=pk)
     context = {"form": form, "hunt": find.hunt, "find": find, "features": maps.ground(find.hunt)}
@@ -129,9 +132,14 @@ def facts(request: MemberRequest, pk: int) -> HttpResponse:
     asked = screening.asked if screening else []
     form = FactsForm(request.POST or None, asked=asked, stored=find.facts)
     if request.method == "POST" and form.is_valid():
-        actions.answer_facts(pk, by=request.user, at=now(), answers=form.answers())
-        messages.success(request, "Your answers are kept and the find was screened again.")
-        return redirect("finds:detail", pk=pk)
+        why = form.cleaned_data["taken_back_why"]
+        try:
+            actions.answer_facts(pk, by=request.user, at=now(), answers=form.answers(), taken_back_why=why)
+        except actions.DrillStandsError as error:
+            form.ask_why(error)
+        else:
+            messages.success(request, "Your answers are kept and the find was screened again.")
+            return redirect("finds:detail", pk=pk)
     return render(request, "finds/facts.html", {"form": form, "find": find, "screening": screening})
 
 

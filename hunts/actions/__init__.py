@@ -6,7 +6,16 @@ from hunts.actions.ground import set_ground_plan
 from hunts.actions.guests import bring_guest, sign_in_guest, sign_out_guest, withdraw_guest
 from hunts.actions.hole_care import check_hole, fill_hole, lock_hole, reopen_hole, see_hole, unlock_hole
 from hunts.actions.holes import change_hole, log_hole
-from hunts.actions.incidents import add_incident
+from hunts.actions.incident_course import (
+    close_incident,
+    do_drill,
+    free_incident,
+    lift_stop,
+    renew_incident,
+    take_back,
+    take_over,
+)
+from hunts.actions.incidents import add_incident, open_incident
 from hunts.actions.kit import (
     add_kit,
     change_kit,
@@ -46,21 +55,27 @@ __all__ = [
     "change_set_up",
     "check_hole",
     "close_hunt",
+    "close_incident",
     "come_back",
+    "do_drill",
     "fill_hole",
+    "free_incident",
     "go_out_alone",
     "hear_briefing",
+    "lift_stop",
     "lock_hole",
     "log_bench",
     "log_ground",
     "log_hole",
     "log_set_up",
     "open_hunt",
+    "open_incident",
     "plan_hunt",
     "recheck_hole",
     "redraw_track",
     "remove_risk",
     "remove_track",
+    "renew_incident",
     "reopen_hole",
     "retire_kit",
     "see_hole",
@@ -72,6 +87,8 @@ __all__ = [
     "sign_up",
     "start_assessment",
     "start_hunt",
+    "take_back",
+    "take_over",
     "tick_care",
     "unlock_hole",
     "weigh_scrap",

@@ -95,8 +95,8 @@ def _next_number(hunt: Hunt) -> int:
 
 
 def _open_incident(hole: Hole, kind: str, *, by: User, at: datetime) -> Incident:
-    """The incident of a stopped hole; one hole has one."""
-    there = hole.incidents.first()
+    """The incident of a stopped hole: one for each thing that stopped it."""
+    there = (hole.incidents.filter(kind=kind) if kind else hole.incidents.all()).first()
     if there is not None:
         return there
     place = {name: getattr(hole, name) for name in PLACE}

@@ -2,24 +2,23 @@
 
 from datetime import datetime
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 
+from hunts.actions.locks import locked_hole
 from hunts.errors import HuntError
-from hunts.models import Hunt, Incident, SignUp
+from hunts.models import Hole, Hunt, Incident, IncidentEvent, SignUp
 from people import audit
 from people.models import User
 from people.rights import Right, require
-
-LOCKING = frozenset({Incident.Kind.REMAINS, Incident.Kind.ORDNANCE, Incident.Kind.DEPOSIT})
-"""The place of these is not shown round."""
+from permissions.models import Site
 
 
 @transaction.atomic
 def add_incident(hunt: Hunt, *, by: User, at: datetime, client_id: UUID, **fields: Any) -> Incident:
-    """Record an incident; bones, ordnance and deposits lock its place. The same `client_id` again is one row.
+    """Record an incident; what has to stop everything locks its place. The same `client_id` again is one row.
 
     Raises PermissionDenied for somebody who was not on the hunt, HuntError for a time that has not come.
     """
@@ -35,10 +34,50 @@ def add_incident(hunt: Hunt, *, by: User, at: datetime, client_id: UUID, **field
         raise HuntError(
             f"{fields['happened_at']:%-d %b %Y, %H:%M} has not come yet; give the time when it happened."
         )
-    locked = fields["kind"] in LOCKING
-    incident = Incident.objects.create(
-        hunt=hunt, client_id=client_id, recorded_by=by, locked=locked, **fields
+    hole: Hole | None = fields.get("hole")
+    fields.setdefault("site", hole.site if hole else hunt.sites.order_by("code").first())
+    return _open(hunt, by=by, at=at, client_id=client_id, recorded_by=by, **fields)
+
+
+@transaction.atomic
+def open_incident(
+    hunt: Hunt,
+    kind: str,
+    *,
+    site: Site,
+    hole: Hole | None,
+    by: User,
+    at: datetime,
+    words: str,
+    since: datetime,
+) -> Incident:
+    """The incident that a record about this hole or ground brings about, without a place of its own.
+
+    One hole has one open incident of a kind: a find out of a hole that was stopped joins that. The caller has
+    checked that `by` may make the record.
+    """
+    if hole is not None:
+        held = locked_hole(hole.pk)  # two finds out of one hole, said at the same moment, join one incident
+        there = held.incidents.open().filter(kind=kind).first()
+        if there is not None:
+            return there
+    return _open(
+        hunt,
+        by=by,
+        at=at,
+        client_id=uuid4(),
+        recorded_by=by,
+        kind=kind,
+        site=site,
+        hole=hole,
+        happened_at=since,
+        words=words,
     )
+
+
+def _open(hunt: Hunt, *, by: User, at: datetime, **fields: Any) -> Incident:
+    incident = Incident.objects.create(hunt=hunt, locked=fields["kind"] in Incident.LOCKING, **fields)
+    IncidentEvent.objects.create(incident=incident, verb=IncidentEvent.Verb.OPENED, by=by, at=at)
     audit.record("incident.add", incident, by=by, at=at, hunt=hunt.code, kind=incident.kind)
     return incident
 

@@ -19,7 +19,7 @@ from web.position_form import PositionFormMixin
 
 STOPS = [
     ("", "Choose"),
-    *((k.value, k.label) for k in Incident.Kind if k.value in {"remains", "ordnance", "deposit", "services"}),
+    *((k.value, k.label) for k in Incident.Kind if k in Incident.LOCKING or k == Incident.Kind.SERVICES),
 ]
 STAGES = {"photo_before": "before", "photo_open": "open", "photo_after": "after"}
 DEEPEST_CM = 200
