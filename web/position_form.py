@@ -6,8 +6,9 @@ from django import forms
 
 from geo.errors import PositionError
 from geo.morton import cell_of
-from geo.position import Country, parse_position
-from web.position_model import Method
+from geo.position import Country
+from geo.readings import Spot, read_spot
+from web.position_model import MOST_TEXT, Method
 
 
 class PositionFormMixin(forms.Form):
@@ -20,9 +21,12 @@ class PositionFormMixin(forms.Form):
     position_text = forms.CharField(
         label="Where",
         required=False,
-        max_length=120,
-        help_text="A grid reference (TA 4321 1234), or latitude and longitude (53.6012, 0.1534).",
-        widget=forms.TextInput(attrs={"autocomplete": "off", "data-position": "text"}),
+        max_length=MOST_TEXT,
+        help_text=(
+            "A grid reference (TA 4321 1234), or latitude and longitude (53.6012, 0.1534). Several readings of "
+            "the same spot are averaged: one a line, each with its accuracy if you know it (TA 43211 12342 ±4 m)."
+        ),
+        widget=forms.Textarea(attrs={"rows": 2, "autocomplete": "off", "data-position": "text"}),
     )
     typed_accuracy_m = forms.FloatField(
         label="How exact, in metres",
@@ -47,6 +51,14 @@ class PositionFormMixin(forms.Form):
         required=False, choices=Method.choices, widget=forms.HiddenInput(attrs={"data-position": "method"})
     )
 
+    position_notes: tuple[str, ...] = ()
+    """What to tell the person about the readings, once `position_columns` was called."""
+
+    def clean_position_text(self) -> str:
+        """One reading a line, however the browser ends its lines."""
+        lines = self.cleaned_data["position_text"].splitlines()
+        return "\n".join(line.strip() for line in lines if line.strip())
+
     def position_columns(self, country: Country) -> dict[str, Any]:
         """Columns for PositionModel, or an empty dict; puts an error on `position_text` when it cannot be read."""
         text = (self.cleaned_data.get("position_text") or "").strip()
@@ -69,23 +81,30 @@ class PositionFormMixin(forms.Form):
 
     def _typed(self, text: str, country: Country) -> dict[str, Any]:
         try:
-            return typed_columns(text, country, accuracy_m=self.cleaned_data.get("typed_accuracy_m"))
+            spot = read_spot(text, country=country, accuracy_m=self.cleaned_data.get("typed_accuracy_m"))
         except PositionError as error:
             self.add_error("position_text", str(error))
             return {}
+        self.position_notes = spot.notes
+        return _columns(spot, text)
 
 
 def typed_columns(text: str, country: Country, *, accuracy_m: float | None = None) -> dict[str, Any]:
-    """Columns for PositionModel from a typed reference. Raises geo's PositionError."""
-    found = parse_position(text, country=country)
+    """Columns for PositionModel from a typed reference, or several, a line each. Raises geo's PositionError."""
+    return _columns(read_spot(text, country=country, accuracy_m=accuracy_m), text)
+
+
+def _columns(spot: Spot, text: str) -> dict[str, Any]:
+    positions = [reading.position for reading in spot.readings]
+    systems = sorted({str(position.system) for position in positions})
     return {
-        "lon": found.lon,
-        "lat": found.lat,
-        "accuracy_m": accuracy_m or found.resolution_m or None,
-        "position_method": Method.TYPED,
+        "lon": spot.lon,
+        "lat": spot.lat,
+        "accuracy_m": spot.accuracy_m,
+        "position_method": Method.AVERAGED if len(positions) > 1 else Method.TYPED,
         "position_text": text,
-        "position_system": str(found.system),
-        "transformation": found.transformation,
-        "transformation_accuracy_m": found.transformation_accuracy_m,
-        "cell": cell_of(found.lon, found.lat),
+        "position_system": ", ".join(systems)[:40],
+        "transformation": "; ".join(dict.fromkeys(p.transformation for p in positions))[:120],
+        "transformation_accuracy_m": max(p.transformation_accuracy_m for p in positions),
+        "cell": cell_of(spot.lon, spot.lat),
     }

@@ -3,7 +3,6 @@
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
-
 MOST_TEXT = 1200
 """Characters of what was entered: twenty readings with accuracy and time."""
 
@@ -29,7 +28,9 @@ class PositionModel(models.Model):
     lat = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-90), MaxValueValidator(90)])
     accuracy_m = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
     position_method = models.CharField(max_length=10, choices=Method.choices, blank=True, default="")
-    position_text = models.CharField(max_length=MOST_TEXT, blank=True, default="")  # several readings: a line each
+    position_text = models.CharField(
+        max_length=MOST_TEXT, blank=True, default=""
+    )  # several readings: a line each
     position_system = models.CharField(max_length=40, blank=True, default="")
     transformation = models.CharField(max_length=120, blank=True, default="")
     transformation_accuracy_m = models.FloatField(null=True, blank=True)
