@@ -1,5 +1,6 @@
 """Heritage cases: opened by screening, moved by the committee, reported by the committee or the finder."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from django.core.exceptions import PermissionDenied
@@ -15,8 +16,19 @@ from people.rights import Right, require
 from web.states import check_move
 
 
-def open_case(find: Find, duty: DutyFound, *, due_on: date | None, by: User | None, at: datetime) -> Case:
-    """Open a case for the find (or its group's), or bring the running one up to date. Inside a transaction."""
+def open_case(
+    find: Find,
+    duty: DutyFound,
+    *,
+    finds: Sequence[Find],
+    due_on: date | None,
+    by: User | None,
+    at: datetime,
+) -> Case:
+    """Open a case about `find`, or bring the running one of its group up to date. Inside a transaction.
+
+    `finds` are all that were left together with it, itself included: one case holds them all.
+    """
     case = _running_case(find)
     if case is None:
         case = Case.objects.create(
@@ -37,7 +49,7 @@ def open_case(find: Find, duty: DutyFound, *, due_on: date | None, by: User | No
             case.due_on = earliest
             case.save(update_fields=["due_on"])
             _event(case, "due date changed", by=by, at=at, words=f"{earliest:%-d %B %Y}")
-    case.finds.add(find)
+    case.finds.add(*finds)
     if CaseState(case.state) not in LOCKS:
         # It had ended, and what is known of the find has changed since: somebody has to look again.
         words = "What is known of the find changed after the case had ended."
@@ -57,6 +69,14 @@ def ended_case(find: Find) -> Case | None:
     """The latest case of `find` that has ended, where none still runs."""
     cases = Case.objects.filter(finds=find)
     return None if cases.filter(state__in=LOCKS).exists() else cases.first()
+
+
+def ended_cases(finds: Sequence[Find]) -> set[int]:
+    """Which of these finds, by primary key, had a case and have none that still runs; in one query."""
+    rows = Case.objects.filter(finds__in=finds).order_by().values_list("finds", "state")
+    wanted = {find.pk for find in finds}
+    had = {key for key, _ in rows if key in wanted}
+    return had - {key for key, state in rows if state in LOCKS}
 
 
 def _event(

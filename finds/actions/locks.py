@@ -1,5 +1,6 @@
 """What keeps a findspot locked: a case that runs, or an incident that the committee has not ended."""
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from finds.models import Case, Find
@@ -11,11 +12,21 @@ from people.models import User
 
 def lock_find(find: Find, *, by: User | None, at: datetime) -> None:
     """Lock the findspot, and the hole it came from, to finder, leader and committee."""
-    if not find.locked:
-        Find.objects.filter(pk=find.pk).update(locked=True)
+    lock_finds([find], by=by, at=at)
+
+
+def lock_finds(finds: Iterable[Find], *, by: User | None, at: datetime) -> None:
+    """Lock these findspots in one go, and the holes they came from. `find.hole` should be loaded."""
+    finds = list(finds)
+    opened = [find for find in finds if not find.locked]
+    if opened:
+        Find.objects.filter(pk__in=[find.pk for find in opened]).update(locked=True)
+    for find in opened:
         find.locked = True
-    if find.hole is not None:
-        lock_hole(find.hole, by=by, at=at)
+    holes = {find.hole.pk: find.hole for find in finds if find.hole is not None}
+    for hole in holes.values():
+        if not hole.locked:
+            lock_hole(hole, by=by, at=at)
 
 
 def match_lock(find: Find, *, by: User | None, at: datetime) -> None:

@@ -1,38 +1,52 @@
 """Run the law pack over a find and its group, keep the answer, and lock and open a case where something may be owed."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.db import transaction
+from django.db.models import Max, Q
 
-from finds.actions.cases import ended_case, open_case
+from finds.actions.cases import ended_cases, open_case
 from finds.actions.drills import open_stops
-from finds.actions.locks import lock_find
+from finds.actions.locks import lock_finds
 from finds.legal import facts_of
 from finds.models import Find, FindspotView, ScreeningRecord
 from law.facts import FindFacts
 from law.pack import load_pack
-from law.screen import DutyFound, Screening, Strength, Weight, screen
+from law.screen import DutyFound, Screening, Strength, Weight, screen_same_find
 from law.tri import Tri
 from people.models import User
 from people.rights import Right, require
 
 
 def judge(find: Find, *, at: datetime) -> Screening:
-    """Screen without keeping anything. `find` with site and materials, its group's finds likewise.
+    """Screen `find` with its group, without keeping anything.
 
     Raises law's UnknownJurisdictionError when no pack covers the site: never "no duty".
     """
-    others = []
-    if find.group_id is not None:
-        others = list(
-            Find.objects.filter(group_id=find.group_id, withdrawn_at=None)
-            .exclude(pk=find.pk)
-            .select_related("site")
-            .prefetch_related("materials")
-        )
-    pack = load_pack(find.site.jurisdiction)
-    return screen(facts_of(find), group=[facts_of(other) for other in others], pack=pack, on=at)
+    finds = same_find_of(find)
+    return judge_together(finds, at=at)[[each.pk for each in finds].index(find.pk)][1]
+
+
+def judge_together(finds: Sequence[Find], *, at: datetime) -> list[tuple[FindFacts, Screening]]:
+    """The facts and the screening of each record of one same find, all worked out at once: a hoard's time does not
+    grow with the square. The finds with site, materials and protected checks, in the order of finding.
+    """
+    facts = [facts_of(find) for find in finds]
+    pack = load_pack(finds[0].site.jurisdiction)
+    return list(zip(facts, screen_same_find(facts, pack=pack, on=at), strict=True))
+
+
+def same_find_of(find: Find) -> list[Find]:
+    """`find` alone, or all live finds of its group in the order of finding, which is the statute's (s.1(1)(d)).
+
+    Read anew, in as many queries for a hoard as for one.
+    """
+    group = Find.objects.filter(pk=find.pk, group__isnull=False, withdrawn_at=None).values("group")
+    rows = Find.objects.filter(Q(pk=find.pk) | Q(group__in=group, withdrawn_at=None))
+    rows = rows.select_related("site", "hunt", "hole").order_by("found_at", "pk")
+    return list(rows.prefetch_related("materials", "site__protected_checks"))
 
 
 TELLING = ("gold", "silver", "prehistoric", "same_find", "others_nearby", "container", "hidden")
@@ -68,10 +82,57 @@ def weighty(screening: Screening, facts: FindFacts) -> DutyFound | None:
 
 
 def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord:
-    """Screen `find`, keep the record, lock and open or refresh its case. Call inside a transaction."""
-    find = Find.objects.select_related("site", "hunt", "hole").prefetch_related("materials").get(pk=find.pk)
-    screening, facts = judge(find, at=at), facts_of(find)
-    row = ScreeningRecord.objects.create(
+    """Screen `find` with its group and keep the record, and one for each of the others whose answer it changes.
+
+    Locks and opens or refreshes the case where something may be owed. Call inside a transaction.
+    """
+    return _keep(same_find_of(find), anew={find.pk}, by=by, at=at)[find.pk]
+
+
+def screen_group(find: Find, *, by: User | None, at: datetime) -> None:
+    """Screen every find of the group of `find` and keep a record of each. Call inside a transaction."""
+    finds = same_find_of(find)
+    _keep(finds, anew={each.pk for each in finds}, by=by, at=at)
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """One find of the same find with its facts, its answer, and what is kept of it."""
+
+    find: Find
+    facts: FindFacts
+    screening: Screening
+    row: ScreeningRecord
+    before: ScreeningRecord | None
+
+    @property
+    def changed(self) -> bool:
+        return self.before is None or Screening.from_dict(self.before.result) != self.screening
+
+    @property
+    def duty(self) -> DutyFound | None:
+        return weighty(self.screening, self.facts)
+
+
+def _keep(
+    finds: Sequence[Find], *, anew: set[int], by: User | None, at: datetime
+) -> dict[int, ScreeningRecord]:
+    """Keep the records of the finds in `anew`, and of those whose answer changed; then lock and open the case."""
+    before = _latest_of(finds)
+    judged = [
+        _Judged(find, facts, screening, _row(find, facts, screening, at), before.get(find.pk))
+        for find, (facts, screening) in zip(finds, judge_together(finds, at=at), strict=True)
+    ]
+    ScreeningRecord.objects.bulk_create(each.row for each in judged if each.find.pk in anew or each.changed)
+    for each in judged:
+        if each.find.pk in anew:
+            open_stops(each.find, each.facts, by=by, at=at)
+    _look_into(judged, by=by, at=at)
+    return {each.find.pk: each.row for each in judged}
+
+
+def _row(find: Find, facts: FindFacts, screening: Screening, at: datetime) -> ScreeningRecord:
+    return ScreeningRecord(
         find=find,
         at=at,
         outcome=screening.outcome.value,
@@ -83,20 +144,30 @@ def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord
         result=screening.to_dict(),
         facts=facts.to_dict(),
     )
-    open_stops(find, facts, by=by, at=at)
-    duty = weighty(screening, facts)
-    if duty is not None and not _settled(find, row):
-        lock_find(find, by=by, at=at)
-        open_case(find, duty, due_on=row.due_on, by=by, at=at)
-    return row
 
 
-def _settled(find: Find, row: ScreeningRecord) -> bool:
+def _latest_of(finds: Sequence[Find]) -> dict[int, ScreeningRecord]:
+    newest = ScreeningRecord.objects.filter(find__in=finds).order_by().values("find").annotate(key=Max("pk"))
+    rows = ScreeningRecord.objects.filter(pk__in=[row["key"] for row in newest])
+    return {row.find_id: row for row in rows}
+
+
+def _look_into(judged: Sequence[_Judged], *, by: User | None, at: datetime) -> None:
+    """Where a test may be met for one, lock all of them and put all of them into one case: they were left together."""
+    ended = ended_cases([each.find for each in judged])
+    owing = [each for each in judged if each.duty and not (each.find.pk in ended and _settled(each))]
+    if not owing:
+        return
+    lock_finds([each.find for each in judged], by=by, at=at)
+    due_on = min((each.row.due_on for each in owing if each.row.due_on), default=None)
+    first, duty = owing[0], owing[0].duty
+    if duty is not None:
+        open_case(first.find, duty, finds=[each.find for each in judged], due_on=due_on, by=by, at=at)
+
+
+def _settled(each: _Judged) -> bool:
     """Did the committee or the authority end the case knowing just this? Then it is not opened again."""
-    if ended_case(find) is None:
-        return False
-    before = ScreeningRecord.objects.filter(find=find).exclude(pk=row.pk).first()
-    return before is not None and _says(before) == _says(row)
+    return each.before is not None and _says(each.before) == _says(each.row)
 
 
 def _says(row: ScreeningRecord) -> tuple[str, list[tuple[str, tuple[str, ...]]]]:
