@@ -1,5 +1,7 @@
 """Give out find numbers: one after another, never twice, and each gap with its reason."""
 
+from collections import Counter
+from collections.abc import Sequence
 from datetime import datetime
 
 from django.db.models import Max
@@ -9,15 +11,27 @@ from people.models import Club
 
 
 def next_number(year: int, *, at: datetime) -> tuple[FindNumber, str]:
-    """Return the next number of `year` and how it is written. Call inside a transaction.
+    """Return the next number of `year` and how it is written. Call inside a transaction."""
+    return next_numbers([year], at=at)[0]
+
+
+def next_numbers(years: Sequence[int], *, at: datetime) -> list[tuple[FindNumber, str]]:
+    """The next numbers, one for each of `years` in their order. Call inside a transaction.
 
     The club's one row is the lock, so that two people recording at once get two numbers.
     """
     Club.objects.get_or_create(pk=1, defaults={"name": "Club"})
     club = Club.objects.select_for_update().get(pk=1)
-    last = FindNumber.objects.filter(year=year).aggregate(last=Max("serial"))["last"] or 0
-    row = FindNumber.objects.create(year=year, serial=last + 1, given_at=at)
-    return row, written(row, club.find_prefix)
+    lasts = (
+        FindNumber.objects.filter(year__in=set(years)).order_by().values("year").annotate(last=Max("serial"))
+    )
+    given = Counter({row["year"]: row["last"] for row in lasts})
+    rows = []
+    for year in years:
+        given[year] += 1
+        rows.append(FindNumber(year=year, serial=given[year], given_at=at))
+    FindNumber.objects.bulk_create(rows)
+    return [(row, written(row, club.find_prefix)) for row in rows]
 
 
 def written(row: FindNumber, prefix: str) -> str:

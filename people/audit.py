@@ -1,5 +1,6 @@
 """Write the audit trail inside the transaction that it describes."""
 
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
@@ -30,4 +31,12 @@ def record(
     words = str(subject) if label is None else label
     return AuditEntry.objects.create(
         at=at, by=by, via=via, verb=verb, subject=subject_of(subject), label=words[:160], changes=changes
+    )
+
+
+def record_many(verb: str, subjects: Iterable[models.Model], *, by: User | None, at: datetime) -> None:
+    """One line for each of many records that the same thing happened to, in one write."""
+    AuditEntry.objects.bulk_create(
+        AuditEntry(at=at, by=by, verb=verb, subject=subject_of(subject), label=str(subject)[:160])
+        for subject in subjects
     )

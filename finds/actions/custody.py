@@ -1,5 +1,6 @@
 """Hand-overs: each object has one holder at any time, and the ledger says who and since when."""
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from django.core.exceptions import PermissionDenied
@@ -18,14 +19,22 @@ class NotTheHolderError(Exception):
 
 def first_holder(find: Find, *, by: User, at: datetime) -> CustodyEntry:
     """The finder holds a new find. Inside the recording transaction."""
-    return CustodyEntry.objects.create(
-        find=find,
-        step=1,
-        at=at,
-        recorded_by=by,
-        to_holder=Holder.FINDER,
-        to_name=find.finder.name,
-        purpose="Found",
+    return first_holders([find], by=by, at=at)[0]
+
+
+def first_holders(finds: Iterable[Find], *, by: User, at: datetime) -> list[CustodyEntry]:
+    """Their finders hold new finds, in one write. Inside the recording transaction."""
+    return CustodyEntry.objects.bulk_create(
+        CustodyEntry(
+            find=find,
+            step=1,
+            at=at,
+            recorded_by=by,
+            to_holder=Holder.FINDER,
+            to_name=find.finder.name,
+            purpose="Found",
+        )
+        for find in finds
     )
 
 

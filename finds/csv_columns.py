@@ -1,0 +1,232 @@
+"""The columns of a table of finds: one list from which template, guide, import and export are made."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any
+
+from finds.circumstances import NONE, TICKS
+from finds.csv_read import tidy
+from finds.csv_values import (
+    CellError,
+    one_of,
+    read_choice,
+    read_date,
+    read_list,
+    read_number,
+    read_shares,
+    read_time,
+    read_whole,
+    read_year,
+    read_yes,
+)
+from finds.models.find import Certainty, Material, Tri
+from finds.weights import Weight, WeightError, read_weight
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column. `field` is the column of Find it fills by itself, if any; `read` turns its text into a value."""
+
+    name: str
+    words: str
+    example: str = ""
+    read: Callable[[str], Any] = str
+    field: str = ""
+    others: tuple[str, ...] = ()
+    is_needed: bool = False
+
+
+def _choices(of: Any) -> dict[str, str]:
+    """What may be written for each choice: the kept value or the words of the form."""
+    return {str(choice.value): str(choice.value) for choice in of} | {
+        str(choice.label): str(choice.value) for choice in of
+    }
+
+
+def _circumstances(text: str) -> list[str]:
+    """Keys of TICKS, or NONE alone."""
+    words = {name.replace("_", " "): name for name in TICKS} | {NONE: NONE}
+    found = [read_choice(part, words) for part in read_list(text)]
+    if NONE in found and len(set(found)) > 1:
+        raise CellError(f"“{text}” says none and another", "keep one or the other")
+    return found
+
+
+def _weight(text: str) -> Weight:
+    """A weight in any usual unit; a bare figure is grams, read as strictly as every other figure."""
+    try:
+        weight = read_weight(text)
+    except WeightError as error:
+        raise CellError(
+            f"“{text}” is not a weight that can be read", "give grams, such as 4.2, or 22 grains"
+        ) from error
+    return weight if weight.words else replace(weight, grams=read_number(text, unit="g", places=2))
+
+
+def _mm(name: str, part: str) -> Column:
+    words = f"{part} in millimetres."
+    return Column(f"{name} (mm)", words, "", partial(read_number, unit="mm", places=1), f"{name}_mm", (name,))
+
+
+_MATERIALS = _choices(Material) | {"copper": Material.COPPER_ALLOY.value, "pewter": Material.TIN.value}
+_COIN = one_of(choice.value for choice in Tri) | {"not known": Tri.UNKNOWN.value, "y": "yes", "n": "no"}
+_LISTED = ", ".join(choice.value for choice in Material)
+
+COLUMNS: tuple[Column, ...] = (
+    Column("hunt", "The hunt's code, as on its page.", "H2026-004", is_needed=True, others=("hunt code",)),
+    Column(
+        "own reference",
+        "Your own number for this find, such as the one on its bag. By it a row is known again when you send the "
+        "file a second time, also after you changed the row.",
+        "bag 17",
+        field="own_reference",
+        others=("reference", "my reference", "finder's own reference"),
+    ),
+    Column(
+        "finder", "Who found it: e-mail address or name as in the club's list. Empty means you.", "Ned Spit"
+    ),
+    Column(
+        "site",
+        "The field's code. It may stay empty where the hunt was on one field.",
+        "SF04",
+        others=("field",),
+    ),
+    Column(
+        "found on",
+        "The day. It has to be the hunt's day, and may stay empty.",
+        "2026-03-14",
+        others=("date",),
+    ),
+    Column(
+        "time",
+        "The time of day. Empty means that it is not known: the hunt's finish is kept.",
+        "11:40",
+        read_time,
+    ),
+    Column(
+        "object",
+        "What it is, in a few words.",
+        "buckle",
+        field="object_type",
+        others=("object type",),
+        is_needed=True,
+    ),
+    Column(
+        "how many",
+        "How many like objects the row stands for. Empty means one.",
+        "1",
+        partial(read_whole, least=1),
+        "count",
+        ("count", "number of objects", "quantity"),
+    ),
+    Column(
+        "coin",
+        "Is it a coin or token? yes, no or unknown.",
+        "no",
+        lambda text: read_choice(text, _COIN),
+        "is_coin",
+        ("coin or token",),
+    ),
+    Column(
+        "materials",
+        f"One or several with semicolons between, each with its share in per cent if measured. Known: {_LISTED}.",
+        "silver 92.5 %; copper alloy",
+        lambda text: read_shares(text, _MATERIALS),
+        others=("material",),
+    ),
+    Column(
+        "no gold or silver",
+        "yes, only if somebody looked for both, plating included. Empty when in doubt.",
+        "",
+        read_yes,
+        others=("no precious",),
+    ),
+    Column(
+        "circumstances",
+        "What applies, with semicolons between, or none: "
+        + "; ".join(f"{name.replace('_', ' ')} ({words.lower()})" for name, words in TICKS.items())
+        + ".",
+        "none",
+        _circumstances,
+    ),
+    Column(
+        "weight (g)",
+        "In grams; another unit may be written after the figure: 22 grains.",
+        "4.2",
+        _weight,
+        others=("weight",),
+    ),
+    Column(
+        "depth (cm)", "In centimetres.", "18", partial(read_whole, unit="cm", least=0), "depth_cm", ("depth",)
+    ),
+    _mm("length", "Length"),
+    _mm("width", "Width"),
+    _mm("thickness", "Thickness"),
+    _mm("diameter", "Diameter"),
+    Column("period", "The period in words.", "medieval", field="period"),
+    Column(
+        "year from",
+        "The earliest year it can have been made; before Christ as -50 or 50 BC.",
+        "1300",
+        read_year,
+        "year_from",
+        ("made from", "date from"),
+    ),
+    Column("year to", "The latest year.", "1400", read_year, "year_to", ("made to", "date to")),
+    Column(
+        "how sure",
+        "certain, probable, possible or unknown.",
+        "probable",
+        lambda text: read_choice(text, _choices(Certainty)),
+        "certainty",
+        ("certainty",),
+    ),
+    Column("identified by", "Who said what it is.", "", field="identified_by"),
+    Column("completeness", "Whole, or which part is left.", "complete", field="completeness"),
+    Column("condition", "How it is kept.", "worn", field="condition"),
+    Column("context", "Where in the ground, such as plough soil.", "plough soil", field="context"),
+    Column(
+        "description", "Anything else. It may have several lines.", "", field="description", others=("notes",)
+    ),
+    Column(
+        "realised on",
+        "The day on which somebody realised that it might have to be reported.",
+        "",
+        field="realised_on",
+    ),
+    Column(
+        "position",
+        "A grid reference, or latitude and longitude. It is read for the field's own country.",
+        "TA 4321 1234",
+        others=("where", "grid reference", "ngr", "findspot"),
+    ),
+    Column(
+        "position accuracy (m)",
+        "How exact that is, in metres, if the receiver said it.",
+        "5",
+        partial(read_number, unit="m"),
+        others=("accuracy", "accuracy m"),
+    ),
+    Column(
+        "outside is right",
+        "yes, where the place lies outside the field's boundary and is right nevertheless.",
+        "",
+        read_yes,
+    ),
+)
+BY_NAME = {column.name: column for column in COLUMNS}
+NUMBER = "number"
+# What an export says besides; an import passes over it, but for the number, by which a record here is known.
+EXTRA = (NUMBER, "position precision", "locked", "recorded on", "made for")
+DATES = ("found on", "realised on")
+KNOWN: dict[str, str] = {
+    **{tidy(spelling): c.name for c in COLUMNS for spelling in (c.name, *c.others)},
+    **{tidy(name): name for name in (*EXTRA, "find number")},
+    tidy("find number"): NUMBER,
+}
+
+
+def reader_of_column(name: str, *, order: str = "") -> Callable[[str], Any]:
+    """How the text of column `name` is read. `order` is what 03/04/2025 means."""
+    return partial(read_date, order=order) if name in DATES else BY_NAME[name].read

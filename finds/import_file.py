@@ -1,0 +1,27 @@
+"""The CSV file that somebody sent, as a draft keeps it."""
+
+from finds.csv_columns import KNOWN
+from finds.csv_read import MAX_BYTES, CsvError, Table, read_table
+from finds.models import FindImportDraft
+from web.photos import Upload, shown_name, size_words
+
+
+def take_table(upload: Upload) -> tuple[bytes, str]:
+    """The content and the name to show. Raises CsvError for a file that is too large, before it is read."""
+    name = shown_name(upload.name)
+    if (upload.size or 0) > MAX_BYTES:
+        raise CsvError(
+            f"“{name}” has {size_words(upload.size or 0)}",
+            f"Send at most {size_words(MAX_BYTES)}, which is more than 10,000 finds need",
+        )
+    return upload.read(MAX_BYTES + 1), name
+
+
+def check_table(data: bytes, *, encoding: str = "") -> Table:
+    """The rows of a file. Raises CsvError."""
+    return read_table(data, KNOWN, encoding=encoding)
+
+
+def table_of(draft: FindImportDraft) -> Table:
+    """The rows of a draft that is still to be saved. Raises CsvError."""
+    return check_table(bytes(draft.raw or b""), encoding=draft.encoding)

@@ -1,0 +1,129 @@
+"""What the rows of a table are held against: hunts, fields, people and finds there are, each asked for once."""
+
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+from itertools import islice
+from typing import TypeVar
+from uuid import UUID
+
+from django.db.models import Prefetch, Q
+
+from finds.csv_values import CellError
+from finds.models import Find
+from hunts.models import Hunt, HuntSite, SignUp
+from people.models import User
+from people.rights import Right
+from permissions.models import Site
+
+T = TypeVar("T")
+_AT_ONCE = 500  # keys in one question: SQLite counts its parameters
+
+
+def portions(values: Iterable[T], size: int = _AT_ONCE) -> Iterator[list[T]]:
+    """The values in lists of at most `size`."""
+    rest = iter(values)
+    while part := list(islice(rest, size)):
+        yield part
+
+
+class Ground:
+    """What `by` may see of the hunts with these codes, and who may be named as a finder."""
+
+    def __init__(self, by: User, codes: Iterable[str]) -> None:
+        self.by = by
+        self.codes = {code.casefold() for code in codes}
+
+    @cached_property
+    def hunts(self) -> dict[str, Hunt]:
+        """Hunts by code in lower case, with their fields and the boundaries of the day."""
+        fields = Prefetch(
+            "hunt_sites",
+            HuntSite.objects.select_related("site", "boundary").defer("site__boundary"),
+        )
+        seen = Hunt.objects.visible_to(self.by).defer("gate_answer", "briefing")
+        wanted = [pk for pk, code in seen.values_list("pk", "code") if code.casefold() in self.codes]
+        rows = [
+            hunt
+            for part in portions(wanted)
+            for hunt in seen.filter(pk__in=part).select_related("leader").prefetch_related(fields)
+        ]
+        return {hunt.code.casefold(): hunt for hunt in rows}
+
+    @cached_property
+    def on_hunt(self) -> set[tuple[int, int]]:
+        """Who holds a place on which hunt, as (hunt, person)."""
+        hunts = [hunt.pk for hunt in self.hunts.values()]
+        places = {
+            place
+            for part in portions(hunts)
+            for place in SignUp.objects.standing().filter(hunt__in=part).values_list("hunt_id", "user_id")
+        }
+        return places | {(hunt.pk, hunt.leader_id) for hunt in self.hunts.values()}
+
+    @cached_property
+    def people(self) -> dict[str, list[User]]:
+        """Accounts by e-mail address and by name, in lower case.
+
+        Whoever sees every find also sees who found it: for them, everybody on these hunts may be named.
+        """
+        seen = User.objects.visible_to(self.by)
+        if self.by.holds(Right.SEE_ALL_FINDS):
+            seen = User.objects.filter(Q(pk__in=seen) | Q(pk__in={user for _, user in self.on_hunt}))
+        found: dict[str, list[User]] = {}
+        for user in seen.only("pk", "email", "name"):
+            for name in {user.email.casefold(), " ".join(user.name.casefold().split())}:
+                found.setdefault(name, []).append(user)
+        return found
+
+    def hunt(self, code: str) -> Hunt:
+        """The hunt with this code. Raises CellError."""
+        hunt = self.hunts.get(code.casefold())
+        if hunt is None:
+            raise CellError(
+                f"No hunt that you may see has the code “{code}”",
+                "take the code from the hunt's page; a hunt that is missing is made by a leader under Hunts",
+            )
+        return hunt
+
+    def finder(self, text: str) -> User:
+        """The person so named, or the importer. Raises CellError."""
+        found = self.people.get(" ".join(text.casefold().split()), []) if text else [self.by]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise CellError(f"{len(found)} people are called “{text}”", "give the e-mail address instead")
+        if not self.by.holds(Right.SEE_PEOPLE) and not self.by.holds(Right.SEE_ALL_FINDS):
+            raise CellError(
+                f"“{text}” is not you", "import your own finds only; the secretary imports others'"
+            )
+        raise CellError(
+            f"Nobody in the club's list is “{text}”", "give the e-mail address or the name as it stands there"
+        )
+
+    def site(self, hunt: Hunt, code: str) -> Site:
+        """The field of the hunt. Raises CellError."""
+        fields: list[Site] = [row.site for row in hunt.hunt_sites.all()]
+        if not code and len(fields) == 1:
+            return fields[0]
+        for field in fields:
+            if code and field.code.casefold() == code.casefold():
+                return field
+        listed = ", ".join(field.code for field in fields)
+        said = (
+            f"“{code}” is not a field of {hunt.code}" if code else f"{hunt.code} was on {len(fields)} fields"
+        )
+        raise CellError(said, f"give one of: {listed}")
+
+
+def known_finds(keys: Iterable[UUID], numbers: Iterable[str]) -> dict[UUID | str, Find]:
+    """Finds there are, withdrawn ones too, by the key of their row and by number."""
+    rows: dict[UUID | str, Find] = {}
+    detailed = Find.objects.select_related("finder", "hunt", "site").defer(
+        "site__boundary", "hunt__gate_answer"
+    )
+    detailed = detailed.prefetch_related("materials")
+    for part in portions(set(numbers)):
+        rows |= {find.number: find for find in detailed.filter(number__in=part)}
+    for keys_part in portions(set(keys)):
+        rows |= {find.client_id: find for find in detailed.filter(client_id__in=keys_part)}
+    return rows

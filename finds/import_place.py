@@ -1,0 +1,54 @@
+"""The place in a row: read for the field's own country, judged against the boundary of the day."""
+
+from collections.abc import Callable
+from typing import Any
+
+from finds.squares import map_columns
+from geo.errors import PositionError
+from geo.inside import Judgement, Verdict, judge_inside
+from hunts.models import Hunt
+from permissions.models import Site
+from web.position_form import typed_columns
+
+Wrong = Callable[[str, str], None]
+
+
+def place_columns(given: dict[str, Any], hunt: Hunt, site: Site, wrong: Wrong) -> dict[str, Any]:
+    """Columns of Find for the place, or none. `wrong(column, words)` hears what cannot be taken."""
+    text, accuracy = given.get("position", ""), given.get("position accuracy (m)")
+    if not text:
+        if accuracy is not None:
+            wrong("position accuracy (m)", "There is an accuracy and no position; give both or neither.")
+        return {}
+    if accuracy is not None and not 0 <= accuracy <= 10_000:
+        wrong("position accuracy (m)", f"{accuracy} m is no accuracy; give metres from 0 to 10,000.")
+        return {}
+    try:
+        columns = typed_columns(text, site.country, accuracy_m=float(accuracy) if accuracy else None)
+    except PositionError as error:
+        wrong("position", str(error))
+        return {}
+    return (
+        columns
+        | map_columns(columns["lon"], columns["lat"], site.country)
+        | _placing(given, hunt, site, columns, wrong)
+    )
+
+
+def _placing(
+    given: dict[str, Any], hunt: Hunt, site: Site, columns: dict[str, Any], wrong: Wrong
+) -> dict[str, Any]:
+    judged = _judge(hunt, site, columns)
+    if judged.verdict is Verdict.OUTSIDE and not given.get("outside is right"):
+        wrong(
+            "position",
+            f"This is {abs(judged.distance_m):,.0f} m outside the boundary of {site.code}. Check it, or write yes "
+            "under “outside is right”.",
+        )
+    return {"placing": judged.verdict.value, "placing_probability": judged.probability}
+
+
+def _judge(hunt: Hunt, site: Site, columns: dict[str, Any]) -> Judgement:
+    """As hunts.placing judges, from boundaries that are loaded."""
+    boundary = next(row.boundary for row in hunt.hunt_sites.all() if row.site_id == site.pk)
+    return judge_inside(boundary.geometry, columns["lon"], columns["lat"], columns["accuracy_m"] or 0)
