@@ -1,10 +1,11 @@
-"""Dates in EDTF (ISO 8601-2:2019, annex A; Library of Congress, levels 0 and 1, and sets of level 2) and the record's years.
+"""Dates in EDTF (ISO 8601-2:2019; Library of Congress, levels 0 and 1, and sets of level 2) and the years of the record.
 
 EDTF counts years as astronomers do, with a year 0 that is 1 BC; the record counts as historians do, without one: EDTF
 -0043 is 44 BC, which the record writes -44. Reading and writing here convert. The parser is the `edtf` library.
 """
 
 import re
+from calendar import monthrange
 from dataclasses import dataclass
 
 from edtf import parse_edtf
@@ -12,6 +13,7 @@ from edtf.parser.edtf_exceptions import EDTFParseException
 
 LONGEST = 60
 DOUBT = frozenset("?~%")  # uncertain, approximate, both
+DAY = re.compile(r"(\d{4})-(0[1-9]|1[0-2])-(\d\d)")
 LOOKS = re.compile(r"[0-9XTYESZ:+\-./?~%\[\]{},]+", re.ASCII)
 
 
@@ -35,7 +37,7 @@ def read_edtf(text: str) -> EdtfYears:
     not said by the standard, so nothing is added. Raises EdtfError.
     """
     plain = text.strip().upper()
-    if not plain or len(plain) > LONGEST or not LOOKS.fullmatch(plain):
+    if len(plain) > LONGEST or not LOOKS.fullmatch(plain) or plain.count("/") > 1 or "XXXX" in plain:
         raise EdtfError(_not_edtf(text))
     start, slash, end = plain.partition("/")
     if not slash:
@@ -58,21 +60,20 @@ def is_in_doubt(text: str) -> bool:
 def edtf_of(first: int | None, last: int | None, *, uncertain: bool = False) -> str:
     """The EDTF date of a range of historians' years, "" without any; an end that is not known stays empty.
 
-    `uncertain` adds the question mark to each year that is given.
+    `uncertain` adds the question mark to each year of four digits; the library reads none after a longer one.
     """
     if first is None and last is None:
         return ""
-    mark = "?" if uncertain else ""
-    begin, end = (_year(year) + mark if year is not None else "" for year in (first, last))
+    begin, end = (_year(year, uncertain) if year is not None else "" for year in (first, last))
     return begin if begin == end else f"{begin}/{end}"
 
 
-def _year(year: int) -> str:
+def _year(year: int, uncertain: bool) -> str:
     """Four digits, signed where negative; years of more digits bear the letter Y."""
     astronomical = year + 1 if year < 0 else year
     if abs(astronomical) > 9999:
         return f"Y{astronomical}"
-    return f"-{-astronomical:04d}" if astronomical < 0 else f"{astronomical:04d}"
+    return f"{'-' if astronomical < 0 else ''}{abs(astronomical):04d}{'?' if uncertain else ''}"
 
 
 def _historian(astronomical: int | None) -> int | None:
@@ -85,10 +86,20 @@ def _bounds(side: str, typed: str) -> tuple[int | None, int | None]:
     """Astronomical first and last year of one date or set."""
     try:
         date = parse_edtf(side)
+        _check_day(side)
         low, high = date.lower_strict(), date.upper_strict()
     except (EDTFParseException, ValueError, TypeError, AttributeError, OverflowError) as error:
         raise EdtfError(_not_edtf(typed)) from error
     return _year_of(low), _year_of(high)
+
+
+def _check_day(side: str) -> None:
+    """The library takes 29 February in every year. Raises ValueError for a day that the calendar lacks."""
+    for year, month, day in DAY.findall(side):
+        if (
+            int(day) > monthrange(int(year) % 400 + 400, int(month))[1]
+        ):  # the calendar repeats every 400 years
+            raise ValueError(side)
 
 
 def _year_of(moment: object) -> int | None:

@@ -4,9 +4,10 @@ from finds.models.case import Case, CaseEvent
 from finds.models.custody import CustodyEntry
 from finds.models.draft import FindImportDraft
 from finds.models.drill import FindDrill
-from finds.models.find import Find, FindGroup, FindMaterial, FindNumber, FindPhoto
+from finds.models.find import Find, FindGroup, FindNumber
 from finds.models.group_event import GroupEvent
 from finds.models.pair import PairEvent, PairSuggestion
+from finds.models.parts import FindLink, FindMaterial, FindPhoto
 from finds.models.photo_draft import PhotoDraft
 from finds.models.screening import FindspotView, ScreeningRecord
 
@@ -18,6 +19,7 @@ __all__ = [
     "FindDrill",
     "FindGroup",
     "FindImportDraft",
+    "FindLink",
     "FindMaterial",
     "FindNumber",
     "FindPhoto",

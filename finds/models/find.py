@@ -1,4 +1,4 @@
-"""A find: an object kept for recording, its number, materials, photographs and same-find group."""
+"""A find: an object kept for recording, its number and its same-find group."""
 
 from typing import Any, Self
 
@@ -8,39 +8,15 @@ from django.db import models
 from django.db.models import F, Q
 
 from finds.dates import range_words
-from hunts.models.hole import PhotoModel
+from finds.edtf_dates import edtf_of
+from finds.models.choices import Certainty as Certainty  # names that others read from here
+from finds.models.choices import Material as Material
+from finds.models.choices import Tri as Tri
+from finds.models.choices import YearsSource
 from people.models import User
 from people.rights import Right
 from web.once import OnceModel
 from web.position_model import PositionModel
-
-
-class Certainty(models.TextChoices):
-    CERTAIN = "certain", "Certain"
-    PROBABLE = "probable", "Probable"
-    POSSIBLE = "possible", "Possible"
-    UNKNOWN = "unknown", "Not known"
-
-
-class Tri(models.TextChoices):
-    YES = "yes", "Yes"
-    NO = "no", "No"
-    UNKNOWN = "unknown", "Not known"
-
-
-class Material(models.TextChoices):
-    GOLD = "gold", "Gold"
-    SILVER = "silver", "Silver"
-    COPPER_ALLOY = "copper alloy", "Copper alloy"
-    LEAD = "lead", "Lead or lead alloy"
-    IRON = "iron", "Iron"
-    TIN = "tin", "Tin or pewter"
-    OTHER_METAL = "other metal", "Other metal"
-    POTTERY = "pottery", "Pottery"
-    FLINT = "flint", "Flint or stone"
-    GLASS = "glass", "Glass"
-    BONE = "bone", "Bone or antler"
-    OTHER = "other", "Other"
 
 
 class FindNumberQuerySet(models.QuerySet["FindNumber"]):
@@ -131,15 +107,24 @@ class Find(OnceModel, PositionModel):
     found_at = models.DateTimeField("Found at")
     own_reference = models.CharField("Finder's own reference", max_length=60, blank=True)
     object_type = models.CharField("Object", max_length=80)
+    # Which term of which vocabulary the object is; empty for free text. Likewise for the period.
+    object_scheme = models.CharField(max_length=120, blank=True)
+    object_uri = models.CharField(max_length=200, blank=True)
     description = models.TextField("Description", blank=True)
+    inscription = models.CharField("Inscription or marks", max_length=300, blank=True)
     is_coin = models.CharField("Coin or token", max_length=7, choices=Tri.choices, default=Tri.UNKNOWN)
     period = models.CharField("Period", max_length=60, blank=True)
+    period_scheme = models.CharField(max_length=120, blank=True)
+    period_uri = models.CharField(max_length=200, blank=True)
+    edtf = models.CharField("Date in EDTF, if you know it", max_length=60, blank=True)
     year_from = models.IntegerField("Made between (year; BC as minus)", null=True, blank=True)
     year_to = models.IntegerField("and", null=True, blank=True)
+    years_source = models.CharField(max_length=6, choices=YearsSource.choices, blank=True)
     certainty = models.CharField(
         "How sure", max_length=8, choices=Certainty.choices, default=Certainty.UNKNOWN
     )
     identified_by = models.CharField("Identified by", max_length=120, blank=True)
+    identified_on = models.DateField("Identified on", null=True, blank=True)
     weight_g = models.DecimalField("Weight (g)", max_digits=9, decimal_places=2, null=True, blank=True)
     weight_as_typed = models.CharField(max_length=40, blank=True)  # '22 grains', where it was not grams
     length_mm = models.DecimalField("Length (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
@@ -153,6 +138,7 @@ class Find(OnceModel, PositionModel):
         "Depth (cm)", null=True, blank=True, validators=[MaxValueValidator(200)]
     )
     context = models.CharField("Context", max_length=80, blank=True)
+    land_use = models.CharField("Land use", max_length=60, blank=True)
     completeness = models.CharField("Completeness", max_length=40, blank=True)
     condition = models.CharField("Condition", max_length=80, blank=True)
     facts: Any = models.JSONField(
@@ -200,7 +186,9 @@ class Find(OnceModel, PositionModel):
             models.Index(fields=["lat", "lon", "cell"], name="find_lat_lon_cell"),
             models.Index(fields=["lat", "lon", "cell"], name="find_on_map", condition=ON_MAP),
             models.Index(
-                fields=["square_lat", "square_lon", "square_cell"], name="find_on_members_map", condition=ON_MAP
+                fields=["square_lat", "square_lon", "square_cell"],
+                name="find_on_members_map",
+                condition=ON_MAP,
             ),
             models.Index(fields=["hunt"], name="find_locked", condition=Q(locked=True)),
             models.Index(fields=["-found_at", "-id"], name="find_latest"),
@@ -214,43 +202,8 @@ class Find(OnceModel, PositionModel):
         """When it was made, in words."""
         return range_words(self.year_from, self.year_to)
 
-
-class FindMaterial(models.Model):
-    """A material of the object and, where known, its share of the metal by weight."""
-
-    find = models.ForeignKey(Find, on_delete=models.CASCADE, related_name="materials")
-    material = models.CharField(max_length=12, choices=Material.choices)
-    share_percent = models.DecimalField(
-        max_digits=5,
-        decimal_places=2,
-        null=True,
-        blank=True,
-        validators=[MinValueValidator(0), MaxValueValidator(100)],
-    )
-
-    class Meta:
-        ordering = ["pk"]
-        constraints = [
-            models.UniqueConstraint(fields=["find", "material"], name="find_material_once"),
-            models.CheckConstraint(
-                condition=Q(share_percent__isnull=True) | Q(share_percent__lte=100),
-                name="find_material_share_to_100",
-            ),
-        ]
-
-
-class FindPhoto(PhotoModel):
-    """A photograph of the find."""
-
-    class View(models.TextChoices):
-        FACE = "face", "Face or front"
-        BACK = "back", "Back"
-        EDGE = "edge", "Edge"
-        IN_SITU = "in situ", "In the ground"
-
-    find = models.ForeignKey(Find, on_delete=models.PROTECT, related_name="photos")
-    view = models.CharField(max_length=8, choices=View.choices, default=View.FACE)
-
-    class Meta:
-        ordering = ["find", "pk"]
-        constraints = [models.UniqueConstraint(fields=["find", "original_sha256"], name="find_photo_once")]
+    @property
+    def edtf_date(self) -> str:
+        """When it was made, in EDTF: as it was typed, or worked out from the years and how sure they are."""
+        doubtful = self.certainty in {Certainty.PROBABLE, Certainty.POSSIBLE}
+        return self.edtf or edtf_of(self.year_from, self.year_to, uncertain=doubtful)

@@ -14,7 +14,7 @@ DATA = Path(__file__).with_name("schemes.toml")
 
 @dataclass(frozen=True, slots=True)
 class Period:
-    """A period: first and last year as historians write them, None where open. `mark` R read, M memory, D worked out."""
+    """A period: first and last year as historians write them, None where open. `mark`: see schemes.toml."""
 
     label: str
     first: int | None
