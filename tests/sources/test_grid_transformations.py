@@ -1,9 +1,10 @@
 """Published points of the British and Irish grids against our transformations.
 
 OSG: Ordnance Survey, A Guide to Coordinate Systems in Great Britain v3.6 (2020). OST: Ordnance Survey,
-Transformations and OSGM15 User Guide v1.3 (2020) and its developer-pack test file (36 of its 40 points). GN7:
-IOGP 373-7-2 (October 2020), method 9648. MMC: OSi/OSNI, Making Maps Compatible with GPS (1999), as quoted by
-others.
+Transformations and OSGM15 User Guide v1.3 (2020) and the 40 points of its developer pack's test files
+(OSTN15_OSGM15_TestInput_ETRStoOSGB.txt and TestOutput; TP05, TP14, TP22 and TP30 as quoted by others to 8
+decimals). GN7: IOGP 373-7-2 (October 2020), method 9648. MMC: OSi/OSNI, Making Maps Compatible with GPS
+(1999), as quoted by others.
 """
 
 import math
@@ -28,6 +29,7 @@ OST_POINTS = [  # id, ETRS89 latitude, longitude, OSGB36 easting, northing
     ("TP02", 49.9600613782, -5.20304609998, 170370.718, 11572.405),
     ("TP03", 50.4388582561, -4.10864563561, 250359.811, 62016.569),
     ("TP04", 50.57563665, -1.2978227724, 449816.371, 75335.861),
+    ("TP05", 50.93127938, -1.45051434, 438710.920, 114792.250),
     ("TP06", 51.4007822014, -3.5512834924, 292184.870, 168003.465),
     ("TP07", 51.3744702555, 1.44454730409, 639821.835, 169565.858),
     ("TP08", 51.4275474302, -2.54407618349, 362269.991, 169978.690),
@@ -36,6 +38,7 @@ OST_POINTS = [  # id, ETRS89 latitude, longitude, OSGB36 easting, northing
     ("TP11", 51.8943663735, 0.89724327012, 599445.590, 225722.826),
     ("TP12", 52.2552938163, -2.15458614387, 389544.190, 261912.153),
     ("TP13", 52.2516095123, -0.9124895697, 474335.969, 262047.755),
+    ("TP14", 52.75136687, 0.40153547, 562180.547, 319784.995),
     ("TP15", 52.9621910941, -1.19747655922, 454002.834, 340834.943),
     ("TP16", 53.3448028019, -2.6404932081, 357455.843, 383290.436),
     ("TP17", 53.4162851604, -4.28918069756, 247958.971, 393492.909),
@@ -43,6 +46,7 @@ OST_POINTS = [  # id, ETRS89 latitude, longitude, OSGB36 easting, northing
     ("TP19", 53.7791102576, -3.04045490691, 331534.564, 431920.794),
     ("TP20", 53.8002151963, -1.66379168242, 422242.186, 433818.701),
     ("TP21", 54.0866631808, -4.63452168212, 227778.330, 468847.388),
+    ("TP22", 54.11685144, -0.07773133, 525745.670, 470703.214),
     ("TP23", 54.3291954101, -4.38849118133, 244780.636, 495254.887),
     ("TP24", 54.8954234042, -2.93827741149, 339921.145, 556034.761),
     ("TP25", 54.9791227366, -1.61657685184, 424639.355, 565012.703),
@@ -50,6 +54,7 @@ OST_POINTS = [  # id, ETRS89 latitude, longitude, OSGB36 easting, northing
     ("TP27", 55.9247826551, -3.29479219337, 319188.434, 670947.534),
     ("TP28", 57.0060669605, -5.8283669185, 167634.202, 797067.144),
     ("TP29", 57.1390251896, -2.04856030746, 397160.491, 805349.736),
+    ("TP30", 57.48625001, -4.21926399, 267056.768, 846176.972),
     ("TP31", 57.8135183841, -8.57854456076, 9587.909, 899448.996),
     ("TP32", 58.2126224718, -7.59255560556, 71713.132, 938516.404),
     ("TP33", 58.515603613, -6.26091455533, 151968.652, 966483.780),
@@ -64,6 +69,10 @@ OST_POINTS = [  # id, ETRS89 latitude, longitude, OSGB36 easting, northing
 CAISTER = (1 + 42 / 60 + 57.8662 / 3600, 52 + 39 / 60 + 28.8282 / 3600, 651409.804, 313177.450)
 TRALEE = (-(9 + 40 / 60 + 23.292 / 3600), 52 + 17 / 60 + 12.413 / 3600)
 DEGREE_M = 111_200.0
+
+
+def test_all_forty_points_of_the_survey_are_here():
+    assert [point[0] for point in OST_POINTS] == [f"TP{number:02}" for number in range(1, 41)]
 
 
 def dms(degrees: int, minutes: int, seconds: float) -> float:
