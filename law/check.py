@@ -15,7 +15,7 @@ from law.clock import ClockKind
 from law.model import Checked, Pack, Rule, SearchRule
 from law.pack import PACKS_DIR
 from law.reading import Reader
-from law.tables import PackError
+from law.tables import PackError, Table, read_tables
 
 
 def check_pack(path: Path, text: str | None = None) -> list[PackError]:
@@ -40,7 +40,8 @@ def _pack_slips(reader: Reader, pack: Pack) -> Iterable[PackError]:
     head = reader.head
     assert head is not None
     if pack.code != reader.path.stem:
-        yield head.error(f"code “{pack.code}” differs from the file's name “{reader.path.stem}”.")
+        yield head.error(f"code “{pack.code}” differs from the file's name “{reader.path.stem}”.", "code")
+    yield from _beside_slips(reader, head, pack)
     for name, held in (("rule", pack.rules), ("search", pack.search_rules)):
         if not held:
             yield head.error(f"has no [[{name}]]; a place without rules must not be shipped as a pack.")
@@ -55,6 +56,31 @@ def _pack_slips(reader: Reader, pack: Pack) -> Iterable[PackError]:
             kind = "rule" if isinstance(item, Rule) else "search"
             message = f"{kind} “{item.id}”: checked on {item.checked_on}, after the pack's {pack.checked_on}."
             yield _at(reader, f"{kind}:{item.id}", message)
+
+
+def _beside_slips(reader: Reader, head: Table, pack: Pack) -> Iterable[PackError]:
+    """Packs run beside this one are there, each once, and none leads back here."""
+    for code in pack.also:
+        if code == pack.code or pack.also.count(code) > 1:
+            yield head.error(f"also: “{code}” is this pack itself or stands there twice.", "also")
+        elif not (reader.path.parent / f"{code}.toml").exists():
+            known = ", ".join(sorted(path.stem for path in reader.path.parent.glob("*.toml")))
+            yield head.error(f"also: there is no pack “{code}”; known are {known}.", "also")
+        elif pack.code in _all_beside(reader.path.parent, code):
+            yield head.error(f"also: “{code}” names this pack in turn; let only one name the other.", "also")
+
+
+def _all_beside(folder: Path, code: str) -> set[str]:
+    """Every pack that `code` leads to by `also`, read without checking the rest of their files."""
+    found: set[str] = set()
+    waiting = [code]
+    while waiting:
+        path = folder / f"{waiting.pop()}.toml"
+        heads = [table for table in read_tables(path) if table.name == "pack"] if path.exists() else []
+        more = {named for head in heads for named in head.words("also")} - found
+        found |= more
+        waiting += more
+    return found
 
 
 def _rule_slips(reader: Reader, rule: Rule) -> Iterable[PackError]:

@@ -47,6 +47,7 @@ class Due:
     guide: date | None = None
     statutory: bool = True
     words: str = ""
+    counted: str = ""  # the count spelled out, from the find to the last moment
 
     @property
     def last_day(self) -> date | None:
@@ -61,6 +62,7 @@ class Due:
             "guide": self.guide.isoformat() if self.guide else None,
             "statutory": self.statutory,
             "words": self.words,
+            "counted": self.counted,
         }
 
     @classmethod
@@ -73,6 +75,7 @@ class Due:
             guide=day(stored["guide"]) if stored["guide"] else None,
             statutory=stored["statutory"],
             words=stored["words"],
+            counted=stored.get("counted", ""),
         )
 
 
@@ -110,7 +113,9 @@ def due(
     """
     if clock.kind in (ClockKind.ASAP, ClockKind.NONE):
         guide = add_months(found, clock.guide_months) if found and clock.guide_months else None
-        return Due(asap=clock.kind is ClockKind.ASAP, guide=guide, statutory=not guide, words=clock.words)
+        counted = _guide_counted(found, clock.guide_months, guide) if found and guide else ""
+        asap = clock.kind is ClockKind.ASAP
+        return Due(asap=asap, guide=guide, statutory=not guide, words=clock.words, counted=counted)
     if found is None:
         return Due(
             asap=True, words=f"{clock.words} Say on which day it was found, so that it can be counted."
@@ -118,9 +123,45 @@ def due(
     if clock.kind is ClockKind.HOURS:
         # Only a day: the strictest reading starts at its midnight.
         start = found_at or datetime.combine(found, time(), tzinfo=ZoneInfo(tz))
-        return Due(at=hours_after(start, clock.number, tz), statutory=clock.statutory, words=clock.words)
+        end = hours_after(start, clock.number, tz)
+        counted = _hours_counted(
+            start.astimezone(ZoneInfo(tz)), clock.number, end, exact=found_at is not None
+        )
+        return Due(at=end, statutory=clock.statutory, words=clock.words, counted=counted)
     if clock.kind is ClockKind.DAYS_AFTER:
         last = found + timedelta(days=clock.number)
-        return Due(on=last, statutory=clock.statutory, words=clock.words)
-    last = beginning_with(found, min(belief or found, on), clock.number)
-    return Due(on=last, statutory=clock.statutory, words=clock.words)
+        counted = f"Found {_day(found)} → {clock.number} days after that day → {_day(last)}, 23:59 ({tz})."
+        return Due(on=last, statutory=clock.statutory, words=clock.words, counted=counted)
+    believed = min(belief or found, on)
+    last = beginning_with(found, believed, clock.number)
+    counted = _days_counted(found, believed, clock.number, last, tz)
+    return Due(on=last, statutory=clock.statutory, words=clock.words, counted=counted)
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {calendar.month_name[day.month]} {day.year}"
+
+
+def _moment(moment: datetime) -> str:
+    return f"{_day(moment.date())}, {moment:%H:%M} ({moment.tzname()})"
+
+
+def _days_counted(found: date, believed: date, days: int, last: date, tz: str) -> str:
+    first = last - timedelta(days=days - 1)
+    belief = "" if believed <= found + timedelta(days=1) else f", believed {_day(believed)}"
+    return (
+        f"Found {_day(found)}{belief} → {days} days beginning with {_day(first)}, which is day 1"
+        f" → day {days} is {_day(last)}, until 23:59 ({tz})."
+    )
+
+
+def _hours_counted(start: datetime, hours: int, end: datetime, *, exact: bool) -> str:
+    begins = "" if exact else " (only the day is known, so it starts with that day)"
+    turned = ""
+    if start.utcoffset() != end.utcoffset():
+        turned = " The clocks change in between; elapsed hours are counted all the same."
+    return f"Found {_moment(start)}{begins} → {hours} elapsed hours → {_moment(end)}.{turned}"
+
+
+def _guide_counted(found: date, months: int, guide: date) -> str:
+    return f"Found {_day(found)} → guidance says {months} month{'s' if months != 1 else ''} → {_day(guide)}."

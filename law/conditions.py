@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from typing import Any
 
+from law.facts import LandStatus
 from law.leaves import Age, Associated, CountInFind, Depth, Fact, Land, Met, Possible, Precious, UpToYear
 from law.nodes import All, AnyOf, Node, Not
 
@@ -32,6 +33,11 @@ class Builder:
             raise ConditionError(f"{raw!r} is not a condition; give a fact, a list or a table.")
         for key, make in _MAKERS.items():
             if key in raw:
+                # A second condition in the same table would be dropped without a word.
+                if extra := sorted(raw.keys() - {key} - _BESIDE.get(key, _NOTHING)):
+                    raise ConditionError(
+                        f"“{extra[0]}” may not stand beside “{key}”; put each into its own {{ }}."
+                    )
                 return make(self, raw)
         raise ConditionError(f"“{next(iter(raw))}” is not a condition; known are {', '.join(_MAKERS)}.")
 
@@ -60,6 +66,8 @@ class Builder:
     def _earlier_rules(self, raw: dict[str, Any], key: str) -> tuple[str, ...]:
         self._outside_count(key)
         rules = tuple(_need(raw, key, list))
+        if not rules:
+            raise ConditionError(f"{key} names no rule; name at least one that stands before this one.")
         for rule in rules:
             if rule not in self.rules:
                 raise ConditionError(f"{key}: no rule “{rule}” stands before this one.")
@@ -72,10 +80,24 @@ class Builder:
 
     def _age(self, raw: dict[str, Any], key: str) -> Node:
         years = _need(raw, key, int)
-        return Age(years, raw.get("pad", self.pad), strict="over" in key, vessel="vessel" in key)
+        pad = _need({"pad": self.pad} | raw, "pad", int)
+        return Age(years, pad, strict="over" in key, vessel="vessel" in key)
+
+    def _land(self, raw: dict[str, Any]) -> Node:
+        statuses = _need(raw, "land_status", list)
+        known = [status.value for status in LandStatus if status is not LandStatus.UNKNOWN]
+        if wrong := [status for status in statuses if status not in known] or not statuses:
+            raise ConditionError(f"land_status {wrong!r} is not known; known are {', '.join(known)}.")
+        return Land(tuple(statuses))
+
+    def _associated(self, raw: dict[str, Any]) -> Node:
+        recorded = _need({"recorded": False} | raw, "recorded", bool)
+        return Associated(self._earlier_rules(raw, "associated_with"), recorded)
 
     def _year(self, raw: dict[str, Any], key: str) -> Node:
         year = _need(raw, key, int)
+        if year == 0:
+            raise ConditionError(f"{key} is 0; there is no year 0: write 1 BC as -1 and AD 1 as 1.")
         if "before" in key:
             year = year - 1 if year != 1 else -1
         return UpToYear(year, vessel="vessel" in key)
@@ -83,12 +105,19 @@ class Builder:
 
 def _need(raw: dict[str, Any], key: str, kind: type) -> Any:
     value = raw.get(key)
-    if not isinstance(value, kind):
+    if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
         raise ConditionError(f"{key} is {value!r}; give {_KIND_WORDS[kind]}.")
     return value
 
 
-_KIND_WORDS = {int: "a whole number", list: "a list", str: "words", float: "a number"}
+_KIND_WORDS = {int: "a whole number", list: "a list", str: "words", bool: "true or false"}
+_NOTHING: frozenset[str] = frozenset()
+_AGES = ("age_at_least", "age_over", "vessel_lost_at_least_years", "vessel_lost_over_years")
+_BESIDE = {
+    "same_find_count": frozenset({"of", "of_words"}),
+    "associated_with": frozenset({"recorded"}),
+    **dict.fromkeys(_AGES, frozenset({"pad"})),
+}
 
 
 def _ages(key: str) -> Callable[[Builder, dict[str, Any]], Node]:
@@ -105,16 +134,11 @@ _MAKERS: dict[str, Callable[[Builder, dict[str, Any]], Node]] = {
     "not": lambda builder, raw: Not(builder.build(raw["not"])),
     "possible": lambda builder, raw: Possible(builder.build(raw["possible"])),
     "same_find_count": Builder._count,
-    "associated_with": lambda builder, raw: Associated(
-        builder._earlier_rules(raw, "associated_with"), raw.get("recorded", False)
-    ),
+    "associated_with": Builder._associated,
     "met": lambda builder, raw: Met(builder._earlier_rules(raw, "met")),
     "precious_at_least": lambda builder, raw: Precious(float(_need(raw, "precious_at_least", int))),
     "depth_over_cm": lambda builder, raw: Depth(float(_need(raw, "depth_over_cm", int))),
-    "land_status": lambda builder, raw: Land(tuple(_need(raw, "land_status", list))),
-    **{
-        key: _ages(key)
-        for key in ("age_at_least", "age_over", "vessel_lost_at_least_years", "vessel_lost_over_years")
-    },
+    "land_status": Builder._land,
+    **{key: _ages(key) for key in _AGES},
     **{key: _years(key) for key in ("made_before", "made_up_to", "vessel_lost_before", "vessel_lost_up_to")},
 }

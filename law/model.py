@@ -164,6 +164,8 @@ class Pack:
     tz: str
     caution: str
     notes: tuple[str, ...]
+    also: tuple[str, ...]  # packs whose law holds in the same place and is run beside this one
+    digest: str  # SHA-256 of what the pack and its parts say; layout and comments do not count
     rules: tuple[Rule, ...]
     exclusions: tuple[Exclusion, ...]
     search_rules: tuple[SearchRule, ...]

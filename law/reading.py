@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
@@ -95,8 +97,9 @@ class Reader:
             self.errors.append(error)
             return []
         except FileNotFoundError as error:
+            message = f"includes a part that is not there: {Path(error.filename).name}."
             self.errors.append(
-                PackError(self.path, 1, f"includes a part that is not there: {error.filename}")
+                self.head.error(message, "include") if self.head else PackError(self.path, 1, message)
             )
             return []
         return shared + own
@@ -146,13 +149,26 @@ class Reader:
         self.lines[f"{table.name}:{made.id}"] = (table.path, table.line)
 
     def _pack(self, table: Table) -> Pack:
-        keys = ("code", "title", "version", "checked_on", "law_as_at", "tz", "caution", "notes", "include")
+        keys = (
+            "code",
+            "title",
+            "version",
+            "checked_on",
+            "law_as_at",
+            "tz",
+            "caution",
+            "notes",
+            "include",
+            "also",
+        )
         table.only(*keys)
         tz = table.need("tz", str)
         try:
             ZoneInfo(tz)
-        except (KeyError, ValueError) as error:
-            raise table.error(f"tz “{tz}” is no time zone name.") from error
+        except (KeyError, ValueError, OSError) as error:
+            raise table.error(
+                f"tz “{tz}” is no time zone name; write one like “Europe/London”.", "tz"
+            ) from error
         return Pack(
             code=table.need("code", str),
             title=table.need("title", str),
@@ -162,6 +178,8 @@ class Reader:
             tz=tz,
             caution=table.need("caution", str),
             notes=table.words("notes"),
+            also=table.words("also"),
+            digest=self._digest(),
             rules=tuple(self.rules.values()),
             exclusions=tuple(self.exclusions.values()),
             search_rules=tuple(self.search_rules.values()),
@@ -169,6 +187,10 @@ class Reader:
             drills=MappingProxyType(self.drills),
             by_id=MappingProxyType(self.rules),
         )
+
+    def _digest(self) -> str:
+        said = [[table.name, table.values] for table in self.tables]
+        return hashlib.sha256(json.dumps(said, sort_keys=True, default=str).encode()).hexdigest()
 
     def _authority(self, table: Table) -> Authority:
         table.only("id", "name", "how")
@@ -178,7 +200,9 @@ class Reader:
         table.only("id", "title", "steps", "checked")
         steps = table.words("steps")
         if not steps:
-            raise table.error("steps is missing; say what to do, in order.")
+            raise table.error(
+                'steps is missing; say what to do, in order: write steps = ["...", "..."].', "steps"
+            )
         return Drill(table.need("id", str), table.need("title", str), steps, _checked(table))
 
     def _exclusion(self, table: Table) -> Exclusion:
@@ -201,7 +225,7 @@ class Reader:
             kind=_enum(table, "kind", Kind),
             force=_force(table),
             when=_condition(table, "when", builder),
-            unless=tuple(self._named(table, self.exclusions, e, "exclusion") for e in table.words("unless")),
+            unless=tuple(self._named(table, self.exclusions, e, "unless") for e in table.words("unless")),
             duty=table.need("duty", str),
             clock=_clock(table),
             authority=self._named(table, self.authorities, table.need("authority", str), "authority"),
@@ -238,36 +262,48 @@ class Reader:
     @staticmethod
     def _named(table: Table, shelf: dict[str, Any], name: str, what: str, *, key: bool = False) -> Any:
         if name and name not in shelf:
-            raise table.error(f"{what} “{name}” is not in this pack.")
+            known = ", ".join(shelf) or "none"
+            raise table.error(f"{what} “{name}” is not in this pack; known are {known}.", what)
         return name if key else shelf[name]
 
 
 def _condition(table: Table, key: str, builder: Builder) -> Node:
     raw = table.values.get(key)
     if raw is None:
-        raise table.error(f"{key} is missing; say in which cases it applies.")
+        raise table.error(f'{key} is missing; say in which cases it applies: write {key} = ["..."].')
     try:
         return builder.build(raw)
     except ConditionError as error:
-        raise table.error(f"{key}: {error}") from error
+        raise table.error(f"{key}: {error}", key) from error
 
 
 def _force(table: Table) -> Within:
     first, last = table.day("from"), table.day("to")
     if first and last and first > last:
-        raise table.error(f"in force from {first} to {last}, which ends before it starts.")
+        raise table.error(f"in force from {first} to {last}, which ends before it starts.", "to")
     return Within(first, last)
 
 
 def _clock(table: Table) -> Clock:
-    raw = table.need("clock", dict)
+    raw: dict[str, Any] = table.need("clock", dict)
+    kinds = {"kind": str, "number": int, "guide_months": int, "statutory": bool, "words": str}
+    # type() and not isinstance(): true is a number to Python, and a clock of “true” days is a slip.
+    wrong = [key for key, value in raw.items() if type(value) is not kinds.get(key)]
     try:
+        if wrong:
+            raise ValueError(f"{wrong[0]} = {raw[wrong[0]]!r}")
         clock = Clock(**{**raw, "kind": ClockKind(raw.get("kind", ""))})
-    except (TypeError, ValueError) as error:
-        raise table.error(f"clock cannot be read: {error}.") from error
+    except ValueError as error:
+        example = 'clock = { kind = "days_after", number = 14, words = "..." }'
+        message = (
+            f"clock cannot be read: {error}; write one like {example}; kinds are {', '.join(ClockKind)}."
+        )
+        raise table.error(message, "clock") from error
     counted = clock.kind in (ClockKind.BEGINNING_WITH, ClockKind.DAYS_AFTER, ClockKind.HOURS)
-    if counted != (clock.number > 0):
-        raise table.error(f"clock {clock.kind}: give a number for counted clocks and none for others.")
+    if counted != (clock.number > 0) or clock.guide_months < 0:
+        raise table.error(
+            f"clock {clock.kind}: give a number for counted clocks and none for others.", "clock"
+        )
     return clock
 
 
@@ -276,7 +312,7 @@ def _enum(table: Table, key: str, kind: Any) -> Any:
     try:
         return kind(value)
     except ValueError as error:
-        raise table.error(f"{key} “{value}” is not one of {', '.join(kind)}.") from error
+        raise table.error(f"{key} “{value}” is not one of {', '.join(kind)}.", key) from error
 
 
 def _checked(table: Table) -> Checked:
@@ -289,5 +325,5 @@ def _number(table: Table, key: str) -> float | None:
     if value is None:
         return None
     if isinstance(value, bool) or not isinstance(value, int | float) or value < 0:
-        raise table.error(f"{key} is {value!r}; give a number of 0 or more.")
+        raise table.error(f"{key} is {value!r}; give a number of 0 or more.", key)
     return float(value)

@@ -19,6 +19,7 @@ from law.screening import (
     DutyFound,
     Excluded,
     Outcome,
+    PackUsed,
     RuledOut,
     Screening,
     Strength,
@@ -78,8 +79,8 @@ def _screen(ctx: Context, on: date | datetime) -> Screening:
     unsettled = {rule.id: points[rule.id] for rule in open_rules if values[rule.id] is Tri.UNKNOWN}
     return Screening(
         outcome=_outcome(duties),
-        duties=tuple(sorted(duties, key=_order)),
-        ruled_out=tuple(_ruled_out(ctx, rule) for rule in pack.rules if values[rule.id] is Tri.NO),
+        duties=tuple(sorted(duties, key=order)),
+        ruled_out=tuple(ruled_out(ctx, rule) for rule in pack.rules if values[rule.id] is Tri.NO),
         unknowns=_unknowns(ctx, unsettled),
         exclusions=_exclusions(ctx, pack.exclusions),
         cautions=_cautions(pack, ctx, today),
@@ -88,7 +89,14 @@ def _screen(ctx: Context, on: date | datetime) -> Screening:
         pack_version=pack.version,
         law_as_at=pack.law_as_at,
         facts_digest=ctx.facts.digest(),
+        packs=(used(pack),),
     )
+
+
+def used(pack: Pack) -> PackUsed:
+    """The pack as a screening keeps it."""
+    checked_on = pack.checked_on.isoformat()
+    return PackUsed(pack.code, pack.version, pack.digest, pack.title, pack.law_as_at, checked_on)
 
 
 def _day(on: date | datetime, tz: str) -> date:
@@ -105,7 +113,8 @@ def _outcome(duties: Sequence[DutyFound]) -> Outcome:
     return Outcome.POSSIBLE_DUTY if duties else Outcome.NO_DUTY_FOUND
 
 
-def _order(duty: DutyFound) -> tuple[bool, bool, bool]:
+def order(duty: DutyFound) -> tuple[bool, bool, bool]:
+    """Stops first, then tests, then what is owed for certain."""
     return (duty.kind != "stop", duty.weight is not Weight.TEST, duty.strength is not Strength.DUTY)
 
 
@@ -137,6 +146,8 @@ def _duty(ctx: Context, rule: Rule, value: Tri, points: list[Said], today: date)
         source=rule.source,
         checked=rule.checked.label,
         firm=rule.firm,
+        pack=ctx.pack.code,
+        facts=_unique(fact for point in points for fact in point.facts),
     )
 
 
@@ -162,16 +173,30 @@ def _unique(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(word for word in words if word))
 
 
-def _ruled_out(ctx: Context, rule: Rule) -> RuledOut:
-    return RuledOut(rule.id, rule.clause, rule.title, _unique(_reasons_against(ctx, rule)))
+def ruled_out(ctx: Context, rule: Rule) -> RuledOut:
+    """The rule that is a definite no, with its reasons and the facts they rest on."""
+    points = list(_points_against(ctx, rule))
+    return RuledOut(
+        rule=rule.id,
+        clause=rule.clause,
+        title=rule.title,
+        why=_unique(point.words for point in points),
+        pack=ctx.pack.code,
+        facts=_unique(fact for point in points for fact in point.facts),
+        source=rule.source,
+        checked=rule.checked.label,
+    )
 
 
-def _reasons_against(ctx: Context, rule: Rule) -> Iterable[str]:
+def _points_against(ctx: Context, rule: Rule) -> Iterable[Said]:
     if rule.force.value(ctx) is Tri.NO:
-        return [_out_of_force(rule.force)]
-    if rule.when.value(ctx) is Tri.NO:
-        return [point.words for point in rule.when.points(ctx)]
-    return [f"{e.title}: {e.clause}." for e in rule.unless if ctx.excluded(e) is Tri.YES]
+        yield Said(_out_of_force(rule.force), Tri.NO, ("found_on",))
+    elif rule.when.value(ctx) is Tri.NO:
+        yield from rule.when.points(ctx)
+    else:
+        for e in (e for e in rule.unless if ctx.excluded(e) is Tri.YES):
+            facts = _unique(fact for point in e.when.points(ctx) for fact in point.facts)
+            yield Said(f"{e.title}: {e.clause}.", Tri.YES, facts)
 
 
 def _out_of_force(force: Within) -> str:

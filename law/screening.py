@@ -53,6 +53,8 @@ class DutyFound:
     source: str
     checked: str
     firm: bool
+    pack: str = ""
+    facts: tuple[str, ...] = ()  # the facts that the answer rests on, and those still to be asked
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +65,10 @@ class RuledOut:
     clause: str
     title: str
     why: tuple[str, ...]
+    pack: str = ""
+    facts: tuple[str, ...] = ()
+    source: str = ""
+    checked: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +102,23 @@ class DrillShown:
 
 
 @dataclass(frozen=True, slots=True)
+class PackUsed:
+    """A pack that judged: which, in which version and with which content (empty where none was kept)."""
+
+    code: str
+    version: str
+    digest: str = ""
+    title: str = ""
+    law_as_at: str = ""
+    checked_on: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Screening:
-    """The answer for one find on one day by one version of one pack."""
+    """The answer for one find on one day by one version of each pack that holds in its place.
+
+    `pack_code` and `pack_version` are those of the place's own pack; `packs` names them all, its own first.
+    """
 
     outcome: Outcome
     duties: tuple[DutyFound, ...]
@@ -110,6 +131,7 @@ class Screening:
     pack_version: str
     law_as_at: str
     facts_digest: str
+    packs: tuple[PackUsed, ...] = ()
 
     @property
     def weight(self) -> Weight | None:
@@ -131,16 +153,20 @@ class Screening:
     @classmethod
     def from_dict(cls, stored: dict[str, Any]) -> Screening:
         """The same screening back from `to_dict`. Raises KeyError or TypeError when a part is missing."""
+        own = stored["pack_code"]
         many: dict[str, Callable[[Any], Any]] = {
-            "duties": _duty,
-            "ruled_out": lambda raw: RuledOut(**_tuples(raw)),
+            "duties": lambda raw: _duty({"pack": own} | raw),
+            "ruled_out": lambda raw: RuledOut(**_tuples({"pack": own} | raw)),
+            "packs": lambda raw: PackUsed(**raw),
             "unknowns": lambda raw: Unknown(**_tuples(raw)),
             "exclusions": lambda raw: Excluded(**raw),
             "drills": lambda raw: DrillShown(**_tuples(raw)),
         }
         values = {**stored, "outcome": Outcome(stored["outcome"]), "cautions": tuple(stored["cautions"])}
+        # What was kept before several packs could hold in one place names only its own.
+        kept = {"packs": [{"code": own, "version": stored["pack_version"]}]} | stored
         for name, make in many.items():
-            values[name] = tuple(make(raw) for raw in stored[name])
+            values[name] = tuple(make(raw) for raw in kept[name])
         return cls(**values)
 
 

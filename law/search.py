@@ -26,6 +26,7 @@ class SearchAnswer:
     lifted_words: str
     certain: bool
     checked: str
+    pack: str = ""
 
 
 def search_rules(pack: Pack) -> tuple[SearchRule, ...]:
@@ -55,7 +56,7 @@ def _answers(pack: Pack, place: PlaceFacts) -> Iterable[SearchAnswer]:
     for rule in pack.search_rules:
         value = _bites(rule, ctx, place)
         if value is not Tri.NO and rule.lifted_by not in place.licences:
-            yield _answer(rule, value)
+            yield _answer(pack.code, rule, value)
 
 
 def _bites(rule: SearchRule, ctx: Context, place: PlaceFacts) -> Tri:
@@ -71,7 +72,7 @@ def _compare(number: float | None, test: Callable[[float], bool]) -> Tri:
     return Tri.UNKNOWN if number is None else tri(test(number))
 
 
-def _answer(rule: SearchRule, value: Tri) -> SearchAnswer:
+def _answer(pack: str, rule: SearchRule, value: Tri) -> SearchAnswer:
     sure = value is Tri.YES and rule.checked is not Checked.MEMORY
     return SearchAnswer(
         code=rule.id,
@@ -82,4 +83,5 @@ def _answer(rule: SearchRule, value: Tri) -> SearchAnswer:
         lifted_words=rule.lifted_words,
         certain=value is Tri.YES,
         checked=rule.checked.label,
+        pack=pack,
     )

@@ -7,8 +7,10 @@ from functools import lru_cache
 from typing import Any
 
 from law.model import Effect
-from law.pack import load_pack, pack_codes
-from law.search import PlaceFacts, search_answers
+from law.pack import pack_codes
+from law.place import PlaceFacts
+from law.search import SearchAnswer
+from law.together import search_answers_for
 from law.tri import Tri
 from people.models import User
 from permissions import gate
@@ -170,19 +172,17 @@ def _near(site: Site, on: date) -> tuple[gate.ProtectedFacts, ...]:
 def _licences(site: Site, on: date) -> tuple[gate.LicenceFacts, ...]:
     held = list(site.licences.all())
     return tuple(
-        gate.LicenceFacts(
-            f"law:{site.jurisdiction}:{code}", lifted_by, words, _periods(held, frozenset({lifted_by}))
-        )
+        gate.LicenceFacts(f"law:{code}", lifted_by, words, _periods(held, frozenset({lifted_by})))
         for code, lifted_by, words in needed_everywhere(site.jurisdiction, on)
     )
 
 
 @lru_cache(maxsize=512)
 def needed_everywhere(jurisdiction: str, on: date) -> tuple[tuple[str, str, str], ...]:
-    """(rule, licence that lifts it, words) of what the law of the place certainly shuts on any ground that day."""
+    """(pack and rule, licence that lifts it, words) of what the place's laws certainly shut on any ground that day."""
     place = PlaceFacts(on=on, owner_leave=Tri.YES)
-    answers = search_answers(load_pack(jurisdiction), place)
-    return tuple((a.code, a.lifted_by, a.words) for a in answers if a.certain and a.effect is Effect.SHUT)
+    answers = search_answers_for(jurisdiction, place)
+    return tuple((_rule(a), a.lifted_by, a.words) for a in answers if a.certain and a.effect is Effect.SHUT)
 
 
 @lru_cache(maxsize=512)
@@ -191,9 +191,14 @@ def protected_licences(jurisdiction: str, on: date) -> frozenset[str]:
     if jurisdiction not in pack_codes():
         return frozenset()
     place = PlaceFacts(on=on, owner_leave=Tri.YES, protected_place=Tri.YES, distance_m=0)
-    answers = search_answers(load_pack(jurisdiction), place)
+    answers = search_answers_for(jurisdiction, place)
     everywhere = {code for code, _, _ in needed_everywhere(jurisdiction, on)}
-    return frozenset(a.lifted_by for a in answers if a.certain and a.lifted_by and a.code not in everywhere)
+    return frozenset(a.lifted_by for a in answers if a.certain and a.lifted_by and _rule(a) not in everywhere)
+
+
+def _rule(answer: SearchAnswer) -> str:
+    """The rule by name; two packs of one place may use the same code."""
+    return f"{answer.pack}:{answer.code}"
 
 
 def person_facts(person: User, *, named_in: frozenset[str]) -> gate.PersonFacts:

@@ -3,8 +3,10 @@
 from datetime import date
 from typing import Any
 
-from law.pack import load_pack, pack_codes
-from law.search import PlaceFacts, SearchAnswer, search_answers
+from law.pack import pack_codes
+from law.place import PlaceFacts
+from law.search import SearchAnswer
+from law.together import search_answers_for
 from law.tri import Tri
 from people.models import User
 from people.rights import Right
@@ -68,7 +70,7 @@ def law_of(site: Site, on: date) -> tuple[SearchAnswer, ...]:
     """What the law of the place asks of anybody who searches there; empty where it is not known here."""
     if site.jurisdiction not in pack_codes():
         return ()
-    return search_answers(load_pack(site.jurisdiction), PlaceFacts(on=on, owner_leave=Tri.YES))
+    return search_answers_for(site.jurisdiction, PlaceFacts(on=on, owner_leave=Tri.YES))
 
 
 def overlap_words(site: Site) -> list[str]:

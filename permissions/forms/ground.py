@@ -6,8 +6,8 @@ from typing import Any
 from django import forms
 
 from geo.errors import GeoError
-from law.pack import load_pack, pack_codes
-from law.search import licences_needed
+from law.pack import pack_codes
+from law.together import licences_needed_in
 from permissions.boundary_text import read_boundary
 from permissions.forms.fields import DateField, InOrderMixin
 from permissions.models import ClosedPeriod, FieldState, Licence, NoGoArea, ProtectedCheck, Site
@@ -141,7 +141,7 @@ class LicenceForm(InOrderMixin, OnceModelForm):
 
 def licence_choices(jurisdiction: str) -> list[tuple[str, str]]:
     """The licences that lift something under the law of that place, by its own codes."""
-    needed = licences_needed(load_pack(jurisdiction)) if jurisdiction in pack_codes() else {}
+    needed = licences_needed_in(jurisdiction) if jurisdiction in pack_codes() else {}
     return [(code, words[:1].upper() + words[1:]) for code, words in needed.items()] or [
         ("other", "Official licence")
     ]
