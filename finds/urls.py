@@ -2,14 +2,23 @@
 
 from django.urls import path
 
-from finds.views import cases, finds, photos
+from finds.views import cases, finds, incidents, maps, photos
 
 app_name = "finds"
 urlpatterns = [
     path("finds/", finds.find_list, name="list"),
+    path("finds/map/", maps.find_map, name="map"),
+    path("finds/map/data/", maps.map_data, name="map_data"),
+    path("finds/map/picture/", maps.map_picture, name="map_picture"),
     path("finds/numbers/", finds.numbers, name="numbers"),
     path("finds/hunt/<int:pk>/record/", finds.record, name="record"),
     path("finds/hunt/<int:pk>/labels/", finds.labels, name="labels"),
+    path("finds/incidents/<int:pk>/", incidents.incident, name="incident"),
+    path("finds/incidents/<int:pk>/done/", incidents.done, name="incident_done"),
+    path("finds/incidents/<int:pk>/take-over/", incidents.take_over, name="incident_take_over"),
+    path("finds/incidents/<int:pk>/go-on/", incidents.lift, name="incident_lift"),
+    path("finds/incidents/<int:pk>/close/", incidents.close, name="incident_close"),
+    path("finds/incidents/<int:pk>/open-place/", incidents.free, name="incident_free"),
     path("finds/<int:pk>/", finds.detail, name="detail"),
     path("finds/<int:pk>/change/", finds.edit, name="edit"),
     path("finds/<int:pk>/questions/", finds.facts, name="facts"),

@@ -25,7 +25,11 @@ def key(frame: Frame, layers: Layers, x: float, y: float, width_px: float) -> st
 
 
 def _entries(frame: Frame, layers: Layers) -> Iterator[tuple[Sample, str]]:
-    u = frame.unit
+    yield from _marks(frame.unit, layers)
+    yield from _areas(frame.unit, layers)
+
+
+def _marks(u: float, layers: Layers) -> Iterator[tuple[Sample, str]]:
     if layers.finds:
         yield lambda x, y: svgmarks.find(x, y, u), "Find"
     if any(hole.filled for hole in layers.holes):
@@ -34,8 +38,14 @@ def _entries(frame: Frame, layers: Layers) -> Iterator[tuple[Sample, str]]:
         yield lambda x, y: svgmarks.hole(x, y, u, False), "Hole, open"
     if layers.gate:
         yield lambda x, y: svgmarks.gate(x, y, u), "Gate"
+
+
+def _areas(u: float, layers: Layers) -> Iterator[tuple[Sample, str]]:
+    """Lines and areas."""
     if layers.lanes:
         yield lambda x, y: svgmarks.lane(_bar(x, y, u), u), "Lane"
+    if layers.squares:
+        yield lambda x, y: svgmarks.square(_box(x, y, u), u), "1 km square"
     for shapes, fill, edge, words in (
         (layers.boundaries, "none", 2.0, "Boundary"),
         (layers.no_go, "url(#no-go)", 1.2, "Do not search"),

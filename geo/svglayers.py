@@ -70,6 +70,7 @@ class Layers:
     no_go: Sequence[Shape] = ()
     covered: Sequence[Shape] = ()
     lanes: Sequence[Shape] = ()
+    squares: Sequence[Shape] = ()  # in each of which something lies, nobody here may know where
     holes: Sequence[HoleMark] = ()
     finds: Sequence[Mark] = ()
     ground: Sequence[GroundShape] = ()
@@ -79,7 +80,7 @@ class Layers:
     def extent(self) -> shapely.Geometry:
         """The boundaries, or without any, all that is drawn, as one geometry; empty when there is nothing."""
         shapes = [s.geometry for s in self.boundaries] or [
-            *(shape.geometry for layer in (self.no_go, self.covered, self.lanes) for shape in layer),
+            *(s.geometry for layer in (self.no_go, self.covered, self.lanes, self.squares) for s in layer),
             *(shape.geometry for shape in self.ground),
             *(shapely.Point(mark.lon, mark.lat) for mark in self.finds),
             *(shapely.Point(mark.lon, mark.lat) for mark in self.holes),

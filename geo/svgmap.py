@@ -94,13 +94,14 @@ def _inside(frame: Frame, layers: Layers) -> str:
     drawn += [svgmarks.lane(path(shape.geometry), u) for shape in layers.lanes]
     drawn += [svgmarks.area(path(shape.geometry), "url(#no-go)", 1.2, u) for shape in layers.no_go]
     drawn += [svgmarks.area(path(shape.geometry), "none", 2.0, u) for shape in layers.boundaries]
+    drawn += [svgmarks.square(path(shape.geometry), u) for shape in layers.squares]
     if layers.gate:
         x, y = frame.at(layers.gate.lon, layers.gate.lat)
         frame.hold(x, y, 6)
         drawn.append(svgmarks.gate(x, y, u) + frame.label(x, y, layers.gate.label, reach=9))
     drawn.append(svgmarks.points(frame, layers.holes, layers.finds))
     drawn += [_area_label(frame, shape, 9) for shape in layers.no_go]
-    drawn += [_area_label(frame, shape, 11) for shape in layers.boundaries]
+    drawn += [_area_label(frame, shape, 11) for shape in (*layers.boundaries, *layers.squares)]
     drawn += [_area_label(frame, shape, 8) for shape in layers.ground]
     drawn += [_lane_label(frame, shape) for shape in layers.lanes]
     return "".join(drawn)

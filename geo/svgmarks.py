@@ -50,6 +50,11 @@ def area(d: str, fill: str, edge: float, unit: float) -> str:
     return tag("path", d=d, fill=fill, fill_rule="evenodd", **(look if edge else {}))
 
 
+def square(d: str, unit: float) -> str:
+    """A square in which something lies: a dashed edge, so that it is not taken for a boundary."""
+    return _line(d, CLAY, 1.4 * unit, stroke_dasharray=f"{4 * unit:.1f} {3 * unit:.1f}")
+
+
 def lane(d: str, unit: float) -> str:
     """A broken line in the colour of what people do."""
     return _line(d, CLAY, 1.0 * unit, stroke_dasharray=f"{5 * unit:.1f} {2.5 * unit:.1f}")

@@ -10,6 +10,7 @@ from finds.forms.case import (
     WithdrawForm,
 )
 from finds.forms.facts import FactsForm
+from finds.forms.filters import FindFilterForm, FrameForm
 from finds.forms.find import FindForm
 from finds.forms.photos import PhotosForm
 
@@ -17,7 +18,9 @@ __all__ = [
     "CustodyForm",
     "DecideForm",
     "FactsForm",
+    "FindFilterForm",
     "FindForm",
+    "FrameForm",
     "GroupForm",
     "MoveForm",
     "NoteForm",

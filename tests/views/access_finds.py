@@ -25,6 +25,9 @@ CLOSE = who("member leader secretary committee", 200)
 
 ROWS = [
     Row("finds:list", IN | who("stranger", 200)),
+    Row("finds:map", IN | who("stranger", 200)),
+    Row("finds:map_data", IN | who("stranger", 200), method="post"),
+    Row("finds:map_picture", IN),
     Row("finds:numbers", who("secretary committee", 200), otherwise=403),
     Row("finds:record", who("member leader secretary committee", 200), kwargs=hunt, otherwise=403),
     Row("finds:labels", IN, kwargs=hunt),

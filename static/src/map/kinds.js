@@ -24,6 +24,7 @@ export const KINDS = [
   ["hole-dug", "Hole, not filled"],
   ["hole", "Hole, filled"],
   ["find", "Find"],
+  ["cluster", "Finds, how many"],
   ["gate", "Way in"],
   ["place", "Place"],
 ];

@@ -6,6 +6,7 @@ const SVG = "http://www.w3.org/2000/svg";
 /** Sample shapes; their colours come from the style sheet by class, so they follow dark mode. */
 const SAMPLES = {
   find: ["path", { d: "M12 1 19 8 12 15 5 8Z" }],
+  cluster: ["circle", { cx: 12, cy: 8, r: 7 }],
   gate: ["path", { d: "M12 1 20 15H4Z" }],
   place: ["rect", { x: 6, y: 2, width: 12, height: 12 }],
   hole: ["circle", { cx: 12, cy: 8, r: 5 }],
