@@ -5,7 +5,7 @@ from typing import Any
 from django.utils.timezone import localtime
 
 from finds.models import Find
-from finds.models.find import Material
+from finds.models.find import Certainty, Material
 from law.facts import FindFacts
 from law.tri import Tri, tri
 
@@ -24,10 +24,13 @@ BASE = METALS - {Material.GOLD, Material.SILVER}
 def facts_of(find: Find) -> FindFacts:
     """Return the facts of `find`: what its columns and its site say, then the answers kept in `find.facts`.
 
-    Materials listed mean yes, whatever an older answer says; a metal that is not listed stays unknown until
-    somebody answers, because plating and alloys are easily missed. `find.materials` should be prefetched.
+    Nothing here is a “no” that nobody said. Materials listed mean yes, whatever an older answer says; a material
+    that is not listed stays unknown until somebody answers, because plating and alloys are easily missed and a
+    handle may be bone on iron. `find.materials` should be prefetched.
     """
     listed = {Material(row.material): row.share_percent for row in find.materials.all()}
+    answers = FindFacts.from_dict(find.facts)
+    metals = _metals(listed)
     values: dict[str, Any] = {
         "ref": find.number,
         "jurisdiction": find.site.jurisdiction,
@@ -35,7 +38,9 @@ def facts_of(find: Find) -> FindFacts:
         "realised_on": find.realised_on,
         "is_coin": Tri(find.is_coin),
         "count": find.count,
-        "made_from": find.year_from,
+        # Years that are only possible may say that a thing is old enough, never that it is too young:
+        # what can reasonably be taken to be of an age is presumed to be (Treasure Act 1996 s.3(6)).
+        "made_from": None if find.certainty == Certainty.POSSIBLE else find.year_from,
         "made_to": find.year_to,
         "depth_cm": float(find.depth_cm) if find.depth_cm is not None else None,
         "dug": tri(True) if find.hole_id else Tri.UNKNOWN,
@@ -45,42 +50,51 @@ def facts_of(find: Find) -> FindFacts:
         "protected_place": _protected(find),
         "tidal": Tri(find.site.tidal),
         "church_land": Tri(find.site.church_land),
-        **_metals(listed),
-        **_share(listed),
+        **metals,
+        **_share(listed, answers),
     }
-    answers = FindFacts.from_dict(find.facts)
-    metals = _metals(listed)
     said = {name: getattr(answers, name) for name in find.facts if metals.get(name) is not Tri.YES}
     return FindFacts(**(values | said))
 
 
 def _metals(listed: dict[Material, Any]) -> dict[str, Tri]:
-    found: dict[str, Tri] = {}
-    if listed:
-        found["any_metal"] = tri(bool(METALS & listed.keys()))
-    for name, kinds in (
-        ("gold", {Material.GOLD}),
-        ("silver", {Material.SILVER}),
-        ("base_metal", BASE),
-        ("copper_alloy", {Material.COPPER_ALLOY}),
-    ):
-        if kinds & listed.keys():
-            found[name] = Tri.YES
-    return found
+    """What the list says is there; it says of nothing that it is not."""
+    kinds_of = {
+        "any_metal": METALS,
+        "gold": {Material.GOLD},
+        "silver": {Material.SILVER},
+        "base_metal": BASE,
+        "copper_alloy": {Material.COPPER_ALLOY},
+    }
+    return {name: Tri.YES for name, kinds in kinds_of.items() if kinds & listed.keys()}
 
 
-def _share(listed: dict[Material, Any]) -> dict[str, float]:
-    """The precious share when every precious metal listed has one."""
-    precious = {m: share for m, share in listed.items() if m in {Material.GOLD, Material.SILVER}}
-    if not precious or any(share is None for share in precious.values()):
+def _share(listed: dict[Material, Any], answers: FindFacts) -> dict[str, float]:
+    """The precious share as a range: at least what is listed, at most what the other metals' shares leave.
+
+    It is one figure where both gold and silver are listed with shares, or the one not listed is answered “no”.
+    """
+    precious = {Material.GOLD: answers.gold, Material.SILVER: answers.silver}
+    if not precious.keys() & listed.keys():
         return {}
-    percent = float(sum(precious.values()))
-    return {"precious_pct_low": percent, "precious_pct_high": percent}
+    shares = {metal: float(listed[metal]) for metal in METALS & listed.keys() if listed[metal] is not None}
+    low = sum(shares.get(metal, 0.0) for metal in precious)
+    settled = all(
+        metal in shares or (metal not in listed and said is Tri.NO) for metal, said in precious.items()
+    )
+    high = low if settled else 100.0 - sum(shares.get(metal, 0.0) for metal in BASE)
+    if not low and high >= 100.0:
+        return {}
+    return {"precious_pct_low": min(low, 100.0), "precious_pct_high": min(max(low, high), 100.0)}
 
 
 def _protected(find: Find) -> Tri:
-    """What the latest check of the official maps on or before the day of the find said."""
+    """What the latest check of the official maps on or before the day of the find said of its site.
+
+    A find that lies, or may lie, outside the site is not cleared by it.
+    """
     day = localtime(find.found_at).date()
     checks = [check for check in find.site.protected_checks.all() if check.checked_on <= day]
     latest = max(checks, key=lambda check: (check.checked_on, check.pk), default=None)
-    return {"clear": Tri.NO, "touches": Tri.YES}.get(latest.result if latest else "", Tri.UNKNOWN)
+    said = {"clear": Tri.NO, "touches": Tri.YES}.get(latest.result if latest else "", Tri.UNKNOWN)
+    return Tri.UNKNOWN if said is Tri.NO and find.placing in ("outside", "uncertain") else said

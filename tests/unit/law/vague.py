@@ -97,12 +97,14 @@ def _forget_share(rng: random.Random, facts: FindFacts) -> FindFacts:
     """A range around the share, a surface reading anywhere, or no measurement."""
     low = rng.choice([None, *(each for each in SHARES if each <= facts.precious_pct_low)])
     high = rng.choice([None, *(each for each in SHARES if each >= facts.precious_pct_high)])
+    # The surface may read richer or poorer than the whole: only that there is some is sure.
+    reading = rng.choice(SHARES[1:]) if facts.precious_pct_low else 0.0
     return rng.choice(
         [
             replace(facts, precious_pct_low=low, precious_pct_high=high),
             replace(facts, assay=Assay.SURFACE, precious_pct_low=None, precious_pct_high=None),
             replace(facts, assay=Assay.NONE, precious_pct_low=None, precious_pct_high=None),
-            replace(facts, assay=Assay.SURFACE),
+            replace(facts, assay=Assay.SURFACE, precious_pct_low=reading, precious_pct_high=reading),
         ]
     )
 
