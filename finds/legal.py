@@ -4,8 +4,9 @@ from typing import Any
 
 from django.utils.timezone import localtime
 
+from finds.edtf_dates import is_in_doubt
 from finds.models import Find
-from finds.models.find import Certainty, Material
+from finds.models.choices import Certainty, Material, YearsSource
 from law.facts import FindFacts
 from law.tri import Tri, tri
 
@@ -38,9 +39,7 @@ def facts_of(find: Find) -> FindFacts:
         "realised_on": find.realised_on,
         "is_coin": Tri(find.is_coin),
         "count": find.count,
-        # Years that are only possible may say that a thing is old enough, never that it is too young:
-        # what can reasonably be taken to be of an age is presumed to be (Treasure Act 1996 s.3(6)).
-        "made_from": None if find.certainty == Certainty.POSSIBLE else find.year_from,
+        "made_from": None if _years_in_doubt(find) else find.year_from,
         "made_to": find.year_to,
         "depth_cm": float(find.depth_cm) if find.depth_cm is not None else None,
         "dug": tri(True) if find.hole_id else Tri.UNKNOWN,
@@ -55,6 +54,17 @@ def facts_of(find: Find) -> FindFacts:
     }
     said = {name: getattr(answers, name) for name in find.facts if metals.get(name) is not Tri.YES}
     return FindFacts(**(values | said))
+
+
+def _years_in_doubt(find: Find) -> bool:
+    """Are the years a guess? They may then say that a thing is old enough, never that it is too young.
+
+    In doubt are years that are only possible, years that came with the name of a period while nobody said how sure
+    that is, and an EDTF date with ?, ~ or %. What can reasonably be taken to be of an age is presumed to be
+    (Treasure Act 1996 s.3(6)).
+    """
+    unsaid = find.years_source == YearsSource.PERIOD and find.certainty == Certainty.UNKNOWN
+    return find.certainty == Certainty.POSSIBLE or unsaid or is_in_doubt(find.edtf)
 
 
 def _metals(listed: dict[Material, Any]) -> dict[str, Tri]:

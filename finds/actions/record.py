@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime
-from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
@@ -12,8 +11,11 @@ from django.utils.timezone import localtime
 
 from finds.actions.custody import first_holder
 from finds.actions.drills import withdraw_stops
+from finds.actions.groups import leave_withdrawn, one_at_a_time
 from finds.actions.photos import PreparedPhoto, attach
 from finds.actions.screening import screen_find
+from finds.actions.suggest import suggest_pairs
+from finds.described import Materials, completed, material_rows
 from finds.models import Find, FindMaterial
 from finds.numbers import next_number
 from finds.squares import map_columns
@@ -32,9 +34,6 @@ class NotOnHuntError(PermissionDenied):
     """The finder holds no place on the hunt."""
 
 
-Materials = Mapping[str, Decimal | None]
-
-
 @transaction.atomic
 def record_find(
     hunt_id: int,
@@ -48,8 +47,9 @@ def record_find(
 ) -> Find:
     """Record a find of a hunt: number, materials, photographs, custody, screening, in one transaction.
 
-    `materials` maps material to its share of the metal in per cent, or None. Sending the same `client_id`
-    again returns the find that is there. Raises FindDateError, NotOnHuntError, PermissionDenied.
+    `materials` maps material (of the list, or in words) to its share in per cent, or None. What follows from the
+    words (finds/described.py) is filled in. Sending the same `client_id` again returns the find that is there.
+    Raises FindDateError, NotOnHuntError, PermissionDenied.
     """
     require(by, Right.LOG_HOLES)
     there = Find.objects.filter(client_id=client_id).first()
@@ -68,13 +68,14 @@ def record_find(
         number=number,
         recorded_at=at,
         recorded_by=by,
-        **(fields | _on_map(fields)),
+        **(fields | completed(fields, fields["site"].jurisdiction) | _on_map(fields)),
     )
     _put_materials(find, materials)
     attach(find, photos, by=by, at=at)
     first_holder(find, by=by, at=at)
     audit.record("find.record", find, by=by, at=at)
     screen_find(find, by=by, at=at)
+    suggest_pairs(find, at=at)
     return find
 
 
@@ -108,13 +109,11 @@ def _on_map(fields: Mapping[str, Any]) -> dict[str, Any]:
 
 def _put_materials(find: Find, materials: Materials) -> None:
     find.materials.all().delete()
-    FindMaterial.objects.bulk_create(
-        FindMaterial(find=find, material=material, share_percent=share)
-        for material, share in materials.items()
-    )
+    FindMaterial.objects.bulk_create(material_rows(find, materials))
 
 
 def _locked_for_change(find_id: int, by: User) -> Find:
+    one_at_a_time()  # the change may lock the rest of the find's group
     find = Find.objects.select_for_update(of=("self",)).select_related("hunt", "site").get(pk=find_id)
     if by.pk not in {find.finder_id, find.hunt.leader_id} and not by.holds(Right.SEE_ALL_FINDS):
         raise PermissionDenied(
@@ -143,6 +142,7 @@ def change_find(
     find = _locked_for_change(find_id, by)
     if "found_at" in fields:
         _check_date(find.hunt, fields["found_at"], at=at)
+    fields |= completed(fields, fields.get("site", find.site).jurisdiction, find)
     fields |= _on_map({name: getattr(find, name) for name in ("lon", "lat", "site")} | fields)
     changed = [name for name, value in fields.items() if getattr(find, name) != value]
     for name in changed:
@@ -154,6 +154,7 @@ def change_find(
     audit.record("find.change", find, by=by, at=at, changed=sorted(set(changed) - hidden))
     withdraw_stops(find, FindFacts.from_dict(find.facts), by=by, at=at, why=taken_back_why)
     screen_find(find, by=by, at=at)
+    suggest_pairs(find, at=at)
     return find
 
 
@@ -182,6 +183,7 @@ def withdraw_find(find_id: int, *, by: User, at: datetime, why: str) -> Find:
 
     Raises PermissionDenied for a find under a case: that has to be ended by the committee first.
     """
+    one_at_a_time()
     find = Find.objects.select_for_update(of=("self",)).select_related("hunt", "number_row").get(pk=find_id)
     if by.pk != find.finder_id:
         require(by, Right.VOID_FINDS)
@@ -196,4 +198,6 @@ def withdraw_find(find_id: int, *, by: User, at: datetime, why: str) -> Find:
         row.void_why, row.void_at, row.void_by = why, at, by
         row.save(update_fields=["void_why", "void_at", "void_by"])
         audit.record("find.withdraw", find, by=by, at=at, why=why)
+        leave_withdrawn(find, by=by, at=at, why=why)
+        suggest_pairs(find, at=at)
     return find

@@ -7,6 +7,7 @@ from django.utils.timezone import localtime
 
 from finds.actions.custody import first_holders
 from finds.actions.screening import screen_find
+from finds.described import completed, material_rows
 from finds.import_rows import Coming
 from finds.models import Find, FindMaterial, FindNumber
 from finds.numbers import next_numbers
@@ -20,9 +21,9 @@ def record_many(rows: Sequence[Coming], *, by: User, at: datetime) -> list[Find]
     finds = [_find(row, number, by=by, at=at) for row, number in zip(rows, numbers, strict=True)]
     Find.objects.bulk_create(finds)
     FindMaterial.objects.bulk_create(
-        FindMaterial(find=find, material=material, share_percent=share)
+        material
         for find, row in zip(finds, rows, strict=True)
-        for material, share in row.materials.items()
+        for material in material_rows(find, row.materials)
     )
     first_holders(finds, by=by, at=at)
     audit.record_many("find.record", finds, by=by, at=at)
@@ -39,5 +40,5 @@ def _find(row: Coming, number: tuple[FindNumber, str], *, by: User, at: datetime
         number=number[1],
         recorded_at=at,
         recorded_by=by,
-        **row.fields,
+        **(row.fields | completed(row.fields, row.fields["site"].jurisdiction)),
     )

@@ -1,7 +1,8 @@
 """The record in full: terms with identifiers, where years come from, EDTF, materials in words, links between finds."""
 
-import django.db.models.deletion
 import uuid
+
+import django.db.models.deletion
 from django.conf import settings
 from django.db import migrations, models
 
@@ -111,13 +112,6 @@ class Migration(migrations.Migration):
             model_name="findmaterial",
             constraint=models.UniqueConstraint(
                 fields=("find", "material", "words"), name="find_material_once"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="findmaterial",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("words", ""), ("material", "other"), _connector="OR"),
-                name="find_material_words_are_other",
             ),
         ),
         migrations.AddField(

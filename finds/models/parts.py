@@ -16,8 +16,8 @@ from web.once import OnceModel
 class FindMaterial(models.Model):
     """A material of the object and, where known, its share by weight (of the metal, for a metal).
 
-    `words` name a material that is none of the list; `scheme` and `uri` say which term of a vocabulary it is, and
-    are empty for free text.
+    `words` say it more closely than the list does, or name what is not on it; `scheme` and `uri` say which term of a
+    vocabulary it is, and are empty for free text.
     """
 
     find = models.ForeignKey(Find, on_delete=models.CASCADE, related_name="materials")
@@ -37,9 +37,6 @@ class FindMaterial(models.Model):
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(fields=["find", "material", "words"], name="find_material_once"),
-            models.CheckConstraint(
-                condition=Q(words="") | Q(material=Material.OTHER), name="find_material_words_are_other"
-            ),
             models.CheckConstraint(
                 condition=Q(share_percent__isnull=True) | Q(share_percent__lte=100),
                 name="find_material_share_to_100",
