@@ -115,7 +115,8 @@ def _weight_note(known: Sequence[Standard], facts: CoinFacts) -> str:
         f"{each:.2f} g" if facts.count == 1 else f"{each:.2f} g each ({facts.weight_g} g for {facts.count})"
     )
     span = f"{least:.2f} to {most:.2f} g" if least else f"up to {most:.2f} g"
-    return f"{_opening(_a(known))} weighed {_struck(known)} when struck; {weight} is outside {span} ({known[0].tolerance.why})."
+    coin, why = _opening(_a(known)), known[0].tolerance.why
+    return f"{coin} weighed {_struck(known)} when struck; {weight} is outside {span} ({why})."
 
 
 def _diameter_note(known: Sequence[Standard], facts: CoinFacts) -> str:
@@ -139,13 +140,19 @@ def _silver_note(known: Sequence[Standard], facts: CoinFacts) -> str:
         return ""
     least, most = min(s[0] for s in shares), max(s[1] for s in shares)
     share = f"{least:g} %" if least == most else f"{least:g} to {most:g} %"
-    return f"{_opening(_a(known))} was struck with {share} silver; {measured:g} % does not fit. Look at the date, or have it analysed again."
+    return (
+        f"{_opening(_a(known))} was struck with {share} silver; {measured:g} % does not fit. "
+        "Look at the date, or have it analysed again."
+    )
 
 
 def _metal_note(known: Sequence[Standard], facts: CoinFacts) -> str:
     made_of = " or ".join(sorted({s.metal for s in known}))
     said = " and ".join(sorted(facts.metals))
-    return f"{_opening(_a(known))} was struck in {made_of}; this one is recorded as {said}. A plated or cast copy of the time looks so: have it looked at."
+    return (
+        f"{_opening(_a(known))} was struck in {made_of}; this one is recorded as {said}. "
+        "A plated or cast copy of the time looks so: have it looked at."
+    )
 
 
 def _date_note(known: Sequence[Standard], facts: CoinFacts) -> tuple[str, ...]:
@@ -158,7 +165,8 @@ def _date_note(known: Sequence[Standard], facts: CoinFacts) -> tuple[str, ...]:
     if not (too_late or too_early):
         return ()
     return (
-        f"{_opening(known[0].plural)} were struck {range_words(first, last)}; the record says {range_words(facts.first, facts.last)}. "
+        f"{_opening(known[0].plural)} were struck {range_words(first, last)}; "
+        f"the record says {range_words(facts.first, facts.last)}. "
         "Look again at the date or at what the coin is.",
     )
 

@@ -22,6 +22,8 @@ class PhotosField(forms.FileField):
     """Cleans to a list of TakenPhoto: read, turned upright, stripped of metadata, made smaller."""
 
     widget = PhotoInput
+    taken: tuple[TakenPhoto, ...] = ()
+    """What could be read of the last sending, also when another file in it could not."""
 
     def clean(self, data: Any, initial: Any = None) -> list[TakenPhoto]:
         files: list[Any] = [f for f in (data if isinstance(data, list | tuple) else [data]) if f]
@@ -39,6 +41,7 @@ class PhotosField(forms.FileField):
                 taken.append(take_in(file))
             except PhotoError as error:
                 errors.append(str(error))
+        self.taken = tuple(taken)
         if errors:
             raise forms.ValidationError(errors)
         return taken

@@ -1,30 +1,38 @@
 """The find form: what it is, where it lay, what it is made of, with checks that name value and remedy."""
 
 from datetime import datetime
-from decimal import Decimal
 from typing import Any
 
 from django import forms
 from django.utils.timezone import localtime
 
 from finds.circumstances import CHOICES, NONE, facts_after, has_no_precious, ticks_from
+from finds.coin_record import facts_from
 from finds.forms.dating import DatingMixin
 from finds.forms.materials import MaterialsMixin
+from finds.forms.photo_place import PhotoPlaceMixin
 from finds.forms.taken_back import TakenBackMixin
+from finds.forms.waiting_photos import WaitingPhotosMixin
+from finds.forms.weighing import WeighingMixin
 from finds.models import Find
 from geo.inside import Verdict, judge_inside
 from hunts.models import Hole, Hunt
 from people.models import User
 from people.rights import Right
 from web.forms import OnceModelForm
-from web.photo_field import PhotosField
 from web.position_form import PositionFormMixin
 
-# From memory, common practice: no struck coin of these islands weighs more; heavier is a slip of the unit.
-HEAVIEST_COIN_G = Decimal(500)
 
-
-class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, OnceModelForm):
+class FindForm(
+    TakenBackMixin,
+    WeighingMixin,
+    PhotoPlaceMixin,
+    WaitingPhotosMixin,
+    MaterialsMixin,
+    DatingMixin,
+    PositionFormMixin,
+    OnceModelForm,
+):
     """Bound to one hunt. `cleaned_data` gains `columns` for the record and `materials_found`."""
 
     circumstances = forms.MultipleChoiceField(
@@ -33,9 +41,6 @@ class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, O
         widget=forms.CheckboxSelectMultiple,
         required=False,
         help_text="Tick what applies, or “None of these”. It settles most of what the law asks.",
-    )
-    photos = PhotosField(
-        label="Photographs", required=False, help_text="Both faces, the edge, and a scale beside it."
     )
     outside_is_right = forms.BooleanField(
         label="The place is right although it lies outside the boundary", required=False
@@ -51,6 +56,7 @@ class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, O
         "circumstances",
         "position_text",
         "typed_accuracy_m",
+        "place_choice",
         "outside_is_right",
         "site",
         "hole",
@@ -58,6 +64,7 @@ class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, O
         "found_at",
         "depth_cm",
         "photos",
+        "drop_photos",
         "period",
         "year_from",
         "year_to",
@@ -66,6 +73,7 @@ class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, O
         "gold_percent",
         "silver_percent",
         "weight_g",
+        "weight_unit",
     )
 
     class Meta:
@@ -111,6 +119,7 @@ class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, O
         if not (by.pk == hunt.leader_id or by.holds(Right.SEE_ALL_FINDS)):
             self.fields["finder"].widget = forms.HiddenInput()
         self._start_values(by)
+        self.show_waiting(by, at)
 
     def _start_values(self, by: User) -> None:
         self.fields["finder"].initial = by
@@ -125,12 +134,6 @@ class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, O
             self.fields["circumstances"].initial = ticks_from(self.instance.facts)
             self.fields["no_precious"].initial = has_no_precious(self.instance.facts)
 
-    def clean_weight_g(self) -> Decimal | None:
-        weight: Decimal | None = self.cleaned_data["weight_g"]
-        if weight is not None and weight <= 0:
-            raise forms.ValidationError(f"{weight} g cannot be; leave the weight empty until it is weighed.")
-        return weight
-
     def clean_circumstances(self) -> list[str]:
         ticked: list[str] = self.cleaned_data["circumstances"]
         if NONE in ticked and len(ticked) > 1:
@@ -140,27 +143,18 @@ class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, O
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
         self.check_dating()
-        self._check_coin_weight()
-        self.cleaned_data["materials_found"] = self.materials_found()
+        self.cleaned_data["materials_found"] = found = self.materials_found()
         site = values.get("site")
+        self.check_weight(facts_from(values, found, site.jurisdiction if site else ""))
         if site is not None:
             self.cleaned_data["columns"] = self._columns(site)
         return values
 
-    def _check_coin_weight(self) -> None:
-        weight, count = self.cleaned_data.get("weight_g"), self.cleaned_data.get("count") or 1
-        if self.cleaned_data.get("is_coin") == "yes" and weight and weight / count > HEAVIEST_COIN_G:
-            self.add_error(
-                "weight_g",
-                f"{weight} g for {count} coin{'s' if count > 1 else ''} is more than any coin weighs. "
-                "Give the weight in grams, or say how many there are.",
-            )
-
     def _columns(self, site: Any) -> dict[str, Any]:
-        columns = self.position_columns(site.country)
+        boundary = self.hunt.hunt_sites.select_related("boundary").get(site=site).boundary.geometry
+        columns = self.with_photo_place(self.position_columns(site.country), site, boundary)
         if not columns:
             return {}
-        boundary = self.hunt.hunt_sites.select_related("boundary").get(site=site).boundary.geometry
         judged = judge_inside(boundary, columns["lon"], columns["lat"], columns["accuracy_m"] or 0)
         columns["placing"] = judged.verdict.value
         columns["placing_probability"] = judged.probability
@@ -181,4 +175,4 @@ class FindForm(TakenBackMixin, MaterialsMixin, DatingMixin, PositionFormMixin, O
             no_precious=self.cleaned_data["no_precious"],
         )
         columns: dict[str, Any] = self.cleaned_data.get("columns", {})
-        return fields | columns
+        return fields | self.weight_columns() | columns
