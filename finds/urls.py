@@ -24,6 +24,7 @@ urlpatterns = [
     path("finds/<int:pk>/questions/", finds.facts, name="facts"),
     path("finds/<int:pk>/withdraw/", finds.withdraw, name="withdraw"),
     path("finds/<int:pk>/photographs/", photos.photo_add, name="photo_add"),
+    path("finds/photographs/waiting/<int:pk>/", photos.waiting, name="photo_waiting"),
     path("finds/photographs/<int:pk>/<str:size>/", photos.photo, name="photo"),
     path("finds/<int:pk>/hand-over/", cases.custody_add, name="custody_add"),
     path("finds/screenings/<int:pk>/", cases.screening_detail, name="screening_detail"),

@@ -24,7 +24,7 @@ class _Ticks(forms.MultipleChoiceField):
 
 
 class WaitingPhotosMixin(forms.Form):
-    """Mixin for a find's form with a hidden `client_id`: call `show_waiting` at the start and before showing it again."""
+    """Mixin for a find's form with a hidden `client_id`: call `show_waiting` at first and before showing it again."""
 
     photos = PhotosField(
         label="Photographs", required=False, help_text="Both faces, the edge, and a scale beside it."

@@ -1,5 +1,7 @@
 """Photographs of finds: added, and served after the access check."""
 
+from io import BytesIO
+
 from django.contrib import messages
 from django.http import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
@@ -9,7 +11,7 @@ from django.views.decorators.http import require_GET, require_POST
 from finds import actions
 from finds.actions.photos import PreparedPhoto
 from finds.forms import PhotosForm
-from finds.models import Find, FindPhoto
+from finds.models import Find, FindPhoto, PhotoDraft
 from people.http import MemberRequest
 from web.files import private_file
 
@@ -34,3 +36,13 @@ def photo(request: MemberRequest, pk: int, size: str) -> HttpResponseBase:
     row = get_object_or_404(FindPhoto.objects.filter(find__in=visible).select_related("find"), pk=pk)
     file = row.thumb if size == "thumb" else row.display
     return private_file(file, content_type="image/jpeg", filename=f"{row.find.number}-{row.pk}.jpg")
+
+
+@require_GET
+def waiting(request: MemberRequest, pk: int) -> HttpResponseBase:
+    """A photograph whose form is not saved yet, small, for nobody but whoever sent it."""
+    drafts = PhotoDraft.objects.visible_to(request.user).live(now())
+    draft = get_object_or_404(drafts.only("thumb"), pk=pk)
+    return private_file(
+        BytesIO(bytes(draft.thumb)), content_type="image/jpeg", filename=f"waiting-{draft.pk}.jpg"
+    )
