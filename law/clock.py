@@ -130,7 +130,7 @@ def due(
         return Due(at=end, statutory=clock.statutory, words=clock.words, counted=counted)
     if clock.kind is ClockKind.DAYS_AFTER:
         last = found + timedelta(days=clock.number)
-        counted = f"Found {_day(found)} → {clock.number} days after that day → {_day(last)}, 23:59 ({tz})."
+        counted = f"Found {day_words(found)} → {clock.number} days after that day → {day_words(last)}, 23:59 ({tz})."
         return Due(on=last, statutory=clock.statutory, words=clock.words, counted=counted)
     believed = min(belief or found, on)
     last = beginning_with(found, believed, clock.number)
@@ -138,20 +138,22 @@ def due(
     return Due(on=last, statutory=clock.statutory, words=clock.words, counted=counted)
 
 
-def _day(day: date) -> str:
+def day_words(day: date) -> str:
+    """17 May 2026."""
     return f"{day.day} {calendar.month_name[day.month]} {day.year}"
 
 
-def _moment(moment: datetime) -> str:
-    return f"{_day(moment.date())}, {moment:%H:%M} ({moment.tzname()})"
+def moment_words(moment: datetime) -> str:
+    """17 May 2026, 14:30 (BST): the time of day in the zone of the moment itself."""
+    return f"{day_words(moment.date())}, {moment:%H:%M} ({moment.tzname()})"
 
 
 def _days_counted(found: date, believed: date, days: int, last: date, tz: str) -> str:
     first = last - timedelta(days=days - 1)
-    belief = "" if believed <= found + timedelta(days=1) else f", believed {_day(believed)}"
+    belief = "" if believed <= found + timedelta(days=1) else f", believed {day_words(believed)}"
     return (
-        f"Found {_day(found)}{belief} → {days} days beginning with {_day(first)}, which is day 1"
-        f" → day {days} is {_day(last)}, until 23:59 ({tz})."
+        f"Found {day_words(found)}{belief} → {days} days beginning with {day_words(first)}, which is day 1"
+        f" → day {days} is {day_words(last)}, until 23:59 ({tz})."
     )
 
 
@@ -160,8 +162,8 @@ def _hours_counted(start: datetime, hours: int, end: datetime, *, exact: bool) -
     turned = ""
     if start.utcoffset() != end.utcoffset():
         turned = " The clocks change in between; elapsed hours are counted all the same."
-    return f"Found {_moment(start)}{begins} → {hours} elapsed hours → {_moment(end)}.{turned}"
+    return f"Found {moment_words(start)}{begins} → {hours} elapsed hours → {moment_words(end)}.{turned}"
 
 
 def _guide_counted(found: date, months: int, guide: date) -> str:
-    return f"Found {_day(found)} → guidance says {months} month{'s' if months != 1 else ''} → {_day(guide)}."
+    return f"Found {day_words(found)} → guidance says {months} month{'s' if months != 1 else ''} → {day_words(guide)}."
