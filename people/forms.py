@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordResetForm
 
-from people.models import Club, Contact, Insurance, Membership, User, account_at
+from people.models import Club, Insurance, Membership, User, account_at
 from people.rights import Role
 from web.forms import BaseForm, BaseModelForm
 
@@ -125,12 +125,6 @@ class ClubForm(BaseModelForm):
             "find_prefix",
             "emergency_department",
         ]
-
-
-class ContactForm(BaseModelForm):
-    class Meta:
-        model = Contact
-        fields = ["kind", "name", "phone", "email", "hours", "jurisdiction"]
 
 
 def year_from(day: date) -> tuple[date, date]:

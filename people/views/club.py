@@ -8,7 +8,9 @@ from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from people import actions
-from people.forms import ClubForm, ContactForm, RoleForm
+from people.contact_form import ContactForm
+from people.contacts import contacts_by_law
+from people.forms import ClubForm, RoleForm
 from people.http import MemberRequest
 from people.models import AuditEntry, Club, Contact, RoleHeld, User
 from people.rights import Right, Role, require
@@ -17,7 +19,7 @@ from people.rights import Right, Role, require
 @require_GET
 def club(request: MemberRequest) -> HttpResponse:
     context = {
-        "contacts": Contact.objects.all(),
+        "laws": contacts_by_law(),
         "may_manage_club": request.user.holds(Right.MANAGE_CLUB),
         "may_see_people": request.user.holds(Right.SEE_PEOPLE),
         "may_see_audit": request.user.holds(Right.SEE_AUDIT),
@@ -43,17 +45,25 @@ def club_settings(request: MemberRequest) -> HttpResponse:
 def contact_edit(request: MemberRequest, pk: int | None = None) -> HttpResponse:
     require(request.user, Right.MANAGE_CLUB)
     contact = get_object_or_404(Contact, pk=pk) if pk else None
-    form = ContactForm(request.POST or None, instance=contact)
+    initial = None if contact else {name: request.GET.get(name) for name in ("kind", "jurisdiction")}
+    form = ContactForm(request.POST or None, instance=contact, initial=initial)
     if request.method == "POST" and form.is_valid():
-        actions.save_contact(pk, by=request.user, at=now(), **form.cleaned_data)
+        kept = actions.save_contact(pk, by=request.user, at=now(), **form.cleaned_data)
+        messages.success(request, f"{kept} is kept. Drills and emergency cards show it.")
         return redirect("people:club")
-    return render(request, "people/form.html", {"form": form, "title": "Contact", "back": "people:club"})
+    title = f"Change {contact.name}" if contact else "Whom to call"
+    return render(request, "people/form.html", {"form": form, "title": title, "back": "people:club"})
 
 
-@require_POST
+@require_http_methods(["GET", "POST"])
 def contact_delete(request: MemberRequest, pk: int) -> HttpResponse:
+    """Asks first: a drill may be left with nobody to call."""
     require(request.user, Right.MANAGE_CLUB)
-    actions.remove_contact(get_object_or_404(Contact, pk=pk), by=request.user, at=now())
+    contact = get_object_or_404(Contact, pk=pk)
+    if request.method == "GET":
+        return render(request, "people/contact_remove.html", {"contact": contact})
+    actions.remove_contact(contact, by=request.user, at=now())
+    messages.success(request, f"{contact} is removed.")
     return redirect("people:club")
 
 

@@ -44,6 +44,7 @@ ROWS = [
     Row("people:club_settings", SECRETARY, otherwise=403),
     Row("people:contact_add", SECRETARY, otherwise=403),
     Row("people:contact_edit", SECRETARY, kwargs=lambda w: {"pk": w.contact.pk}, otherwise=403),
+    Row("people:contact_delete", SECRETARY, kwargs=lambda w: {"pk": w.contact.pk}, otherwise=403),
     Row(
         "people:contact_delete",
         who("secretary", 302),

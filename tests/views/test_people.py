@@ -236,13 +236,51 @@ def test_the_secretary_changes_the_settings(client: Client, secretary: User) -> 
 
 def test_a_contact_is_added_changed_and_removed(client: Client, secretary: User) -> None:
     client.force_login(secretary)
-    data = {"kind": "coroner", "name": "H. M. Coroner", "jurisdiction": "england"}
+    data = {"kind": "coroner", "name": "H. M. Coroner", "jurisdiction": "england", "phone": "01632 960000"}
     client.post(reverse("people:contact_add"), data)
     contact = Contact.objects.get()
     client.post(reverse("people:contact_edit", args=[contact.pk]), data | {"phone": "01632 960001"})
     assert "01632 960001" in client.get(reverse("people:club")).text
-    client.post(reverse("people:contact_delete", args=[contact.pk]))
+    remove = reverse("people:contact_delete", args=[contact.pk])
+    assert "will not show this contact any more" in client.get(remove).text
+    assert Contact.objects.exists()  # asked first
+    client.post(remove)
     assert not Contact.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"phone": "ring the desk"}, "“ring the desk” is no number that a phone can dial"),
+        ({"phone": ""}, "Give a phone number or an e-mail address"),
+        ({"phone": "", "email": "coroner at ravensand"}, "Enter a valid email address"),
+        ({"jurisdiction": "atlantis"}, "atlantis is not one of the available choices"),
+    ],
+)
+def test_a_contact_that_cannot_be_called_is_refused_and_what_was_typed_stays(
+    client: Client, secretary: User, change: dict[str, str], words: str
+) -> None:
+    client.force_login(secretary)
+    data = {"kind": "coroner", "name": "H. M. Coroner", "jurisdiction": "england", "phone": "101"} | change
+    text = client.post(reverse("people:contact_add"), data).text
+    assert words in text
+    assert "H. M. Coroner" in text
+    assert not Contact.objects.exists()
+
+
+@pytest.mark.parametrize("phone", ["999 or 101", "+44 (0)1632 960101", "01632 960101 ext. 12", "112"])
+def test_numbers_as_people_write_them_are_taken(client: Client, secretary: User, phone: str) -> None:
+    client.force_login(secretary)
+    data = {"kind": "police", "name": "Control room", "jurisdiction": "scotland", "phone": phone}
+    assert client.post(reverse("people:contact_add"), data).status_code == 302
+    assert Contact.objects.get().phone == phone
+
+
+def test_the_way_from_a_drill_fills_in_what_is_missing(client: Client, secretary: User) -> None:
+    client.force_login(secretary)
+    text = client.get(reverse("people:contact_add") + "?jurisdiction=scotland&kind=receiver").text
+    assert '<option value="scotland" selected>' in text
+    assert '<option value="receiver" selected>' in text
 
 
 @pytest.mark.parametrize(
