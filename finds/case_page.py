@@ -6,10 +6,12 @@ from typing import Any
 from django.utils.timezone import localdate
 
 from finds.forms import DecideForm, MoveForm, NoteForm, ReportedForm
+from finds.incident_page import stops_of_finds
 from finds.models import Case, FindspotView
 from finds.points import all_shown_to
 from finds.screens import latest_records, shown
 from finds.states import CASE_MOVES, CaseState
+from hunts.drills import emergency_of
 from people.models import Contact, User
 from people.rights import Right
 
@@ -48,6 +50,9 @@ def case_context(case: Case, user: User, *, at: datetime) -> dict[str, Any]:
         "may_review": may_review,
         "may_issue": user.holds(Right.ISSUE_HERITAGE_REPORTS),
         "contacts": Contact.objects.filter(jurisdiction__in=jurisdictions),
+        "emergency": emergency_of(sorted(jurisdictions)),
+        "may_enter": user.holds(Right.MANAGE_CLUB),
+        "stops": stops_of_finds(finds, user),
         "views": FindspotView.objects.filter(find__in=finds).select_related("by", "find")[:20]
         if may_review
         else [],

@@ -1,116 +1,121 @@
-"""The drills: stop, what to do, whom to call. Words that hold in every part of these islands.
+"""The drills as a page shows them: words of the place's law, its clause, and whom to call as the club entered it.
 
-Sources: the Code of Practice for Responsible Metal Detecting in England and Wales (2017) for ordnance and
-deposits; Burial Act 1857 s.25 for remains; distances and watch-keeping are common practice. Local law and the
-people who are called decide; nothing here says what a thing is.
+One source for the drills page, an incident, a find, a case and the emergency card.
 """
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
+from hunts.drill_words import ANYWHERE, PLACES, WORDS, Drill
 from hunts.models import Incident
-from people.models import Contact
+from law.model import Rule
+from law.pack import load_pack, pack_codes
+from people.models import Club, Contact
+from permissions.models import Site
 
-K, C = Incident.Kind, Contact.Kind
+K = Incident.Kind
+WITH_DRILL = frozenset(drill.key for drill in WORDS)
 
-
-@dataclass(frozen=True, slots=True)
-class Drill:
-    """One drill: `key` is the incident kind, `steps` in order, `call` the kinds of the club's own contacts."""
-
-    key: str
-    title: str
-    at_once: str
-    steps: tuple[str, ...]
-    call: tuple[str, ...]
-    law: str
+# Which rules of a law pack speak of what a drill is about; the pack says the clause and how it was checked.
+RULES: dict[str, frozenset[str]] = {
+    K.REMAINS: frozenset({"human-remains", "fl-burial", "wa-remains", "us-cultural-items"}),
+    K.ORDNANCE: frozenset({"ordnance"}),
+    K.DEPOSIT: frozenset({"se-stop", "no-stop", "dk-stop"}),
+    K.WRECK: frozenset({"wreck", "ie-wreck-old", "se-wreck", "no-ship", "dk-wreck", "us-wreck"}),
+    K.AIRCRAFT: frozenset({"military-aircraft", "us-sunken-craft"}),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class DrillShown:
-    """A drill with the club's own contacts to call."""
+    """A drill under one law, with the club's own contacts for that law, in the order they are to be called."""
 
     drill: Drill
     contacts: tuple[Contact, ...]
+    emergency: str
+    law: str
+    place: str
+    rules: tuple[Rule, ...]
+
+    @property
+    def dial(self) -> str:
+        """The first emergency number, to dial; empty where none is known for sure."""
+        first = self.emergency.split()[0].strip(",")
+        return first if first.isdigit() else ""
+
+    @property
+    def first_kind(self) -> str:
+        """The kind of contact to enter first."""
+        return self.drill.call[0] if self.drill.call else ""
 
 
-DRILLS: tuple[Drill, ...] = (
-    Drill(
-        K.REMAINS,
-        "Bones that may be human",
-        "Stop digging. Do not lift or clean anything.",
-        (
-            "Leave everything where it lies and lay the soil or a sheet gently over it.",
-            "Keep people away and note the place; show it to nobody who does not need it.",
-            "Call the police: 101, or 999 (112 works too) if you think it is recent. In Ireland call 999 or 112.",
-            "Tell the leader, who tells the landholder.",
-            "Wait for the police. They decide what happens next, not the club.",
-        ),
-        (C.POLICE, C.CORONER),
-        "Disturbing a burial needs a licence or other authority, whatever its age.",
-    ),
-    Drill(
-        K.ORDNANCE,
-        "Anything that may explode",
-        "Do not touch it, move it or dig further. Call 999 or 112.",
-        (
-            "Walk away the way you came. Take everybody at least 100 m away, behind cover if there is any.",
-            "Do not use a radio or phone close to it; call from a distance.",
-            "Mark the way to it with something you carry, and note the place.",
-            "Call 999 (112 works too): the police inland, the coastguard on a beach or below high water.",
-            "Tell the leader, who stops the hunt and tells the landholder. Keep livestock and walkers away.",
-            "Never carry it to the gate, into a vehicle or to a police station.",
-        ),
-        (C.POLICE, C.COASTGUARD),
-        "Corroded ordnance can be as dangerous as new. Only bomb disposal decides that it is safe.",
-    ),
-    Drill(
-        K.DEPOSIT,
-        "Several objects lying as they were left",
-        "Stop. Do not lift any more; what lies beside it is worth as much as the object.",
-        (
-            "Photograph the hole as it is, with a scale and with landmarks behind it.",
-            "Log the place with its accuracy and look that it was saved.",
-            "Cover it, fill gently and mark it so that only you would see.",
-            "Call the finds officer or the museum now; out of hours e-mail the time, the place and a photograph.",
-            "Tell the leader and the landholder, and nobody else. No posts, no photographs to friends.",
-            "Agree who keeps watch until an archaeologist comes.",
-        ),
-        (C.FINDS_OFFICER, C.MUSEUM, C.CORONER),
-        "Objects deposited together may have to be reported within a set time; the record is screened for that.",
-    ),
-    Drill(
-        K.SERVICES,
-        "Buried service, pipe or cable",
-        "Stop at warning tape, tile, pipe or cable. Do not touch it.",
-        (
-            "Get everybody away from the hole; no smoking, no engine and no phone beside it.",
-            "If you smell gas, hear a hiss or see sparks, go upwind and call 999 or 112 from a distance.",
-            "Read the name and number on the nearest marker post or manhole and call that operator.",
-            "Tell the leader and the landholder. Leave the hole open and watched until the operator has seen it.",
-        ),
-        (C.POLICE,),
-        "Even a scratch to a coating can fail later, so report every strike.",
-    ),
-    Drill(
-        K.INJURY,
-        "Somebody is hurt or ill",
-        "Call 999 or 112. Say the grid reference on the emergency card first.",
-        (
-            "Make the place safe before you go to them: livestock, vehicles, tide, lightning.",
-            "Send one person to the gate to guide the ambulance in.",
-            "Keep them warm and do not leave them alone.",
-            "For a cut from the ground: wash it, cover it, and ask a doctor about tetanus the same day.",
-            "Tell the leader; the emergency contact is on the roll call today.",
-        ),
-        (),
-        "After lightning within 30 seconds of its thunder, shelter until 30 minutes after the last thunder.",
-    ),
-)
-WITH_DRILL = frozenset(drill.key for drill in DRILLS)
+def emergency_of(jurisdictions: Iterable[str]) -> str:
+    """The emergency number in words for sites under these laws; several where they differ."""
+    numbers = dict.fromkeys(PLACES.get(code, ANYWHERE).emergency for code in jurisdictions)
+    return "; ".join(numbers) or ANYWHERE.emergency
 
 
-def shown(contacts: Iterable[Contact]) -> list[DrillShown]:
-    """Every drill with the contacts the club entered for it."""
-    rows = list(contacts)
-    return [DrillShown(drill, tuple(row for row in rows if row.kind in drill.call)) for drill in DRILLS]
+def drill_for(kind: str, jurisdiction: str, contacts: Iterable[Contact]) -> DrillShown | None:
+    """The drill of an incident's kind under one law, or None where that kind has none."""
+    return next((row for row in shown(contacts, jurisdiction) if row.drill.key == kind), None)
+
+
+def shown(contacts: Iterable[Contact], jurisdiction: str) -> list[DrillShown]:
+    """Every drill under one law, with the contacts that the club entered for that law and drill."""
+    rows = [row for row in contacts if row.jurisdiction == jurisdiction]
+    known = jurisdiction in pack_codes()
+    pack = load_pack(jurisdiction) if known else None
+    place = PLACES.get(jurisdiction, ANYWHERE)
+    return [
+        DrillShown(
+            drill.at(place),
+            tuple(row for kind in drill.call for row in rows if row.kind == kind),
+            place.emergency,
+            jurisdiction,
+            pack.title if pack else jurisdiction,
+            tuple(rule for rule in pack.rules if rule.id in RULES.get(drill.key, frozenset()))
+            if pack
+            else (),
+        )
+        for drill in WORDS
+    ]
+
+
+def home_law() -> str:
+    """The law that the club's settings name."""
+    return next(iter(Club.objects.values_list("jurisdiction", flat=True)), "england")
+
+
+ON_CARD = (K.ORDNANCE, K.REMAINS, K.DEPOSIT, K.WRECK, K.AIRCRAFT)
+
+
+def for_card(laws: Iterable[str]) -> dict[str, Any]:
+    """What the emergency card of a hunt says under each law of its sites: number, drills, and everybody to phone."""
+    codes = list(dict.fromkeys(laws))
+    contacts = list(Contact.objects.filter(jurisdiction__in=codes))
+    rows = [row for code in codes for row in shown(contacts, code)]
+    return {
+        "emergency": emergency_of(codes),
+        "contacts": [contact for contact in contacts if contact.phone],
+        "stops": [row for key in ON_CARD for row in rows if row.drill.key == key],
+        "several": len(codes) > 1,
+    }
+
+
+def places_used() -> list[tuple[str, str]]:
+    """Codes and names of the laws under which the club has sites."""
+    used = Site.objects.values_list("jurisdiction", flat=True).order_by("jurisdiction").distinct()
+    names = {code: load_pack(code).title for code in pack_codes()}
+    return [(code, names.get(code, code)) for code in used]
+
+
+def nobody_to_call() -> list[tuple[str, list[str]]]:
+    """Laws under which the club has sites, by name, with the drills for which it has entered nobody."""
+    contacts = list(Contact.objects.all())
+    missing = []
+    for code, name in places_used():
+        bare = [row.drill.title for row in shown(contacts, code) if row.drill.call and not row.contacts]
+        if bare:
+            missing.append((name, bare))
+    return missing

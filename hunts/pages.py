@@ -10,12 +10,13 @@ from hunts.actions.guest_places import places_taken
 from hunts.cover_screens import effort_of, may_add_track
 from hunts.guests import guests_shown
 from hunts.kit_pages import own_settings
-from hunts.models import Attendance, Hole, Hunt, SignUp
+from hunts.models import Attendance, Hole, Hunt, Incident, SignUp
 from hunts.models.hole import Outcome
 from hunts.points import shown_to
 from hunts.risk_pages import risks_of
 from hunts.states import HoleState, HuntState
 from hunts.steward_pages import outcomes_of
+from hunts.stops import stops_of_hunt
 from people.models import User
 from people.rights import Right
 from permissions.agreed import clauses_of
@@ -34,6 +35,8 @@ def hunt_page(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
         **screens.gate_shown(hunt, user, at=at),
         **_words(hunt),
         "hunt": hunt,
+        "stops": stops_of_hunt(hunt),
+        "may_see_incidents": hunt.leader_id == user.pk or user.holds(Right.SEE_ALL_HOLES),
         "mine": mine,
         "sites": [row.site for row in hunt.hunt_sites.select_related("site")],
         "my_holes": screens.hole_rows([hole for hole in holes if hole.digger_id == user.pk], user),
@@ -85,7 +88,7 @@ def hole_page(hole: Hole, user: User, *, at: datetime) -> dict[str, Any]:
         "hole": hole,
         "point": shown_to(hole, user, at=at, where="hole page"),
         "photos": hole.photos.all(),
-        "incidents": hole.incidents.all(),
+        "incidents": Incident.objects.visible_to(user).filter(hole=hole),
     }
 
 

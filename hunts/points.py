@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from geo.position import Country
-from hunts.actions import see_hole
+from hunts.actions import see_hole, see_incident
 from hunts.models import Hole, Incident
 from people.models import User
 from people.rights import Right
@@ -40,8 +40,19 @@ def shown_to(hole: Hole, user: User, *, at: datetime, where: str) -> ShownPoint 
 
 
 def incident_point(incident: Incident, user: User, country: Country) -> ShownPoint | None:
-    """An incident's place for lists; the place of a locked one is read on its hole's page, where that is recorded."""
+    """An incident's place for lists; the place of a locked one is read on its own page, where that is recorded."""
     if incident.locked:
         return None
     precision = precision_for(reader_of(incident, user), locked=False)
     return show_point(incident.lon, incident.lat, incident.accuracy_m, precision=precision, country=country)
+
+
+def incident_shown_to(
+    incident: Incident, user: User, country: Country, *, at: datetime, where: str
+) -> ShownPoint | None:
+    """An incident's own place for a page named `where`; a locked one shown in full is recorded first."""
+    precision = precision_for(reader_of(incident, user), locked=incident.locked)
+    point = show_point(incident.lon, incident.lat, incident.accuracy_m, precision=precision, country=country)
+    if point is not None and incident.locked and precision is Precision.FULL:
+        see_incident(incident, by=user, at=at, where=where)
+    return point

@@ -10,6 +10,7 @@ from people.models import User
 from reports import today_ahead as ahead
 from reports import today_field as field_sections
 from reports import today_sections as sections
+from reports import today_stops as stop_sections
 from reports.today_sections import Found, Item
 
 
@@ -42,10 +43,12 @@ class Section:
 
 
 SECTIONS = (
+    Section("Stop: what to do now", stop_sections.stops, "hunts:incident_list", duty=True),
     Section("Still out", sections.still_out, "hunts:list", duty=True),
     Section("Guests still out", field_sections.guests_out, "hunts:list", duty=True),
     Section("Out alone", field_sections.out_alone, "hunts:lone_list", duty=True),
     Section("Clocks running", sections.clocks, "finds:case_list", duty=True),
+    Section("Whom to call is not entered", stop_sections.nobody_entered, "people:club"),
     Section("Landholders waiting for an answer", sections.concerns, "reports:answers"),
     Section("The gate before planned hunts", ahead.gate_changes, "hunts:list"),
     Section("Notice to give", ahead.notice_due, "hunts:list"),

@@ -54,7 +54,15 @@ def _words(find: Find, names: tuple[str, ...]) -> str:
 
 def _open(find: Find, kind: str, words: str, *, by: User, at: datetime) -> FindDrill:
     incident = open_incident(
-        find.hunt, kind, site=find.site, hole=find.hole, by=by, at=at, words=words, since=find.found_at
+        find.hunt,
+        kind,
+        site=find.site,
+        hole=find.hole,
+        whose=find.finder,
+        by=by,
+        at=at,
+        words=words,
+        since=find.found_at,
     )
     return FindDrill.objects.create(find=find, kind=kind, incident=incident, opened_at=at)
 

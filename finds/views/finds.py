@@ -10,11 +10,13 @@ from django.views.decorators.http import require_GET, require_http_methods
 from finds import actions
 from finds.actions.photos import PreparedPhoto
 from finds.forms import CustodyForm, FactsForm, FindForm, PhotosForm, WithdrawForm
+from finds.incident_page import stops_of_finds
 from finds.models import Find, FindNumber
 from finds.points import shown_to
 from finds.screens import find_rows, latest_screening, reader_rights
 from hunts import maps
 from hunts.models import Hunt
+from hunts.stops import stops_of_hunt
 from people.http import MemberRequest
 from people.rights import Right, require
 from web.qr import qr_uri
@@ -71,7 +73,8 @@ def record(request: MemberRequest, pk: int) -> HttpResponse:
             form.add_error("finder", str(error))
         else:
             return redirect("finds:detail", pk=find.pk)
-    return render(request, "finds/record.html", {"form": form, "hunt": hunt, "features": maps.ground(hunt)})
+    context = {"form": form, "hunt": hunt, "stops": stops_of_hunt(hunt), "features": maps.ground(hunt)}
+    return render(request, "finds/record.html", context)
 
 
 @require_GET
@@ -80,6 +83,7 @@ def detail(request: MemberRequest, pk: int) -> HttpResponse:
     ledger = list(find.custody.select_related("recorded_by"))
     context = {
         "find": find,
+        "stops": stops_of_finds([find], request.user),
         "point": shown_to(find, request.user, at=now(), where="find page"),
         "screening": latest_screening(find, request.user),
         "materials": find.materials.all(),

@@ -12,6 +12,7 @@ from hunts.actions.incident_course import (
     free_incident,
     lift_stop,
     renew_incident,
+    see_incident,
     take_back,
     take_over,
 )
@@ -79,6 +80,7 @@ __all__ = [
     "reopen_hole",
     "retire_kit",
     "see_hole",
+    "see_incident",
     "set_ground_plan",
     "sign_in",
     "sign_in_guest",

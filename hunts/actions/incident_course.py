@@ -122,3 +122,11 @@ def renew_incident(incident: Incident, *, by: User, at: datetime, words: str) ->
 def take_back(incident: Incident, *, by: User, at: datetime, why: str) -> None:
     """Keep why somebody took back what had opened the incident; the incident itself stays as it is."""
     note(_locked(incident.pk), Verb.TAKEN_BACK, by=by, at=at, words=why)
+
+
+@transaction.atomic
+def see_incident(incident: Incident, *, by: User, at: datetime, where: str) -> None:
+    """Record that somebody saw the full place of a locked incident."""
+    if not by.roles:
+        raise PermissionDenied("Only members see incidents.")
+    audit.record("incident.see", incident, by=by, at=at, where=where)

@@ -46,6 +46,7 @@ def open_incident(
     *,
     site: Site,
     hole: Hole | None,
+    whose: User,
     by: User,
     at: datetime,
     words: str,
@@ -53,8 +54,8 @@ def open_incident(
 ) -> Incident:
     """The incident that a record about this hole or ground brings about, without a place of its own.
 
-    One hole has one open incident of a kind: a find out of a hole that was stopped joins that. The caller has
-    checked that `by` may make the record.
+    One hole has one open incident of a kind: a find out of a hole that was stopped joins that. `whose` met it and
+    sees it, whoever typed it in. The caller has checked that `by` may make the record.
     """
     if hole is not None:
         held = locked_hole(hole.pk)  # two finds out of one hole, said at the same moment, join one incident
@@ -66,7 +67,7 @@ def open_incident(
         by=by,
         at=at,
         client_id=uuid4(),
-        recorded_by=by,
+        recorded_by=whose,
         kind=kind,
         site=site,
         hole=hole,

@@ -2,7 +2,7 @@
 
 from hunts.forms.day import BriefingForm, CallOffForm, CloseForm, LateComerForm, OpenForm
 from hunts.forms.hole import HoleForm, HolePhotosForm, ReopenForm
-from hunts.forms.incident import IncidentForm
+from hunts.forms.incident import CloseIncidentForm, FreeForm, IncidentForm, LiftForm
 from hunts.forms.plan import ChangeHuntForm, PlanForm
 
 __all__ = [
@@ -10,10 +10,13 @@ __all__ = [
     "CallOffForm",
     "ChangeHuntForm",
     "CloseForm",
+    "CloseIncidentForm",
+    "FreeForm",
     "HoleForm",
     "HolePhotosForm",
     "IncidentForm",
     "LateComerForm",
+    "LiftForm",
     "OpenForm",
     "PlanForm",
     "ReopenForm",

@@ -8,7 +8,7 @@ from django.utils.timezone import localdate, localtime
 
 from geo.position import Country
 from hunts.models import Hunt, Incident
-from web.forms import OnceModelForm
+from web.forms import BaseForm, OnceModelForm
 from web.position_form import PositionFormMixin
 
 
@@ -53,3 +53,31 @@ class IncidentForm(PositionFormMixin, OnceModelForm):
         site = self.hunt.sites.first()
         self.columns = self.position_columns(site.country if site else Country.OTHER)
         return values
+
+
+class LiftForm(BaseForm):
+    words = forms.CharField(
+        label="Why the hunt may go on",
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text="Who said so, and what is kept clear. Do not write the place here.",
+        error_messages={"required": "Say why the hunt may go on: who said so, and what is kept clear."},
+    )
+
+
+class CloseIncidentForm(BaseForm):
+    words = forms.CharField(
+        label="How it ended",
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="Who came, what they decided, and whether the place is safe. Do not write the place here.",
+        error_messages={
+            "required": "Say how it ended: who came, what they decided, and whether the place is safe."
+        },
+    )
+
+
+class FreeForm(BaseForm):
+    words = forms.CharField(
+        label="Why the place may be shown again",
+        widget=forms.Textarea(attrs={"rows": 2}),
+        error_messages={"required": "Say why the place may be shown again."},
+    )

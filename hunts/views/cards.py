@@ -22,13 +22,23 @@ def emergency_card(request: MemberRequest, pk: int) -> HttpResponse:
         "hunt": hunt,
         "cards": site_cards(hunt.sites.all(), hunt.begins, with_phones=with_phones),
         "with_phones": with_phones,
-        "contacts": Contact.objects.exclude(phone=""),
         "leader_phone": hunt.leader.phone,
+        "may_enter": request.user.holds(Right.MANAGE_CLUB),
+        **drill_book.for_card(site.jurisdiction for site in hunt.sites.all()),
     }
     return render(request, "hunts/emergency_card.html", context)
 
 
 @require_GET
 def drills(request: MemberRequest) -> HttpResponse:
+    """Under the law that is asked for, else the club's own."""
     require(request.user, Right.LOG_HOLES)
-    return render(request, "hunts/drills.html", {"drills": drill_book.shown(Contact.objects.all())})
+    used, asked = dict(drill_book.places_used()), request.GET.get("law", "")
+    law = asked if asked in used else drill_book.home_law()
+    context = {
+        "drills": drill_book.shown(Contact.objects.all(), law),
+        "place": used.get(law, ""),
+        "places": [(code, name) for code, name in used.items() if code != law],
+        "may_enter": request.user.holds(Right.MANAGE_CLUB),
+    }
+    return render(request, "hunts/drills.html", context)

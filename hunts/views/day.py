@@ -13,6 +13,7 @@ from hunts.forms import BriefingForm, CloseForm, LateComerForm
 from hunts.models import Hunt, SignUp
 from hunts.pages import briefing_page
 from hunts.states import HoleState, SignUpState
+from hunts.stops import stops_of_hunt
 from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -61,7 +62,8 @@ def roll_call(request: MemberRequest, pk: int) -> HttpResponse:
     at = now()
     mine = screens.my_standing(hunt, request.user)
     may = screens.may(hunt, request.user, mine, at=at)
-    context = {"hunt": hunt, "form": form, **screens.roll(hunt, request.user, at=at), **may}
+    rolled = screens.roll(hunt, request.user, at=at)
+    context = {"hunt": hunt, "form": form, "stops": stops_of_hunt(hunt), **rolled, **may}
     return render(request, "hunts/roll_call.html", context)
 
 

@@ -4,7 +4,6 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
 from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -14,6 +13,7 @@ from hunts.forms import HoleForm, HolePhotosForm, ReopenForm
 from hunts.models import Hole, HolePhoto, Hunt
 from hunts.models.hole import HoleQuerySet
 from hunts.pages import hole_page
+from hunts.stops import stops_of_hunt
 from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -48,9 +48,8 @@ def hole_log(request: MemberRequest, pk: int) -> HttpResponse:
             form.add_error(None, str(error))
         else:
             return _after_logging(request, hole, form)
-    return render(
-        request, "hunts/hole_form.html", {"form": form, "hunt": hunt, "features": maps.ground(hunt)}
-    )
+    context = {"form": form, "hunt": hunt, "stops": stops_of_hunt(hunt), "features": maps.ground(hunt)}
+    return render(request, "hunts/hole_form.html", context)
 
 
 def _after_logging(request: MemberRequest, hole: Hole, form: HoleForm) -> HttpResponse:
@@ -59,7 +58,8 @@ def _after_logging(request: MemberRequest, hole: Hole, form: HoleForm) -> HttpRe
         messages.warning(
             request, f"Hole {hole.number} is recorded and its place is locked. Now do what stands here."
         )
-        return redirect(f"{reverse('hunts:drills')}#{form.cleaned_data['stopped_for']}")
+        stopped = hole.incidents.filter(kind=form.cleaned_data["stopped_for"]).order_by("-pk")[0]
+        return redirect("finds:incident", pk=stopped.pk)
     messages.success(request, f"Hole {hole.number} is logged.")
     limit = hole.hunt.permission.depth_limit_cm
     if limit is not None and hole.depth_cm > limit:

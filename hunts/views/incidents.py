@@ -4,7 +4,6 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
 from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -40,7 +39,7 @@ def incident_add(request: MemberRequest, pk: int) -> HttpResponse:
 def _after_recording(request: MemberRequest, incident: Incident) -> HttpResponse:
     messages.success(request, f"{incident} is recorded. The leader, the secretary and the committee see it.")
     if incident.kind in WITH_DRILL:
-        return redirect(f"{reverse('hunts:drills')}#{incident.kind}")
+        return redirect("finds:incident", pk=incident.pk)
     return redirect("hunts:detail", pk=incident.hunt_id)
 
 

@@ -125,7 +125,7 @@ def test_a_form_sent_twice_is_one_hole(client_of: ClientOf, hunt: Hunt, member: 
 def test_stopping_shows_the_drill_at_once(client_of: ClientOf, hunt: Hunt, member: User) -> None:
     outside = {"outcome": "stopped", "stopped_for": "ordnance", "device_lon": "0.1560"}
     response = log(client_of(member), hunt, hole_data(hunt, member, **outside))
-    assert response["Location"] == f"{reverse('hunts:drills')}#ordnance"
+    assert response["Location"] == reverse("finds:incident", args=[Incident.objects.get().pk])
     assert Incident.objects.get().kind == "ordnance"
     assert Hole.objects.get().locked
 
@@ -281,7 +281,7 @@ def test_an_incident_is_recorded_once_and_seen_by_those_it_concerns(
 def test_an_injury_leads_to_its_drill(client_of: ClientOf, hunt: Hunt, member: User) -> None:
     url = reverse("hunts:incident_add", args=[hunt.pk])
     answer = client_of(member).post(url, incident_data(kind="injury"))
-    assert answer["Location"] == f"{reverse('hunts:drills')}#injury"
+    assert answer["Location"] == reverse("finds:incident", args=[Incident.objects.get().pk])
 
 
 def test_an_incident_before_the_hunt_or_to_come_is_refused(

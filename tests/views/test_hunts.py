@@ -281,8 +281,9 @@ def test_emergency_card_gives_the_gate_and_the_landholder_only_to_the_leader_tod
             "Rural desk",
         ):
             assert words in text
-        assert "do not touch or move it" in text
-        assert "lift nothing" in text
+        assert "Do not touch it, move it or dig further" in text
+        assert "Do not lift or clean anything" in text
+        assert "at least 100 m away" in text
     assert "01964 555000" in page(client_of(leader), "emergency_card", hunt.pk)
     assert "01964 555000" not in page(client_of(member), "emergency_card", hunt.pk)
     Hunt.objects.update(on=make.days(-1))
