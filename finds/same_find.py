@@ -28,6 +28,11 @@ OLD_YEARS = 200
 """The lowest age at which company counts in any pack that has one: designated classes (SI 2002/2666 as amended)."""
 
 
+def radius_of(accuracy_m: float | None) -> float:
+    """The 95 % radius in metres that is reckoned with, also where none is recorded."""
+    return ASSUMED_ACCURACY_M if accuracy_m is None else accuracy_m
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class PairFacts:
     """What is known of one find, as far as it bears on its company. Years as historians write them, BC as minus."""
@@ -47,7 +52,7 @@ class PairFacts:
     @property
     def radius_m(self) -> float:
         """The 95 % radius that is reckoned with."""
-        return ASSUMED_ACCURACY_M if self.accuracy_m is None else self.accuracy_m
+        return radius_of(self.accuracy_m)
 
     @property
     def dated(self) -> bool:

@@ -39,11 +39,12 @@ class PairState(StrEnum):
     GONE = "gone"
 
 
+# A pair that was judged is judged once: what becomes known later opens it again, and taking a find out of its group
+# sets it apart. To think again, people make a group or take one apart, with their reasons.
 PAIR_MOVES: dict[PairState, frozenset[PairState]] = {
     PairState.OPEN: frozenset({PairState.ASKED, PairState.SAME, PairState.APART, PairState.GONE}),
-    PairState.ASKED: frozenset({PairState.OPEN, PairState.SAME, PairState.APART, PairState.GONE}),
-    # Only what becomes known later opens it again; a pair that was grouped may be taken apart.
-    PairState.SAME: frozenset({PairState.APART, PairState.OPEN}),
-    PairState.APART: frozenset({PairState.OPEN, PairState.SAME}),
-    PairState.GONE: frozenset({PairState.OPEN, PairState.SAME, PairState.APART}),
+    PairState.ASKED: frozenset({PairState.OPEN, PairState.SAME, PairState.APART}),
+    PairState.SAME: frozenset({PairState.OPEN}),
+    PairState.APART: frozenset({PairState.OPEN}),
+    PairState.GONE: frozenset({PairState.OPEN, PairState.ASKED, PairState.SAME, PairState.APART}),
 }

@@ -79,6 +79,12 @@ def ended_cases(finds: Sequence[Find]) -> set[int]:
     return had - {key for key, state in rows if state in LOCKS}
 
 
+def note_on_running(find: Find, *, by: User, at: datetime, words: str) -> None:
+    """Write a line on every running case of `find`. Inside a transaction."""
+    for case in Case.objects.filter(finds=find, state__in=LOCKS):
+        _event(case, "note", by=by, at=at, words=words)
+
+
 def _event(
     case: Case, verb: str, *, by: User | None, at: datetime, words: str = "", to: str = ""
 ) -> CaseEvent:

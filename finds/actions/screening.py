@@ -1,7 +1,7 @@
 """Run the law pack over a find and its group, keep the answer, and lock and open a case where something may be owed."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from django.db import transaction
@@ -13,8 +13,8 @@ from finds.actions.locks import lock_finds
 from finds.legal import facts_of
 from finds.models import Find, FindspotView, ScreeningRecord
 from law.facts import FindFacts
-from law.pack import load_pack
-from law.screen import DutyFound, Screening, Strength, Weight, screen_same_find
+from law.screen import DutyFound, Screening, Strength, Weight
+from law.together import screen_same_place
 from law.tri import Tri
 from people.models import User
 from people.rights import Right, require
@@ -34,8 +34,14 @@ def judge_together(finds: Sequence[Find], *, at: datetime) -> list[tuple[FindFac
     grow with the square. The finds with site, materials and protected checks, in the order of finding.
     """
     facts = [facts_of(find) for find in finds]
-    pack = load_pack(finds[0].site.jurisdiction)
-    return list(zip(facts, screen_same_find(facts, pack=pack, on=at), strict=True))
+    found: dict[int, tuple[FindFacts, Screening]] = {}
+    for code in {find.site.jurisdiction for find in finds}:
+        # On a border each find is judged under the law of its own place, the others counting as its company there.
+        here = [replace(each, jurisdiction=code) for each in facts]
+        for place, screening in enumerate(screen_same_place(here, code=code, on=at)):
+            if finds[place].site.jurisdiction == code:
+                found[place] = (facts[place], screening)
+    return [found[place] for place in range(len(finds))]
 
 
 def same_find_of(find: Find) -> list[Find]:

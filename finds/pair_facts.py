@@ -1,0 +1,66 @@
+"""What records say of two finds, put as the plain facts that finds/same_find.py weighs; and which finds lie near."""
+
+from collections.abc import Sequence
+from math import cos, radians
+from typing import Any
+
+from django.db.models import ExpressionWrapper, F, FloatField, Q, QuerySet
+from django.utils.timezone import localdate
+
+from finds.models import Find
+from finds.same_find import PairFacts
+from geo.measure import GEOD
+from geo.pairs import MOST_REACH_M
+
+NEAREST = 200
+"""So many neighbours are looked at for one find, the nearest first, however many lie in the spot."""
+
+_DEGREE_M = 111_000  # a little less than any degree of latitude, so that the box is never too small
+
+
+def pair_facts(find: Find) -> PairFacts:
+    """The facts of one find. `find` with hunt, finder and materials loaded."""
+    return PairFacts(
+        number=find.number,
+        object_type=find.object_type,
+        is_coin=find.is_coin,
+        year_from=find.year_from,
+        year_to=find.year_to,
+        materials=tuple(sorted(row.get_material_display().lower() for row in find.materials.all())),
+        hunt=find.hunt.code,
+        found_on=localdate(find.found_at),
+        finder=find.finder.name,
+        place=(find.lon, find.lat) if find.lon is not None and find.lat is not None else None,
+        accuracy_m=find.accuracy_m,
+    )
+
+
+def with_pair_facts(finds: QuerySet[Find]) -> QuerySet[Find]:
+    """With what `pair_facts` reads, in two queries."""
+    return finds.select_related("hunt", "finder").prefetch_related("materials")
+
+
+def distance_m(one: PairFacts, two: PairFacts) -> float | None:
+    """Metres along the ellipsoid between the two places, or None where one is not known."""
+    if one.place is None or two.place is None:
+        return None
+    return float(GEOD.inv(*one.place, *two.place)[2])
+
+
+def neighbours(find: Find) -> Sequence[Find]:
+    """The live finds that may lie within reach of `find`, at most NEAREST, those of its own group left out.
+
+    One question of the index on latitude and longitude; what is farther than its own reach is weeded out later.
+    """
+    if find.lon is None or find.lat is None:
+        return []
+    wide = cos(radians(find.lat)) or 1e-6
+    high = MOST_REACH_M / _DEGREE_M
+    box = Q(lat__range=(find.lat - high, find.lat + high))
+    box &= Q(lon__range=(find.lon - high / wide, find.lon + high / wide))
+    near: Any = Find.objects.filter(box, withdrawn_at=None).exclude(pk=find.pk)
+    if find.group_id is not None:
+        near = near.filter(~Q(group=find.group_id) | Q(group=None))
+    north, east = F("lat") - find.lat, (F("lon") - find.lon) * wide
+    apart = ExpressionWrapper(north * north + east * east, output_field=FloatField())
+    return list(with_pair_facts(near).order_by(apart, "pk")[:NEAREST])
