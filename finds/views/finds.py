@@ -8,22 +8,18 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_http_methods
 
 from finds import actions
-from finds.actions.photos import PreparedPhoto
 from finds.forms import CustodyForm, FactsForm, FindForm, PhotosForm, WithdrawForm
 from finds.incident_page import stops_of_finds
 from finds.models import Find, FindNumber
 from finds.points import shown_to
 from finds.screens import find_rows, latest_screening, reader_rights
+from finds.views.said import keep_for_next_time, say_saved
 from hunts import maps
 from hunts.models import Hunt
 from hunts.stops import stops_of_hunt
 from people.http import MemberRequest
 from people.rights import Right, require
 from web.qr import qr_uri
-
-
-def _prepared(form: FindForm) -> list[PreparedPhoto]:
-    return [PreparedPhoto(taken, "face") for taken in form.cleaned_data["photos"]]
 
 
 @require_GET
@@ -64,7 +60,7 @@ def record(request: MemberRequest, pk: int) -> HttpResponse:
                 at=now(),
                 client_id=form.cleaned_data["client_id"],
                 materials=form.cleaned_data["materials_found"],
-                photos=_prepared(form),
+                photos=form.prepared_photos(),
                 **form.record_fields(),
             )
         except actions.FindDateError as error:
@@ -72,7 +68,9 @@ def record(request: MemberRequest, pk: int) -> HttpResponse:
         except actions.NotOnHuntError as error:
             form.add_error("finder", str(error))
         else:
+            say_saved(request, form)
             return redirect("finds:detail", pk=find.pk)
+    keep_for_next_time(request, form)
     context = {"form": form, "hunt": hunt, "stops": stops_of_hunt(hunt), "features": maps.ground(hunt)}
     return render(request, "finds/record.html", context)
 
@@ -112,7 +110,7 @@ def edit(request: MemberRequest, pk: int) -> HttpResponse:
                 by=request.user,
                 at=now(),
                 materials=form.cleaned_data["materials_found"],
-                photos=_prepared(form),
+                photos=form.prepared_photos(),
                 taken_back_why=form.cleaned_data["taken_back_why"],
                 **form.record_fields(),
             )
@@ -121,7 +119,9 @@ def edit(request: MemberRequest, pk: int) -> HttpResponse:
         except actions.DrillStandsError as error:
             form.ask_why(error)
         else:
+            say_saved(request, form)
             return redirect("finds:detail", pk=pk)
+    keep_for_next_time(request, form)
     context = {"form": form, "hunt": find.hunt, "find": find, "features": maps.ground(find.hunt)}
     return render(request, "finds/record.html", context)
 
