@@ -8,6 +8,7 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_http_methods
 
 from finds import actions
+from finds.care_page import care_shown, label_line
 from finds.forms import CustodyForm, FactsForm, FindForm, PhotosForm, WithdrawForm
 from finds.incident_page import stops_of_finds
 from finds.models import Find, FindNumber
@@ -85,6 +86,7 @@ def detail(request: MemberRequest, pk: int) -> HttpResponse:
         "point": shown_to(find, request.user, at=now(), where="find page"),
         "screening": latest_screening(find, request.user),
         "materials": find.materials.all(),
+        "care": care_shown(find),
         "photos": find.photos.all(),
         "photos_form": PhotosForm(),
         "ledger": ledger,
@@ -177,5 +179,6 @@ def labels(request: MemberRequest, pk: int) -> HttpResponse:
     finds = Find.objects.visible_to(request.user).filter(hunt=hunt).order_by("number")
     if not (request.user.pk == hunt.leader_id or request.user.holds(Right.SEE_ALL_FINDS)):
         finds = finds.filter(finder=request.user)
-    rows = [{"find": find, "qr": qr_uri(find.number)} for find in finds.select_related("finder")]
+    finds = finds.select_related("finder").prefetch_related("materials")
+    rows = [{"find": find, "qr": qr_uri(find.number), "care": label_line(find)} for find in finds]
     return render(request, "finds/labels.html", {"hunt": hunt, "rows": rows})
