@@ -1,7 +1,7 @@
 """Run the law pack over a find and its group, keep the answer, and lock and open a case where something may be owed."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime
 
 from django.db import transaction
@@ -13,8 +13,9 @@ from finds.actions.locks import lock_finds
 from finds.legal import facts_of
 from finds.models import Find, FindspotView, ScreeningRecord
 from law.facts import FindFacts
+from law.pack import UnknownJurisdictionError, pack_codes
 from law.screen import DutyFound, Screening, Strength, Weight
-from law.together import screen_same_place
+from law.together import fingerprint, screen_same_place
 from law.tri import Tri
 from people.models import User
 from people.rights import Right, require
@@ -25,23 +26,26 @@ def judge(find: Find, *, at: datetime) -> Screening:
 
     Raises law's UnknownJurisdictionError when no pack covers the site: never "no duty".
     """
-    finds = same_find_of(find)
-    return judge_together(finds, at=at)[[each.pk for each in finds].index(find.pk)][1]
+    if find.site.jurisdiction not in pack_codes():
+        raise UnknownJurisdictionError(find.site.jurisdiction)
+    return judge_together(same_find_of(find), at=at)[find.pk][1]
 
 
-def judge_together(finds: Sequence[Find], *, at: datetime) -> list[tuple[FindFacts, Screening]]:
+def judge_together(finds: Sequence[Find], *, at: datetime) -> dict[int, tuple[FindFacts, Screening]]:
     """The facts and the screening of each record of one same find, all worked out at once: a hoard's time does not
-    grow with the square. The finds with site, materials and protected checks, in the order of finding.
+    grow with the square. The finds with site, materials and protected checks, in the order of finding; those in a
+    place without a pack are left out, because nothing can be said about them.
     """
     facts = [facts_of(find) for find in finds]
     found: dict[int, tuple[FindFacts, Screening]] = {}
-    for code in {find.site.jurisdiction for find in finds}:
+    for code in {find.site.jurisdiction for find in finds} & set(pack_codes()):
         # On a border each find is judged under the law of its own place, the others counting as its company there.
         here = [replace(each, jurisdiction=code) for each in facts]
-        for place, screening in enumerate(screen_same_place(here, code=code, on=at)):
-            if finds[place].site.jurisdiction == code:
-                found[place] = (facts[place], screening)
-    return [found[place] for place in range(len(finds))]
+        answers = screen_same_place(here, code=code, on=at)
+        for find, said, screening in zip(finds, facts, answers, strict=True):
+            if find.site.jurisdiction == code:
+                found[find.pk] = (said, screening)
+    return found
 
 
 def same_find_of(find: Find) -> list[Find]:
@@ -87,18 +91,19 @@ def weighty(screening: Screening, facts: FindFacts) -> DutyFound | None:
     return next((duty for duty in screening.duties if rests_on_facts(duty, facts)), None)
 
 
-def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord:
+def screen_find(find: Find, *, by: User | None, at: datetime) -> ScreeningRecord | None:
     """Screen `find` with its group and keep the record, and one for each of the others whose answer it changes.
 
-    Locks and opens or refreshes the case where something may be owed. Call inside a transaction.
+    Locks and opens or refreshes the case where something may be owed. Call inside a transaction. None where no
+    pack holds in its place: that is said, and is never "no duty".
     """
-    return _keep(same_find_of(find), anew={find.pk}, by=by, at=at)[find.pk]
+    return _keep(same_find_of(find), anew={find.pk}, by=by, at=at).get(find.pk)
 
 
-def screen_group(find: Find, *, by: User | None, at: datetime) -> None:
+def screen_group(find: Find, *, by: User | None, at: datetime) -> dict[int, ScreeningRecord]:
     """Screen every find of the group of `find` and keep a record of each. Call inside a transaction."""
     finds = same_find_of(find)
-    _keep(finds, anew={each.pk for each in finds}, by=by, at=at)
+    return _keep(finds, anew={each.pk for each in finds}, by=by, at=at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,17 +129,35 @@ def _keep(
     finds: Sequence[Find], *, anew: set[int], by: User | None, at: datetime
 ) -> dict[int, ScreeningRecord]:
     """Keep the records of the finds in `anew`, and of those whose answer changed; then lock and open the case."""
-    before = _latest_of(finds)
+    before, answers = latest_of(finds), judge_together(finds, at=at)
     judged = [
-        _Judged(find, facts, screening, _row(find, facts, screening, at), before.get(find.pk))
-        for find, (facts, screening) in zip(finds, judge_together(finds, at=at), strict=True)
+        _Judged(find, *answers[find.pk], _row(find, *answers[find.pk], at), before.get(find.pk))
+        for find in finds
+        if find.pk in answers
     ]
-    ScreeningRecord.objects.bulk_create(each.row for each in judged if each.find.pk in anew or each.changed)
-    for each in judged:
-        if each.find.pk in anew:
-            open_stops(each.find, each.facts, by=by, at=at)
+    kept = [each for each in judged if each.find.pk in anew or each.changed]
+    ScreeningRecord.objects.bulk_create(each.row for each in kept)
+    _mark(finds, kept)
+    for find in finds:
+        # What must stop everything stops it under any law, also where none is known.
+        if find.pk in anew:
+            open_stops(find, facts_of(find), by=by, at=at)
     _look_into(judged, by=by, at=at)
     return {each.find.pk: each.row for each in judged}
+
+
+def _mark(finds: Sequence[Find], kept: Sequence[_Judged]) -> None:
+    """Say on each find which packs judged it; rows that say so already are not touched, so that saves do not wait.
+
+    Nothing judged a find in a place without a pack: its page and Today say that in words, never "no duty".
+    """
+    said: dict[str, list[int]] = {}
+    for each in kept:
+        said.setdefault(each.row.judged_by, []).append(each.find.pk)
+    said[""] = [find.pk for find in finds if find.site.jurisdiction not in pack_codes()]
+    for judged_by, keys in said.items():
+        if keys:
+            Find.objects.filter(pk__in=keys).exclude(judged_by=judged_by).update(judged_by=judged_by)
 
 
 def _row(find: Find, facts: FindFacts, screening: Screening, at: datetime) -> ScreeningRecord:
@@ -149,10 +172,13 @@ def _row(find: Find, facts: FindFacts, screening: Screening, at: datetime) -> Sc
         facts_digest=screening.facts_digest,
         result=screening.to_dict(),
         facts=facts.to_dict(),
+        packs=[asdict(pack) for pack in screening.packs],
+        judged_by=fingerprint(screening.pack_code),
+        answered=sorted(find.facts),
     )
 
 
-def _latest_of(finds: Sequence[Find]) -> dict[int, ScreeningRecord]:
+def latest_of(finds: Sequence[Find]) -> dict[int, ScreeningRecord]:
     newest = ScreeningRecord.objects.filter(find__in=finds).order_by().values("find").annotate(key=Max("pk"))
     rows = ScreeningRecord.objects.filter(pk__in=[row["key"] for row in newest])
     return {row.find_id: row for row in rows}
@@ -190,7 +216,7 @@ def _first_due(screening: Screening) -> date | None:
 
 
 @transaction.atomic
-def rescreen(find_id: int, *, by: User, at: datetime) -> ScreeningRecord:
+def rescreen(find_id: int, *, by: User, at: datetime) -> ScreeningRecord | None:
     """Run screening again, for example after a pack changed."""
     require(by, Right.REVIEW_CASES)
     return screen_find(Find.objects.select_for_update(of=("self",)).get(pk=find_id), by=by, at=at)

@@ -9,6 +9,7 @@ from finds.models.group_event import GroupEvent
 from finds.models.pair import PairEvent, PairSuggestion
 from finds.models.parts import FindLink, FindMaterial, FindPhoto
 from finds.models.photo_draft import PhotoDraft
+from finds.models.rescreening import RescreenedFind, Rescreening
 from finds.models.screening import FindspotView, ScreeningRecord
 
 __all__ = [
@@ -28,5 +29,7 @@ __all__ = [
     "PairEvent",
     "PairSuggestion",
     "PhotoDraft",
+    "RescreenedFind",
+    "Rescreening",
     "ScreeningRecord",
 ]

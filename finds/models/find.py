@@ -150,6 +150,8 @@ class Find(OnceModel, PositionModel):
     placing = models.CharField(max_length=10, blank=True)
     placing_probability = models.FloatField(null=True, blank=True)
     locked = models.BooleanField(default=False)
+    # Fingerprint of the law packs of its latest screening; empty while none was kept. Says which are out of date.
+    judged_by = models.CharField(max_length=64, blank=True, db_index=True, editable=False)
     # The middle of its 1 km square (finds/squares.py): what maps and counts read for those who may see no more.
     square_lon = models.FloatField(null=True, editable=False)
     square_lat = models.FloatField(null=True, editable=False)

@@ -9,7 +9,7 @@ from web.append_only import AppendOnlyModel
 
 
 class ScreeningRecord(AppendOnlyModel):
-    """One run of a law pack over one find and its group, kept with the facts it judged."""
+    """One run of the place's law packs over one find and its group, kept with the facts it judged."""
 
     find = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="screenings")
     at = models.DateTimeField()
@@ -21,6 +21,11 @@ class ScreeningRecord(AppendOnlyModel):
     facts_digest = models.CharField(max_length=64)
     result: Any = models.JSONField()
     facts: Any = models.JSONField()
+    packs: Any = models.JSONField(default=list)  # each pack that judged: code, version, digest, title
+    judged_by = models.CharField(max_length=64, blank=True, db_index=True)  # law.together.fingerprint of them
+    answered: Any = models.JSONField(
+        default=list
+    )  # facts that came from answers, not from the record's own columns
 
     class Meta:
         ordering = ["-at", "-pk"]
