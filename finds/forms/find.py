@@ -12,9 +12,11 @@ from finds.forms.dating import DatingMixin
 from finds.forms.materials import MaterialsMixin
 from finds.forms.photo_place import PhotoPlaceMixin
 from finds.forms.taken_back import TakenBackMixin
+from finds.forms.terms import COMPLETENESS, CONDITIONS, CONTEXTS, LAND_USES, TermInput, plain
 from finds.forms.waiting_photos import WaitingPhotosMixin
 from finds.forms.weighing import WeighingMixin
 from finds.models import Find
+from finds.vocabularies import OBJECTS, labels_of
 from geo.inside import Verdict, judge_inside
 from hunts.models import Hole, Hunt
 from people.models import User
@@ -68,10 +70,11 @@ class FindForm(
         "period",
         "year_from",
         "year_to",
+        "edtf",
+        "period_choice",
         "certainty",
         "identified_by",
-        "gold_percent",
-        "silver_percent",
+        "identified_on",
         "weight_g",
         "weight_unit",
     )
@@ -91,12 +94,16 @@ class FindForm(
             "period",
             "year_from",
             "year_to",
+            "edtf",
             "certainty",
             "identified_by",
+            "identified_on",
+            "inscription",
             "description",
             "completeness",
             "condition",
             "context",
+            "land_use",
             "length_mm",
             "width_mm",
             "thickness_mm",
@@ -106,6 +113,12 @@ class FindForm(
         widgets = {
             "found_at": forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
             "realised_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            "identified_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            "object_type": TermInput(plain(labels_of(OBJECTS)), {"maxlength": 80}),
+            "completeness": TermInput(plain(COMPLETENESS), {"maxlength": 40}),
+            "condition": TermInput(plain(CONDITIONS), {"maxlength": 80}),
+            "context": TermInput(plain(CONTEXTS), {"maxlength": 80}),
+            "land_use": TermInput(plain(LAND_USES), {"maxlength": 60}),
             "description": forms.Textarea(attrs={"rows": 3}),
         }
 
@@ -126,6 +139,7 @@ class FindForm(
         sites = list(self.fields["site"].queryset)  # type: ignore[attr-defined]
         if len(sites) == 1:
             self.fields["site"].initial = sites[0]
+        self.show_dating(site.jurisdiction for site in sites)
         self.fields["found_at"].initial = localtime(min(self.at, self.hunt.finishes)).strftime(
             "%Y-%m-%dT%H:%M"
         )
@@ -142,9 +156,10 @@ class FindForm(
 
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
-        self.check_dating()
+        site, found_at = values.get("site"), values.get("found_at")
+        found_on = localtime(found_at).date() if found_at else None
+        self.check_dating(site.jurisdiction if site else "", found_on, today=localtime(self.at).date())
         self.cleaned_data["materials_found"] = found = self.materials_found()
-        site = values.get("site")
         self.check_weight(facts_from(values, found, site.jurisdiction if site else ""))
         if site is not None:
             self.cleaned_data["columns"] = self._columns(site)
