@@ -15,6 +15,7 @@ from finds.periods import scheme_for
 from finds.vocabularies import term_for
 
 Materials = Mapping[str, Decimal | None]  # Material value or free words: its share in per cent
+Pairs = Mapping[tuple[str, str], Decimal | None]  # Material value and words beside it: its share
 
 DESCRIBING = ("object_type", "period", "edtf", "year_from", "year_to")
 # Words that say more closely what one of the listed materials is. What is not here counts as "other": the law then
@@ -78,14 +79,14 @@ def material_of(text: str) -> tuple[Material, str]:
     return material, "" if same else words
 
 
-def material_rows(find: Find, materials: Materials) -> Iterable[FindMaterial]:
+def material_rows(find: Find, materials: Materials | Pairs) -> Iterable[FindMaterial]:
     """Unsaved rows of what `find` is made of, one a material, with the vocabulary's term where there is one."""
-    meant = {material_of(text): share for text, share in materials.items()}
+    meant = {material_of(key) if isinstance(key, str) else key: share for key, share in materials.items()}
     for (material, words), share in meant.items():
-        term = term_for(words or material.value, vocabularies.MATERIALS)
+        term = term_for(words or material, vocabularies.MATERIALS)
         yield FindMaterial(
             find=find,
-            material=material.value,
+            material=material,
             words=words,
             scheme=term.scheme if term else "",
             uri=term.uri if term else "",

@@ -39,7 +39,7 @@ class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
         if self.instance.years_source in {YearsSource.PERIOD, YearsSource.EDTF}:
             filled_in = range_words(self.instance.year_from, self.instance.year_to)
             years.help_text = f"Now {filled_in}, from {self.instance.get_years_source_display()}."
-            self.initial |= {"year_from": None, "year_to": None}
+            self.initial = {**self.initial, "year_from": None, "year_to": None}
 
     def check_dating(self, jurisdiction: str, found_on: date | None, *, today: date) -> None:
         first, last = self.cleaned_data.get("year_from"), self.cleaned_data.get("year_to")

@@ -65,7 +65,7 @@ class SharesInput(forms.Widget):
         ticked = set(data.getlist(name) if hasattr(data, "getlist") else data.get(name) or ())
         listed = [Line(m.value, str(m.label), m.value in ticked) for m in Material]
         listed = [Line(x.key, x.label, x.ticked, data.get(f"{x.slug}_percent") or "") for x in listed]
-        in_words = []
+        in_words: list[Line] = []
         while (words := data.get(f"other_{len(in_words)}")) is not None:
             share = data.get(f"other_{len(in_words)}_percent") or ""
             in_words.append(Line("", "", share=share, words=words))
