@@ -50,6 +50,7 @@ def reader_rights(find: Find, user: User) -> dict[str, bool]:
         "may_see_case": close or user.holds(Right.REVIEW_CASES),
         "may_hand_over": find.finder_id == user.pk or user.holds(Right.MOVE_CUSTODY),
         "may_group": user.holds(Right.REVIEW_CASES),
+        "may_propose": find.finder_id == user.pk and user.holds(Right.LOG_HOLES),
         "may_see_screening": close or user.holds(Right.SEE_ALL_FINDS),
     }
 

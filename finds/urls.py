@@ -2,6 +2,8 @@
 
 from django.urls import path
 
+from finds import urls_tables
+from finds.urls_pairs import urlpatterns as pair_pages
 from finds.views import cases, finds, incidents, maps, photos
 
 app_name = "finds"
@@ -29,10 +31,11 @@ urlpatterns = [
     path("finds/<int:pk>/hand-over/", cases.custody_add, name="custody_add"),
     path("finds/screenings/<int:pk>/", cases.screening_detail, name="screening_detail"),
     path("heritage/", cases.case_list, name="case_list"),
-    path("heritage/group/", cases.group_make, name="group_make"),
     path("heritage/<int:pk>/", cases.case_detail, name="case_detail"),
     path("heritage/<int:pk>/move/", cases.case_move, name="case_move"),
     path("heritage/<int:pk>/reported/", cases.case_report, name="case_report"),
     path("heritage/<int:pk>/decide/", cases.case_decide, name="case_decide"),
     path("heritage/<int:pk>/note/", cases.case_note, name="case_note"),
+    *pair_pages,
+    *urls_tables.urlpatterns,
 ]

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 
+from finds.forms.pairs import numbers_in
 from finds.models.case import Decision
 from finds.models.custody import Holder
 from web.forms import BaseForm, OnceForm
@@ -54,7 +55,7 @@ class GroupForm(OnceForm):
     reasons = forms.CharField(label="Why these belong together", widget=forms.Textarea(attrs={"rows": 3}))
 
     def clean_numbers(self) -> list[str]:
-        return sorted({part.upper() for part in self.cleaned_data["numbers"].replace(",", " ").split()})
+        return numbers_in(self.cleaned_data["numbers"])
 
 
 class CustodyForm(BaseForm):

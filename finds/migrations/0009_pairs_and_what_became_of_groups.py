@@ -1,9 +1,10 @@
 """Keep pairs that may be one find, and what became of same-find groups."""
 
 import django.db.models.deletion
-import finds.states
 from django.conf import settings
 from django.db import migrations, models
+
+import finds.states
 
 
 class Migration(migrations.Migration):

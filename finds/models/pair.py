@@ -4,7 +4,7 @@ from typing import Any, Self
 
 from django.conf import settings
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Exists, F, OuterRef, Q
 
 from finds.states import PairState
 from people.models import User
@@ -14,17 +14,26 @@ from web.append_only import AppendOnlyModel
 
 class PairSuggestionQuerySet(models.QuerySet["PairSuggestion"]):
     def visible_to(self, user: User) -> Self:
-        """The committee sees every pair: it says how near somebody's find lies to another's."""
-        return self if user.holds(Right.REVIEW_CASES) else self.none()
+        """The committee sees every pair: it says how near somebody's find lies to another's. A finder sees what they
+        are asked about.
+        """
+        return self if user.holds(Right.REVIEW_CASES) else self.asked_of(user)
 
     def asked_of(self, user: User) -> Self:
         """Pairs about which the committee waits for this finder's answer."""
         theirs = Q(first__finder=user) | Q(second__finder=user)
-        return (
-            self.live()
-            .filter(theirs, state=PairState.ASKED)
-            .exclude(events__by=user, events__verb=PairEvent.Verb.ANSWERED, events__at__gte=F("asked_at"))
+        answered = PairEvent.objects.filter(
+            pair=OuterRef("pk"), by=user, verb=PairEvent.Verb.ANSWERED, at__gte=OuterRef("asked_at")
         )
+        return (
+            self.live().filter(~Exists(answered), theirs, state=PairState.ASKED)
+            if user.roles
+            else self.none()
+        )
+
+    def decided(self) -> Self:
+        """What was judged, the latest first."""
+        return self.filter(state__in=[PairState.SAME, PairState.APART]).order_by("-changed_at", "-pk")
 
     def live(self) -> Self:
         """Without pairs of which one is withdrawn, or that are in one group already."""

@@ -5,12 +5,11 @@ from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_POST
 
 from finds import actions
-from finds.actions.groups import GroupError
 from finds.case_page import case_context
-from finds.forms import CustodyForm, DecideForm, GroupForm, MoveForm, NoteForm, ReportedForm
+from finds.forms import CustodyForm, DecideForm, MoveForm, NoteForm, ReportedForm
 from finds.models import Case, Find, ScreeningRecord
 from finds.screens import shown
 from finds.states import CaseState
@@ -101,20 +100,6 @@ def case_note(request: MemberRequest, pk: int) -> HttpResponse:
         return _again(request, case, form)
     actions.add_note(case, by=request.user, at=now(), words=form.cleaned_data["words"])
     return redirect("finds:case_detail", pk=pk)
-
-
-@require_http_methods(["GET", "POST"])
-def group_make(request: MemberRequest) -> HttpResponse:
-    require(request.user, Right.REVIEW_CASES)
-    form = GroupForm(request.POST or None, initial={"numbers": request.GET.get("numbers", "")})
-    if request.method == "POST" and form.is_valid():
-        try:
-            group = actions.make_group(by=request.user, at=now(), **form.cleaned_data)
-        except GroupError as error:
-            form.add_error("numbers", str(error))
-        else:
-            return redirect("finds:detail", pk=group.finds.order_by("pk")[0].pk)
-    return render(request, "finds/group.html", {"form": form})
 
 
 @require_POST
