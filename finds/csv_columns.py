@@ -20,7 +20,9 @@ from finds.csv_values import (
     read_year,
     read_yes,
 )
-from finds.models.find import Certainty, Material, Tri
+from finds.described import material_of
+from finds.edtf_dates import EdtfError, read_edtf
+from finds.models.choices import Certainty, Material, Tri
 from finds.weights import Weight, WeightError, read_weight
 
 
@@ -64,12 +66,29 @@ def _weight(text: str) -> Weight:
     return weight if weight.words else replace(weight, grams=read_number(text, unit="g", places=2))
 
 
+def _meaning(text: str) -> tuple[str, str]:
+    """The listed material, and the words where they say more; what is not listed is “other”, with its words."""
+    material, words = material_of(text)
+    if len(words) > 60:
+        raise CellError(
+            f"“{words[:40]}…” is too long for a material", "keep it to 60 letters; more goes to description"
+        )
+    return str(material.value), words
+
+
+def _edtf(text: str) -> str:
+    try:
+        read_edtf(text)
+    except EdtfError as error:
+        raise CellError(f"“{text}” is not a date in EDTF", "write 1275, 1275/1300, 13XX or 1275~") from error
+    return text
+
+
 def _mm(name: str, part: str) -> Column:
     words = f"{part} in millimetres."
     return Column(f"{name} (mm)", words, "", partial(read_number, unit="mm", places=1), f"{name}_mm", (name,))
 
 
-_MATERIALS = _choices(Material) | {"copper": Material.COPPER_ALLOY.value, "pewter": Material.TIN.value}
 _COIN = one_of(choice.value for choice in Tri) | {"not known": Tri.UNKNOWN.value, "y": "yes", "n": "no"}
 _LISTED = ", ".join(choice.value for choice in Material)
 
@@ -130,9 +149,10 @@ COLUMNS: tuple[Column, ...] = (
     ),
     Column(
         "materials",
-        f"One or several with semicolons between, each with its share in per cent if measured. Known: {_LISTED}.",
-        "silver 92.5 %; copper alloy",
-        lambda text: read_shares(text, _MATERIALS),
+        "One or several with semicolons between; words in brackets and the share in per cent may follow. "
+        f"Listed are {_LISTED}; other words are kept as they are.",
+        "silver 92.5 %; copper alloy (brass)",
+        lambda text: read_shares(text, _meaning),
         others=("material",),
     ),
     Column(
@@ -164,7 +184,18 @@ COLUMNS: tuple[Column, ...] = (
     _mm("width", "Width"),
     _mm("thickness", "Thickness"),
     _mm("diameter", "Diameter"),
+    Column(
+        "inscription", "Letters or marks as they can be read.", "", field="inscription", others=("marks",)
+    ),
     Column("period", "The period in words.", "medieval", field="period"),
+    Column(
+        "date in EDTF",
+        "When it was made, in the Extended Date/Time Format; then the two years may stay empty.",
+        "",
+        _edtf,
+        "edtf",
+        ("edtf",),
+    ),
     Column(
         "year from",
         "The earliest year it can have been made; before Christ as -50 or 50 BC.",
@@ -183,6 +214,7 @@ COLUMNS: tuple[Column, ...] = (
         ("certainty",),
     ),
     Column("identified by", "Who said what it is.", "", field="identified_by"),
+    Column("identified on", "The day on which it was said what it is.", "", field="identified_on"),
     Column("completeness", "Whole, or which part is left.", "complete", field="completeness"),
     Column("condition", "How it is kept.", "worn", field="condition"),
     Column("context", "Where in the ground, such as plough soil.", "plough soil", field="context"),
@@ -219,7 +251,7 @@ BY_NAME = {column.name: column for column in COLUMNS}
 NUMBER = "number"
 # What an export says besides; an import passes over it, but for the number, by which a record here is known.
 EXTRA = (NUMBER, "position precision", "locked", "recorded on", "made for")
-DATES = ("found on", "realised on")
+DATES = ("found on", "identified on", "realised on")
 KNOWN: dict[str, str] = {
     **{tidy(spelling): c.name for c in COLUMNS for spelling in (c.name, *c.others)},
     **{tidy(name): name for name in (*EXTRA, "find number")},

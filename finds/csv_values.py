@@ -1,7 +1,7 @@
 """One cell's text read as a date, a time, a number, a share or a choice: unambiguous, or refused with the readings."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date, time
 from decimal import Decimal
 from typing import TypeVar
@@ -24,6 +24,7 @@ _YEAR = re.compile(r"(?:(ad|bc|ce|bce)\s*)?([+\-\u2212]?\d{1,6})\s*(ad|bc|ce|bce
 _YES_NO = dict.fromkeys(("yes", "y", "x", "true", "1"), True) | dict.fromkeys(
     ("no", "n", "false", "0"), False
 )
+_PART = re.compile(r"([^()]*?)\s*(?:\(([^()]*)\))?\s*(?:([\d.,]+)\s*(%)?)?")
 _DATE_HELP = "write it as 2025-04-03 or 3 April 2025"
 
 
@@ -210,16 +211,22 @@ def read_list(text: str) -> list[str]:
     ]
 
 
-def read_shares(text: str, choices: Mapping[str, str]) -> dict[str, Decimal | None]:
-    """Materials with or without their share: “silver 92 %; copper alloy”. `choices` are words to kept names."""
-    found: dict[str, Decimal | None] = {}
+def read_shares(
+    text: str, meaning: Callable[[str], tuple[str, str]]
+) -> dict[tuple[str, str], Decimal | None]:
+    """Materials, each perhaps with words in brackets and its share: “silver 92 %; copper alloy (gilded)”.
+
+    `meaning` gives the listed name of a material, and words where it says more. Gives share, or None, by both.
+    """
+    found: dict[tuple[str, str], Decimal | None] = {}
     for part in read_list(text):
-        match = re.fullmatch(r"(.*?)\s*(?:([\d.,]+)\s*(%)?)?", part)
-        words, figure, sign = match.groups() if match else (part, None, None)
-        name = read_choice(words, choices)
-        if name in found:
-            raise CellError(f"“{words}” is listed twice", "name each material once")
-        found[name] = read_percent(f"{figure} {sign or ''}".strip()) if figure else None
+        match = _PART.fullmatch(part)
+        named, inside, figure, sign = match.groups() if match else (part, "", None, None)
+        name, words = meaning(named)
+        key = (name, inside or words)
+        if key in found:
+            raise CellError(f"“{part}” is listed twice", "name each material once")
+        found[key] = read_percent(f"{figure} {sign or ''}".strip()) if figure else None
     total = sum((share for share in found.values() if share is not None), Decimal(0))
     if total > 100:
         raise CellError(f"The shares add up to {total} %", "together they cannot pass 100 %")

@@ -19,7 +19,9 @@ from finds.circumstances import NO_PRECIOUS, answers_from
 from finds.csv_columns import BY_NAME, COLUMNS, NUMBER, reader_of_column
 from finds.csv_read import Row, Table
 from finds.csv_values import CellError
+from finds.import_dating import check_dating
 from finds.import_ground import Ground, known_finds
+from finds.import_notes import notes_of
 from finds.import_place import place_columns
 from finds.import_same import differences
 from finds.models import Find
@@ -53,7 +55,7 @@ class Coming:
     hunt: Hunt
     finder: User
     fields: Values
-    materials: dict[str, Decimal | None]
+    materials: dict[tuple[str, str], Decimal | None]
     given: Values
     there: Find | None = None
     differs: list[str] = field(default_factory=list)
@@ -117,12 +119,14 @@ def plan_rows(table: Table, *, by: User, at: datetime, order: str = "") -> Plan:
     seen: Counter[str] = Counter()
     for row in table.rows:
         reader = _Reader(row, order)
-        coming = _coming(reader, ground, seen, at=at)
+        good = _coming(reader, ground, seen, at=at)
         plan.problems += reader.problems
-        if coming is not None and not reader.problems:
-            plan.new.append(coming)
+        if good is not None and not reader.problems:
+            plan.new.append(good)
     _check_twice(plan)
     _part_known(plan, table, by)
+    for coming in plan.new:
+        coming.warnings = notes_of(coming.fields, coming.materials)
     plan.unnamed = sum(not row.fields["own_reference"] for row in plan.new)
     return plan
 
@@ -147,7 +151,7 @@ def _coming(reader: _Reader, ground: Ground, seen: Counter[str], *, at: datetime
     fields |= place_columns(given, hunt, site, reader.wrong)
     materials = given.get("materials", {})
     fields["facts"] = _facts(reader, given, materials)
-    _check_years(reader, fields)
+    check_dating(fields, hunt.on, today=localtime(at).date(), wrong=reader.wrong)
     _check_model(reader, fields)
     return Coming(
         reader.row.line, _key(reader.row, finder, hunt, seen), hunt, finder, fields, materials, given
@@ -203,23 +207,17 @@ def _found_at(reader: _Reader, hunt: Hunt, given: Values, *, at: datetime) -> da
     return found
 
 
-def _facts(reader: _Reader, given: Values, materials: dict[str, Any]) -> dict[str, Any]:
+def _facts(reader: _Reader, given: Values, materials: Iterable[tuple[str, str]]) -> dict[str, Any]:
     facts = answers_from(given.get("circumstances", []))
     if not given.get("no gold or silver"):
         return facts
-    listed = sorted({"gold", "silver"} & materials.keys())
+    listed = sorted({"gold", "silver"} & {name for name, _ in materials})
     if listed:
         reader.wrong(
             "no gold or silver",
             f"“no gold or silver” is yes and {' and '.join(listed)} is listed; take one of the two away.",
         )
     return facts | NO_PRECIOUS
-
-
-def _check_years(reader: _Reader, fields: Values) -> None:
-    first, last = fields.get("year_from"), fields.get("year_to")
-    if first is not None and last is not None and last < first:
-        reader.wrong("year to", f"{last} is before {first}; give the earlier year first.")
 
 
 _OF_FIELD = {column.field: column.name for column in COLUMNS if column.field} | {"weight_g": "weight (g)"}

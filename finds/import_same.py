@@ -49,8 +49,8 @@ def _differs(find: Find, field: str, value: Any) -> bool:
     return bool(getattr(find, field) != value)
 
 
-def _materials(find: Find) -> dict[str, Decimal | None]:
-    return {row.material: row.share_percent for row in find.materials.all()}
+def _materials(find: Find) -> dict[tuple[str, str], Decimal | None]:
+    return {(row.material, row.words): row.share_percent for row in find.materials.all()}
 
 
 def _says(find: Find, answers: dict[str, Any]) -> bool:

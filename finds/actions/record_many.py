@@ -7,6 +7,7 @@ from django.utils.timezone import localtime
 
 from finds.actions.custody import first_holders
 from finds.actions.screening import screen_find
+from finds.actions.suggest import suggest_pairs
 from finds.described import completed, material_rows
 from finds.import_rows import Coming
 from finds.models import Find, FindMaterial, FindNumber
@@ -29,6 +30,8 @@ def record_many(rows: Sequence[Coming], *, by: User, at: datetime) -> list[Find]
     audit.record_many("find.record", finds, by=by, at=at)
     for find in finds:
         screen_find(find, by=by, at=at)
+        if find.is_fixed:
+            suggest_pairs(find, at=at)
     return finds
 
 

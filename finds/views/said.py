@@ -5,6 +5,7 @@ from django.utils.timezone import now
 
 from finds.actions.waiting_photos import keep_photos, let_photos_go
 from finds.forms import FindForm
+from finds.forms.waiting_photos import WaitingPhotosMixin
 from people.http import MemberRequest
 
 
@@ -16,7 +17,7 @@ def say_saved(request: MemberRequest, form: FindForm) -> None:
         let_photos_go(form.cleaned_data["client_id"], by=request.user, at=now())
 
 
-def keep_for_next_time(request: MemberRequest, form: FindForm) -> None:
+def keep_for_next_time(request: MemberRequest, form: WaitingPhotosMixin) -> None:
     """A browser forgets chosen files: keep the photographs that came with a form that is shown again."""
     key, photos = form.form_key(), form.new_photos()
     if key is not None and photos:

@@ -34,13 +34,17 @@ def table(*rows: dict[str, Any], separator: str = ",") -> bytes:
 @pytest.fixture
 def hunt(leader: User, member: User) -> Any:
     make.club()
-    hunt = make.hunt(make.site(code="SF04"), leader=leader, on=make.days(-7), code="H2026-004", state="closed")
+    hunt = make.hunt(
+        make.site(code="SF04"), leader=leader, on=make.days(-7), code="H2026-004", state="closed"
+    )
     make.sign_up(hunt, member)
     return hunt
 
 
 def row(**values: Any) -> dict[str, Any]:
-    return {"hunt": "H2026-004", "object": "buckle"} | {name.replace("_", " "): v for name, v in values.items()}
+    return {"hunt": "H2026-004", "object": "buckle"} | {
+        name.replace("_", " "): v for name, v in values.items()
+    }
 
 
 def plan(by: User, *rows: dict[str, Any], **options: Any) -> Plan:
@@ -76,8 +80,12 @@ def test_a_row_becomes_a_whole_record(hunt: Any, member: User) -> None:
     find.refresh_from_db()
     assert (find.finder, find.recorded_by, find.hunt, find.count) == (member, member, hunt, 2)
     assert f"{localtime(find.found_at):%H:%M}" == "11:40"
-    assert {m.material: m.share_percent for m in find.materials.all()} == {"silver": 92.5, "copper alloy": None}
+    assert {m.material: m.share_percent for m in find.materials.all()} == {
+        "silver": 92.5,
+        "copper alloy": None,
+    }
     assert find.facts == {"container": "yes", "hidden": "yes"}
+    assert find.drills.count() == 1  # something in a container: all stops, as when it is recorded singly
     assert (float(find.weight_g), find.depth_cm, find.certainty) == (4.25, 18, "probable")
     assert (find.lon, find.lat, find.accuracy_m, find.placing) == (0.1512, 53.6007, 5.0, "inside")
     assert find.square_cell is not None
@@ -137,6 +145,17 @@ def test_a_changed_row_is_reported_and_changes_nothing(hunt: Any, member: User) 
     assert (find.depth_cm, Find.objects.count()) == (10, 2)
 
 
+def test_words_of_materials_are_kept_and_what_is_not_listed_is_said(hunt: Any, member: User) -> None:
+    row_ = row(materials="brass 60 %; jet", weight="22 grains", date_in_EDTF="13XX")
+    coming = plan(member, row_).new[0]
+    assert coming.warnings[0] == "22 grains is kept as 1.43 g."
+    assert "“jet” is not a listed material" in coming.warnings[1]
+    (find,) = saved(member, table(row_))
+    rows = {(m.material, m.words): m.share_percent for m in find.materials.all()}
+    assert rows == {("copper alloy", "brass"): 60, ("other", "jet"): None}
+    assert (find.year_from, find.year_to, find.weight_as_typed) == (1300, 1399, "22 grains")
+
+
 def test_a_row_taken_back_is_not_made_again(hunt: Any, member: User) -> None:
     (find,) = saved(member, table(row(own_reference="bag 1")))
     actions.withdraw_find(find.pk, by=member, at=now(), why="typed twice")
@@ -191,13 +210,21 @@ WRONG: list[tuple[dict[str, Any], str, str]] = [
     ({"year from": "1400", "year to": "1300"}, "year to", "1300 is before 1400"),
     ({"materials": "silver 105 %"}, "materials", "cannot be a share"),
     ({"materials": "silver 0.05"}, "materials", "5 % or 0.05 %"),
-    ({"materials": "brass"}, "materials", "“brass” is not known here"),
+    ({"materials": "iron; Iron"}, "materials", "listed twice"),
+    ({"date in EDTF": "about 1300"}, "date in EDTF", "not a date in EDTF"),
+    (
+        {"date in EDTF": "1300", "year from": "1400"},
+        "date in EDTF",
+        "means 1300, and the years say from 1400",
+    ),
+    ({"year from": "2999"}, "year from", "when it was found"),
+    ({"identified on": "2020-01-01"}, "identified on", "when it was found"),
     ({"materials": "gold", "no gold or silver": "yes"}, "no gold or silver", "take one of the two away"),
     ({"weight (g)": "1,250"}, "weight (g)", "1.250 or 1250"),
     ({"depth": "900"}, "depth (cm)", "200"),
     ({"depth": "18 in"}, "depth (cm)", "is in “in”"),
     ({"object": "x" * 81}, "object", "80"),
-    ({"position": "TA 12 345"}, "position", "digits"),
+    ({"position": "TA 12 345"}, "position", "figures"),
     ({"position": "53.7, 0.2"}, "position", "outside the boundary"),
     ({"position accuracy (m)": "5"}, "position accuracy (m)", "no position"),
     ({"site": "ZZ9"}, "site", "give one of: SF04"),
@@ -210,7 +237,7 @@ WRONG: list[tuple[dict[str, Any], str, str]] = [
 def test_a_wrong_cell_is_named_with_line_value_and_remedy(
     hunt: Any, member: User, values: dict[str, Any], column: str, words: str
 ) -> None:
-    problems = plan(member, row(), row(**{"depth": ""}) | values).problems
+    problems = plan(member, row(), row(depth="") | values).problems
     assert [(p.line, p.column) for p in problems] == [(3, column)]
     assert words in problems[0].words
 

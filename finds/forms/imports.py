@@ -1,0 +1,40 @@
+"""The file with a table of finds, and how it is to be read."""
+
+from typing import Any
+
+from django import forms
+
+from finds.csv_read import ENCODINGS
+from finds.csv_values import DAY_FIRST, MONTH_FIRST
+from web.forms import BaseForm, OnceForm
+
+ORDERS = [
+    ("", "I write the month's name, or the year first"),
+    (DAY_FIRST, "3 April: the day comes first"),
+    (MONTH_FIRST, "4 March: the month comes first"),
+]
+
+
+class TableFileForm(OnceForm):
+    """A CSV file, and what its dates mean."""
+
+    file = forms.FileField(
+        label="File",
+        widget=forms.ClearableFileInput(attrs={"accept": ".csv,.txt,.tsv,text/csv"}),
+        help_text="CSV with commas, semicolons or tabs, up to 10 MB and 10,000 rows.",
+        error_messages={"empty": "The file is empty; export it again."},
+    )
+    day_order = forms.ChoiceField(label="In your file 03/04/2025 means", choices=ORDERS, required=False)
+
+
+class ReadAgainForm(BaseForm):
+    """Another encoding, or another meaning of dates."""
+
+    encoding = forms.ChoiceField(label="Letters are in", choices=list(ENCODINGS.items()))
+    day_order = forms.ChoiceField(label="03/04/2025 means", choices=ORDERS, required=False)
+
+
+class SealForm(BaseForm):
+    """Save what was looked at."""
+
+    seal: Any = forms.CharField(max_length=64, widget=forms.HiddenInput)
