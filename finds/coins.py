@@ -12,8 +12,8 @@ from finds.weights import GRAIN_G
 
 HEAVIEST_USUAL_G = 60.0
 """From memory: the heaviest coin in general use here was the two-ounce copper of 1797, 56.7 g."""
-THICKEST_MM = 5.0
-"""Common practice: no struck coin of these islands is thicker than that of 1797, 5 mm."""
+THICKEST_SHARE = 0.2
+"""Common practice: hardly a struck coin is thicker than a fifth of its width; that of 1797 is 5 mm at 41 mm."""
 DENSEST = {"gold": 19.3, "silver": 10.5}
 """Grams per cubic centimetre of pure gold and silver, from memory; any other coin metal is lighter than silver."""
 _PART = re.compile(r"\b(cut|half of|halved|fragments?|broken|clipped|quarter|incomplete|part|chip)\b", re.I)
@@ -100,7 +100,7 @@ def _heaviest(facts: CoinFacts) -> float:
     if facts.diameter_mm is None:
         return HEAVIEST_USUAL_G
     density = DENSEST["gold"] if not facts.metals or "gold" in facts.metals else DENSEST["silver"]
-    volume_mm3 = math.pi / 4 * float(facts.diameter_mm) ** 2 * THICKEST_MM
+    volume_mm3 = math.pi / 4 * float(facts.diameter_mm) ** 3 * THICKEST_SHARE
     return min(HEAVIEST_USUAL_G, volume_mm3 * density / 1000)
 
 
@@ -108,15 +108,22 @@ def _weight_note(known: Sequence[Standard], facts: CoinFacts) -> str:
     each = facts.each_g
     if each is None or _fits(each, known, facts):
         return ""
-    least, most = min(s.least_g for s in known), max(s.most_g for s in known)
-    if facts.is_part:
-        least = 0.0
     weight = (
         f"{each:.2f} g" if facts.count == 1 else f"{each:.2f} g each ({facts.weight_g} g for {facts.count})"
     )
-    span = f"{least:.2f} to {most:.2f} g" if least else f"up to {most:.2f} g"
     coin, why = _opening(_a(known)), known[0].tolerance.why
-    return f"{coin} weighed {_struck(known)} when struck; {weight} is outside {span} ({why})."
+    return f"{coin} weighed {_struck(known)} when struck; {weight} is outside {_spans(known, facts)} ({why})."
+
+
+def _spans(known: Sequence[Standard], facts: CoinFacts) -> str:
+    """The weights that are let pass, in words: '0.42 to 0.48 g and 8.50 to 9.64 g'."""
+    merged: list[tuple[float, float]] = []
+    for least, most in sorted((0.0 if facts.is_part else s.least_g, s.most_g) for s in known):
+        if merged and least <= merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(most, merged[-1][1]))
+        else:
+            merged.append((least, most))
+    return " and ".join(f"{a:.2f} to {b:.2f} g" if a else f"up to {b:.2f} g" for a, b in merged)
 
 
 def _diameter_note(known: Sequence[Standard], facts: CoinFacts) -> str:
