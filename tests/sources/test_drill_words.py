@@ -17,8 +17,8 @@ from law.pack import load_packs
 BRITISH = ("england", "wales", "scotland", "northern-ireland")
 NUMBERS = {code: {"999", "112", "101"} for code in BRITISH}
 NUMBERS |= {"isle-of-man": {"999"}, "ireland": {"999", "112"}}
-NUMBERS |= dict.fromkeys(("sweden", "norway", "denmark", "netherlands"), {"112"})
-NUMBERS |= dict.fromkeys(("us-federal", "us-washington", "us-florida"), {"911"})
+NUMBERS |= {key: {"112"} for key in ("sweden", "norway", "denmark", "netherlands")}
+NUMBERS |= {key: {"911"} for key in ("us-federal", "us-washington", "us-florida")}
 CODES = sorted(load_packs())
 
 

@@ -10,7 +10,7 @@ from law.facts import FindFacts
 from law.tri import Tri
 
 KNOWN = {field.name for field in fields(FindFacts)}
-TRIS = sorted(name for names in ANY_OF.values() for name in names) + ["observed_only", "others_nearby"]
+TRIS = [*sorted(name for names in ANY_OF.values() for name in names), "observed_only", "others_nearby"]
 
 
 @pytest.mark.parametrize(("kind", "fact"), [(kind, fact) for kind, names in ANY_OF.items() for fact in names])
