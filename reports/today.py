@@ -9,6 +9,8 @@ from django.urls import reverse
 from people.models import User
 from reports import today_ahead as ahead
 from reports import today_field as field_sections
+from reports import today_law as law_sections
+from reports import today_pairs as pair_sections
 from reports import today_sections as sections
 from reports import today_stops as stop_sections
 from reports.today_sections import Found, Item
@@ -48,10 +50,14 @@ SECTIONS = (
     Section("Guests still out", field_sections.guests_out, "hunts:list", duty=True),
     Section("Out alone", field_sections.out_alone, "hunts:lone_list", duty=True),
     Section("Clocks running", sections.clocks, "finds:case_list", duty=True),
+    Section("Law not known", law_sections.law_unknown, "finds:pack_list", duty=True),
+    Section("Law packs changed", law_sections.packs_changed, "finds:pack_list", duty=True),
     Section("Whom to call is not entered", stop_sections.nobody_entered, "people:club"),
     Section("Landholders waiting for an answer", sections.concerns, "reports:answers"),
     Section("The gate before planned hunts", ahead.gate_changes, "hunts:list"),
     Section("Notice to give", ahead.notice_due, "hunts:list"),
+    Section("The committee asks about my finds", pair_sections.asked, "finds:list", "?whose=mine"),
+    Section("Pairs to look at", pair_sections.pairs, "finds:pair_list"),
     Section("Questions about my finds", sections.questions, "finds:list", "?whose=mine"),
     Section("Holes not filled", sections.holes, "hunts:list"),
     Section("Look again on grass", field_sections.rechecks, "hunts:recheck_list"),

@@ -11,6 +11,7 @@ from finds.actions.imports import (
     reread_find_import,
     save_find_import,
 )
+from finds.actions.links import LinkError, link_finds, unlink_finds
 from finds.actions.pairs import (
     PairError,
     answer_pair,
@@ -19,7 +20,7 @@ from finds.actions.pairs import (
     decide_same,
     propose_pair,
 )
-from finds.actions.photos import add_photos
+from finds.actions.photos import add_photos, describe_photo
 from finds.actions.record import (
     FindDateError,
     NotOnHuntError,
@@ -28,14 +29,16 @@ from finds.actions.record import (
     record_find,
     withdraw_find,
 )
+from finds.actions.rescreening import BATCH, rescreen_batch, start_rescreening
 from finds.actions.screening import rescreen, see_findspots
-from finds.actions.suggest import suggest_on_site
 
 __all__ = [
+    "BATCH",
     "DrillStandsError",
     "FindDateError",
     "GroupError",
     "ImportChangedError",
+    "LinkError",
     "NotOnHuntError",
     "NotTheHolderError",
     "PairError",
@@ -50,19 +53,23 @@ __all__ = [
     "decide_apart",
     "decide_case",
     "decide_same",
+    "describe_photo",
     "discard_find_import",
     "free_place",
     "hand_over",
     "keep_find_import",
+    "link_finds",
     "make_group",
     "move_case",
     "propose_pair",
     "record_find",
     "reread_find_import",
     "rescreen",
+    "rescreen_batch",
     "save_find_import",
     "see_findspots",
-    "suggest_on_site",
+    "start_rescreening",
     "take_out",
+    "unlink_finds",
     "withdraw_find",
 ]
