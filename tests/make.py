@@ -4,12 +4,13 @@ from datetime import UTC, date, datetime, time, timedelta
 from io import BytesIO
 from itertools import count
 from typing import Any
+from uuid import uuid4
 
 from django.core.files.base import ContentFile
 from django.utils.timezone import localdate, now
 from PIL import Image
 
-from finds.models import Find, FindNumber, FindPhoto
+from finds.models import Find, FindNumber, FindPhoto, PhotoDraft
 from finds.squares import map_columns
 from hunts.models import Attendance, Hole, HolePhoto, Hunt, HuntSite, SignUp
 from hunts.states import HuntState, SignUpState
@@ -249,6 +250,23 @@ def find_photo(find: Find, **fields: Any) -> FindPhoto:
         "thumb": ContentFile(photo_bytes(), name=f"{number}t.jpg"),
     }
     return FindPhoto.objects.create(find=find, **(values | fields))
+
+
+def photo_draft(by: User, **fields: Any) -> PhotoDraft:
+    """A photograph whose form is not saved yet."""
+    number = next(_numbers)
+    values: dict[str, Any] = {
+        "form_key": uuid4(),
+        "made_at": now(),
+        "expires_at": now() + timedelta(days=2),
+        "sha256": f"{number:064x}",
+        "display": photo_bytes(),
+        "thumb": photo_bytes(),
+        "width": 64,
+        "height": 48,
+        "kind": "JPEG",
+    }
+    return PhotoDraft.objects.create(made_by=by, **(values | fields))
 
 
 def hole_photo(hole: Hole, **fields: Any) -> HolePhoto:

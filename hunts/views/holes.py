@@ -54,6 +54,8 @@ def hole_log(request: MemberRequest, pk: int) -> HttpResponse:
 
 def _after_logging(request: MemberRequest, hole: Hole, form: HoleForm) -> HttpResponse:
     """The drill at once where digging stopped; else the hunt again, one tap from the next hole."""
+    for note in form.position_notes:
+        messages.info(request, note)
     if hole.locked and form.cleaned_data["stopped_for"]:
         messages.warning(
             request, f"Hole {hole.number} is recorded and its place is locked. Now do what stands here."

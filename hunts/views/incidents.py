@@ -30,13 +30,15 @@ def incident_add(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            return _after_recording(request, incident)
+            return _after_recording(request, incident, form.position_notes)
     return render(
         request, "hunts/incident_form.html", {"form": form, "hunt": hunt, "features": maps.ground(hunt)}
     )
 
 
-def _after_recording(request: MemberRequest, incident: Incident) -> HttpResponse:
+def _after_recording(request: MemberRequest, incident: Incident, notes: tuple[str, ...]) -> HttpResponse:
+    for note in notes:
+        messages.info(request, note)
     messages.success(request, f"{incident} is recorded. The leader, the secretary and the committee see it.")
     if incident.kind in WITH_DRILL:
         return redirect("finds:incident", pk=incident.pk)
