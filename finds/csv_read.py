@@ -105,7 +105,7 @@ def _decode(data: bytes, encoding: str) -> tuple[str, str, bool]:
         return _decoded(data, encoding), encoding, True
     if data.startswith(_UTF16_MARKS):
         return _decoded(data, "utf-16"), "utf-16", True
-    if b"\0" in data[:200]:
+    if data[:200].count(0) > len(data[:200]) // 4:
         raise CsvError("The file is no plain text (it may be UTF-16 without its mark)", _AS_CSV)
     try:
         return data.decode("utf-8-sig"), "utf-8-sig", True
