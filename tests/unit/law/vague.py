@@ -1,6 +1,7 @@
 """Finds of which everything is said, and the same finds with less said: what the tests of unknowns compare."""
 
 import random
+from collections.abc import Sequence
 from dataclasses import fields, replace
 from datetime import date
 
@@ -33,10 +34,13 @@ LOST = [1700, 1849, 1850, 1924, 1925, 1990]
 METALS = ("gold", "silver", "base_metal", "copper_alloy")
 
 
-def settled(rng: random.Random, day: date | None = None) -> FindFacts:
-    """An ordinary find with some facts turned at random: everything is said, and nothing against itself."""
-    said = {**ORDINARY, **dict.fromkeys(("any_metal",), Tri.UNKNOWN)}
-    for name in rng.sample(TRI, rng.randint(0, 12)):
+def settled(rng: random.Random, day: date | None = None, towards: Sequence[str] = ()) -> FindFacts:
+    """An ordinary find with some facts turned at random: everything is said, and nothing against itself.
+
+    `towards` names the facts to turn, instead of any.
+    """
+    said = {**ORDINARY, "any_metal": Tri.UNKNOWN}
+    for name in towards or rng.sample(TRI, rng.randint(0, 12)):
         said[name] = rng.choice((Tri.YES, Tri.NO))
     year, lost, share = rng.choice(MADE), rng.choice(LOST), rng.choice(SHARES)
     said |= {
