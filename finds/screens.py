@@ -8,6 +8,7 @@ from django.db.models import Max
 
 from finds.models import Find, ScreeningRecord
 from finds.points import point_of
+from law.pack import UnknownJurisdictionError, pack_codes
 from law.screen import DutyFound, Outcome, Screening, Strength
 from people.models import User
 from people.rights import Right
@@ -62,9 +63,15 @@ def latest_records(finds: Iterable[Find]) -> dict[int, ScreeningRecord]:
     return {record.find_id: record for record in ScreeningRecord.objects.filter(pk__in=newest)}
 
 
+def law_missing(find: Find) -> str:
+    """Why nothing can be said about duties for a find in a place without a law pack; empty where there is one."""
+    code = find.site.jurisdiction
+    return "" if code in pack_codes() else str(UnknownJurisdictionError(code))
+
+
 def latest_screening(find: Find, user: User) -> ScreeningShown | None:
     """The newest screening, for those who may change the find."""
-    if not reader_rights(find, user)["may_see_screening"]:
+    if law_missing(find) or not reader_rights(find, user)["may_see_screening"]:
         return None
     record = find.screenings.order_by("-at", "-pk").first()
     return shown(record) if record else None

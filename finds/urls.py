@@ -3,8 +3,9 @@
 from django.urls import path
 
 from finds import urls_tables
+from finds.urls_law import urlpatterns as law_pages
 from finds.urls_pairs import urlpatterns as pair_pages
-from finds.views import cases, finds, incidents, maps, photos
+from finds.views import cases, finds, incidents, links, maps, patterns, photos
 
 app_name = "finds"
 urlpatterns = [
@@ -12,6 +13,7 @@ urlpatterns = [
     path("finds/map/", maps.find_map, name="map"),
     path("finds/map/data/", maps.map_data, name="map_data"),
     path("finds/map/picture/", maps.map_picture, name="map_picture"),
+    path("finds/patterns/", patterns.find_patterns, name="patterns"),
     path("finds/numbers/", finds.numbers, name="numbers"),
     path("finds/hunt/<int:pk>/record/", finds.record, name="record"),
     path("finds/hunt/<int:pk>/labels/", finds.labels, name="labels"),
@@ -26,16 +28,19 @@ urlpatterns = [
     path("finds/<int:pk>/questions/", finds.facts, name="facts"),
     path("finds/<int:pk>/withdraw/", finds.withdraw, name="withdraw"),
     path("finds/<int:pk>/photographs/", photos.photo_add, name="photo_add"),
+    path("finds/<int:pk>/associated/", links.link_add, name="link_add"),
+    path("finds/<int:pk>/associated/<int:link>/remove/", links.link_remove, name="link_remove"),
+    path("finds/photographs/<int:pk>/shows/", photos.photo_shows, name="photo_shows"),
     path("finds/photographs/waiting/<int:pk>/", photos.waiting, name="photo_waiting"),
     path("finds/photographs/<int:pk>/<str:size>/", photos.photo, name="photo"),
     path("finds/<int:pk>/hand-over/", cases.custody_add, name="custody_add"),
-    path("finds/screenings/<int:pk>/", cases.screening_detail, name="screening_detail"),
     path("heritage/", cases.case_list, name="case_list"),
     path("heritage/<int:pk>/", cases.case_detail, name="case_detail"),
     path("heritage/<int:pk>/move/", cases.case_move, name="case_move"),
     path("heritage/<int:pk>/reported/", cases.case_report, name="case_report"),
     path("heritage/<int:pk>/decide/", cases.case_decide, name="case_decide"),
     path("heritage/<int:pk>/note/", cases.case_note, name="case_note"),
+    *law_pages,
     *pair_pages,
     *urls_tables.urlpatterns,
 ]

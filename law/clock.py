@@ -150,7 +150,9 @@ def moment_words(moment: datetime) -> str:
 
 def _days_counted(found: date, believed: date, days: int, last: date, tz: str) -> str:
     first = last - timedelta(days=days - 1)
-    belief = "" if believed <= found + timedelta(days=1) else f", believed {day_words(believed)}"
+    belief = (
+        "" if believed <= found + timedelta(days=1) else f", reason to believe from {day_words(believed)}"
+    )
     return (
         f"Found {day_words(found)}{belief} → {days} days beginning with {day_words(first)}, which is day 1"
         f" → day {days} is {day_words(last)}, until 23:59 ({tz})."

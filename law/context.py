@@ -36,6 +36,18 @@ class SameFind:
     totals: dict[tuple[int, date | None], tuple[int, int]] = field(default_factory=dict)
     rules: dict[tuple[str, int, date | None], Tri] = field(default_factory=dict)
     exclusions: dict[tuple[str, int], Tri] = field(default_factory=dict)
+    parts: dict[date, tuple[SameFind, dict[int, int]]] = field(default_factory=dict)
+
+    def known_by(self, day: date) -> tuple[SameFind, dict[int, int]]:
+        """What of it was found by that day, or may have been, and where each of its records now stands."""
+        if day not in self.parts:
+            there = [
+                i for i, record in enumerate(self.records) if record.found is None or record.found <= day
+            ]
+            places = {old: new for new, old in enumerate(there)}
+            whole = len(there) == len(self.records)
+            self.parts[day] = (self if whole else SameFind([self.records[i] for i in there]), places)
+        return self.parts[day]
 
 
 @dataclass(slots=True)
@@ -61,6 +73,20 @@ class Context:
     def beside(self, index: int) -> Context:
         """The same question put to another record of the same find."""
         return Context(self.pack, self.group, index, self.as_of)
+
+    def known_by(self, day: date) -> Context:
+        """The same question about the same record, asked with only what was found by that day."""
+        part, places = self.group.known_by(day)
+        return Context(self.pack, part, places[self.index], self.as_of)
+
+    def days_from_found(self) -> list[date]:
+        """The day of this find and the days on which others of it were found later, in order."""
+        found = self.found
+        return (
+            []
+            if found is None
+            else sorted({r.found for r in self.group.records if r.found and r.found >= found})
+        )
 
     def link(self, index: int) -> Tri:
         """Were this record and the other left together?"""

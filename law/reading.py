@@ -10,13 +10,10 @@ from types import MappingProxyType
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from law.clock import Clock, ClockKind
-from law.conditions import Builder, ConditionError
+from law.conditions import Builder
 from law.derive import fact_names
-from law.leaves import Within
 from law.model import (
     Authority,
-    Checked,
     Drill,
     Effect,
     Exclusion,
@@ -25,9 +22,9 @@ from law.model import (
     Rule,
     SearchRule,
 )
-from law.nodes import Node
 from law.place import PLACE_NAMES
 from law.tables import PackError, Table, read_tables
+from law.values import checked_of, clock_of, condition_of, enum_of, force_of, number_of
 
 _KNOWN = ("pack", "authority", "exclusion", "rule", "drill", "search")
 _RULE_KEYS = [
@@ -203,7 +200,7 @@ class Reader:
             raise table.error(
                 'steps is missing; say what to do, in order: write steps = ["...", "..."].', "steps"
             )
-        return Drill(table.need("id", str), table.need("title", str), steps, _checked(table))
+        return Drill(table.need("id", str), table.need("title", str), steps, checked_of(table))
 
     def _exclusion(self, table: Table) -> Exclusion:
         table.only("id", "clause", "title", "from", "to", "when")
@@ -211,8 +208,8 @@ class Reader:
             table.need("id", str),
             table.need("clause", str),
             table.need("title", str),
-            _force(table),
-            _condition(table, "when", Builder(fact_names())),
+            force_of(table),
+            condition_of(table, "when", Builder(fact_names())),
         )
 
     def _rule(self, table: Table) -> Rule:
@@ -222,21 +219,21 @@ class Reader:
             id=table.need("id", str),
             clause=table.need("clause", str),
             title=table.need("title", str),
-            kind=_enum(table, "kind", Kind),
-            force=_force(table),
-            when=_condition(table, "when", builder),
+            kind=enum_of(table, "kind", Kind),
+            force=force_of(table),
+            when=condition_of(table, "when", builder),
             unless=tuple(self._named(table, self.exclusions, e, "unless") for e in table.words("unless")),
             duty=table.need("duty", str),
-            clock=_clock(table),
+            clock=clock_of(table),
             authority=self._named(table, self.authorities, table.need("authority", str), "authority"),
             consequence=table.maybe("consequence", str, ""),
             cautions=table.words("cautions"),
             source=table.need("source", str),
-            checked=_checked(table),
+            checked=checked_of(table),
             checked_on=table.need("checked_on", date),
             series=table.maybe("series", str, ""),
             judged=table.maybe("judged", bool, False),
-            hint=_condition(table, "hint", builder) if "hint" in table.values else None,
+            hint=condition_of(table, "hint", builder) if "hint" in table.values else None,
             drill=self._named(table, self.drills, table.maybe("drill", str, ""), "drill", key=True),
         )
 
@@ -247,14 +244,14 @@ class Reader:
             id=table.need("id", str),
             clause=table.need("clause", str),
             words=table.need("words", str),
-            effect=_enum(table, "effect", Effect),
-            force=_force(table),
-            when=_condition(table, "when", Builder(PLACE_NAMES)),
+            effect=enum_of(table, "effect", Effect),
+            force=force_of(table),
+            when=condition_of(table, "when", Builder(PLACE_NAMES)),
             lifted_by=lifted_by,
             lifted_words=table.need("lifted_words", str) if lifted_by else "",
-            depth_over_cm=_number(table, "depth_over_cm"),
-            distance_at_most_m=_number(table, "distance_at_most_m"),
-            checked=_checked(table),
+            depth_over_cm=number_of(table, "depth_over_cm"),
+            distance_at_most_m=number_of(table, "distance_at_most_m"),
+            checked=checked_of(table),
             checked_on=table.need("checked_on", date),
             source=table.need("source", str),
         )
@@ -265,65 +262,3 @@ class Reader:
             known = ", ".join(shelf) or "none"
             raise table.error(f"{what} “{name}” is not in this pack; known are {known}.", what)
         return name if key else shelf[name]
-
-
-def _condition(table: Table, key: str, builder: Builder) -> Node:
-    raw = table.values.get(key)
-    if raw is None:
-        raise table.error(f'{key} is missing; say in which cases it applies: write {key} = ["..."].')
-    try:
-        return builder.build(raw)
-    except ConditionError as error:
-        raise table.error(f"{key}: {error}", key) from error
-
-
-def _force(table: Table) -> Within:
-    first, last = table.day("from"), table.day("to")
-    if first and last and first > last:
-        raise table.error(f"in force from {first} to {last}, which ends before it starts.", "to")
-    return Within(first, last)
-
-
-def _clock(table: Table) -> Clock:
-    raw: dict[str, Any] = table.need("clock", dict)
-    kinds = {"kind": str, "number": int, "guide_months": int, "statutory": bool, "words": str}
-    # type() and not isinstance(): true is a number to Python, and a clock of “true” days is a slip.
-    wrong = [key for key, value in raw.items() if type(value) is not kinds.get(key)]
-    try:
-        if wrong:
-            raise ValueError(f"{wrong[0]} = {raw[wrong[0]]!r}")
-        clock = Clock(**{**raw, "kind": ClockKind(raw.get("kind", ""))})
-    except ValueError as error:
-        example = 'clock = { kind = "days_after", number = 14, words = "..." }'
-        message = (
-            f"clock cannot be read: {error}; write one like {example}; kinds are {', '.join(ClockKind)}."
-        )
-        raise table.error(message, "clock") from error
-    counted = clock.kind in (ClockKind.BEGINNING_WITH, ClockKind.DAYS_AFTER, ClockKind.HOURS)
-    if counted != (clock.number > 0) or clock.guide_months < 0:
-        raise table.error(
-            f"clock {clock.kind}: give a number for counted clocks and none for others.", "clock"
-        )
-    return clock
-
-
-def _enum(table: Table, key: str, kind: Any) -> Any:
-    value = table.need(key, str)
-    try:
-        return kind(value)
-    except ValueError as error:
-        raise table.error(f"{key} “{value}” is not one of {', '.join(kind)}.", key) from error
-
-
-def _checked(table: Table) -> Checked:
-    checked: Checked = _enum(table, "checked", Checked)
-    return checked
-
-
-def _number(table: Table, key: str) -> float | None:
-    value = table.values.get(key)
-    if value is None:
-        return None
-    if isinstance(value, bool) or not isinstance(value, int | float) or value < 0:
-        raise table.error(f"{key} is {value!r}; give a number of 0 or more.", key)
-    return float(value)

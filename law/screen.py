@@ -137,7 +137,7 @@ def _duty(ctx: Context, rule: Rule, value: Tri, points: list[Said], today: date)
             rule.clock,
             found=ctx.found,
             found_at=facts.found_at,
-            belief=facts.realised_on,
+            belief=_belief(ctx, rule),
             on=today,
             tz=facts.tz or ctx.pack.tz,
         ),
@@ -149,6 +149,21 @@ def _duty(ctx: Context, rule: Rule, value: Tri, points: list[Said], today: date)
         pack=ctx.pack.code,
         facts=_unique(fact for point in points for fact in point.facts),
     )
+
+
+def _belief(ctx: Context, rule: Rule) -> date | None:
+    """The day of belief that the rule's clock may count from: as it was said, or the first day on which what had been
+    found by then leaves the rule open; None for the day of the find.
+
+    An object that only later company makes reportable gave no reason to believe before that company was found. As long
+    as other objects nearby are not ruled out, the rule is open from the first day and its clock runs from there.
+    Source: Treasure Act 1996 s.8(2)(b).
+    """
+    if ctx.facts.realised_on is not None or rule.clock.kind is not clock.ClockKind.BEGINNING_WITH:
+        return ctx.facts.realised_on
+    days = ctx.days_from_found()
+    first = next((day for day in days if ctx.known_by(day).rule(rule.id) is not Tri.NO), None)
+    return first if first != ctx.found else None
 
 
 def _weight(ctx: Context, rule: Rule, value: Tri) -> Weight:

@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordResetForm
 
+from people.laws import places
 from people.models import Club, Insurance, Membership, User, account_at
 from people.rights import Role
 from web.forms import BaseForm, BaseModelForm
@@ -114,6 +115,8 @@ class RoleForm(BaseForm):
 
 
 class ClubForm(BaseModelForm):
+    jurisdiction = forms.ChoiceField(label="Law that applies", choices=places)
+
     class Meta:
         model = Club
         fields = [

@@ -10,7 +10,8 @@ from django.core.files.base import ContentFile
 from django.utils.timezone import localdate, now
 from PIL import Image
 
-from finds.models import Find, FindNumber, FindPhoto, PhotoDraft
+from finds.actions import rescreen_batch, start_rescreening
+from finds.models import Find, FindNumber, FindPhoto, PhotoDraft, Rescreening
 from finds.squares import map_columns
 from hunts.models import Attendance, Hole, HolePhoto, Hunt, HuntSite, SignUp
 from hunts.states import HuntState, SignUpState
@@ -228,6 +229,16 @@ def find(hunt: Hunt, finder: User, **fields: Any) -> Find:
     }
     values |= fields
     return Find.objects.create(**(map_columns(values["lon"], values["lat"], values["site"].country) | values))
+
+
+def rescreening(find: Find, *, by: User) -> Rescreening:
+    """A rescreening that is over: `find` was judged by packs of before, and changed."""
+    Find.objects.filter(pk=find.pk).update(judged_by="packs of before")
+    run = start_rescreening(by=by, at=now())
+    assert run is not None
+    assert rescreen_batch(run.pk, by=by, at=now()) == 0
+    run.refresh_from_db()
+    return run
 
 
 def photo_bytes(colour: str = "#8a5a2b") -> bytes:

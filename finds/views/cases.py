@@ -10,8 +10,7 @@ from django.views.decorators.http import require_GET, require_POST
 from finds import actions
 from finds.case_page import case_context
 from finds.forms import CustodyForm, DecideForm, MoveForm, NoteForm, ReportedForm
-from finds.models import Case, Find, ScreeningRecord
-from finds.screens import shown
+from finds.models import Case, Find
 from finds.states import CaseState
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -113,12 +112,3 @@ def custody_add(request: MemberRequest, pk: int) -> HttpResponse:
     except actions.NotTheHolderError as error:
         messages.error(request, str(error))
     return redirect("finds:detail", pk=pk)
-
-
-@require_GET
-def screening_detail(request: MemberRequest, pk: int) -> HttpResponse:
-    """One kept screening: every reason with its clause, what is unknown and what would change it."""
-    require(request.user, Right.SEE_ALL_FINDS)
-    finds = Find.objects.visible_to(request.user)
-    record = get_object_or_404(ScreeningRecord.objects.filter(find__in=finds).select_related("find"), pk=pk)
-    return render(request, "finds/screening.html", {"shown": shown(record), "find": record.find})

@@ -9,11 +9,12 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from finds import actions
 from finds.care_page import care_shown, label_line
-from finds.forms import CustodyForm, FactsForm, FindForm, PhotosForm, WithdrawForm
+from finds.forms import CustodyForm, FactsForm, FindForm, LinkForm, PhotosForm, WithdrawForm
 from finds.incident_page import stops_of_finds
 from finds.models import Find, FindNumber
 from finds.points import shown_to
-from finds.screens import find_rows, latest_screening, reader_rights
+from finds.record_page import associated_with, described, where_it_lay
+from finds.screens import find_rows, latest_screening, law_missing, reader_rights
 from finds.views.said import keep_for_next_time, say_saved
 from hunts import maps
 from hunts.models import Hunt
@@ -41,6 +42,8 @@ def find_list(request: MemberRequest) -> HttpResponse:
         "hunt": hunt,
         "wanted": wanted,
         "may_see_numbers": request.user.holds(Right.SEE_ALL_FINDS),
+        "may_record": request.user.holds(Right.LOG_HOLES),
+        "may_see_locked": mine or request.user.holds(Right.SEE_LOCKED_FINDSPOTS),
     }
     return render(request, "finds/list.html", context)
 
@@ -80,12 +83,17 @@ def record(request: MemberRequest, pk: int) -> HttpResponse:
 def detail(request: MemberRequest, pk: int) -> HttpResponse:
     find = get_object_or_404(Find.objects.visible_to(request.user).detailed(), pk=pk)
     ledger = list(find.custody.select_related("recorded_by"))
+    point = shown_to(find, request.user, at=now(), where="find page")
     context = {
         "find": find,
         "stops": stops_of_finds([find], request.user),
-        "point": shown_to(find, request.user, at=now(), where="find page"),
+        "point": point,
+        "place": where_it_lay(find, point),
         "screening": latest_screening(find, request.user),
-        "materials": find.materials.all(),
+        "law_missing": law_missing(find),
+        "described": described(find),
+        "links": associated_with(find, request.user),
+        "link_form": LinkForm(auto_id="link-%s"),
         "care": care_shown(find),
         "photos": find.photos.all(),
         "photos_form": PhotosForm(),

@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from law.pack import load_pack, pack_codes
+from people.laws import places
 
 
 class DateField(forms.DateField):
@@ -38,5 +38,4 @@ class InOrderMixin(forms.Form):
 
 def jurisdictions() -> list[tuple[str, str]]:
     """Places whose law is known here, and one for all others: the gate asks there."""
-    known = [(code, load_pack(code).title) for code in pack_codes()]
-    return [*known, ("other", "Another place: ask its heritage authority")]
+    return places()

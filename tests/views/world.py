@@ -45,6 +45,7 @@ class World:
     locked_photo: Any
     case: Any
     screening: Any
+    rescreening: Any
     returns: Any
     heritage: Any
     answer: Any
@@ -109,6 +110,7 @@ def build() -> World:
         locked_photo=make.find_photo(others_locked),
         case=case,
         screening=find.screenings.all()[0],
+        rescreening=make.rescreening(locked, by=committee),
         returns=returns,
         heritage=heritage,
         answer=answer,

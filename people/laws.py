@@ -1,0 +1,11 @@
+"""The places whose law is known here, as choices of forms, and one for all others."""
+
+from law.pack import load_pack, pack_codes
+
+OTHER = "other"
+
+
+def places() -> list[tuple[str, str]]:
+    """Places whose law is known here, and one for all others: there the gate asks, and nothing is said of duties."""
+    known = [(code, load_pack(code).title) for code in pack_codes()]
+    return [*known, (OTHER, "Another place: ask its heritage authority")]
