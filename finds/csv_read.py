@@ -132,7 +132,7 @@ def _separator(text: str, known: Mapping[str, str]) -> tuple[str, str]:
 
     def score(separator: str) -> tuple[int, int]:
         try:
-            header = next(csv.reader(io.StringIO(first), delimiter=separator), [])
+            header = next(csv.reader(io.StringIO(first, newline=""), delimiter=separator), [])
         except csv.Error:
             return 0, 0
         return sum(tidy(name) in known for name in header), len(header)
