@@ -23,6 +23,7 @@ class PreparedPhoto:
     view: str
     caption: str = ""
     client_id: UUID | None = None
+    has_scale: bool = False
 
 
 def attach(find: Find, photos: Iterable[PreparedPhoto], *, by: User, at: datetime) -> list[FindPhoto]:
@@ -35,7 +36,7 @@ def _attach_one(find: Find, photo: PreparedPhoto, *, by: User, at: datetime) -> 
     there = FindPhoto.objects.filter(find=find, original_sha256=taken.sha256).first()
     if there is not None:
         return there
-    row = FindPhoto(find=find, view=photo.view, caption=photo.caption)
+    row = FindPhoto(find=find, view=photo.view, caption=photo.caption, has_scale=photo.has_scale)
     return keep_photo(row, taken, prefix="find", by=by, at=at, client_id=photo.client_id)
 
 
@@ -48,3 +49,18 @@ def add_photos(find_id: int, photos: Iterable[PreparedPhoto], *, by: User, at: d
     rows = attach(find, photos, by=by, at=at)
     audit.record("find.photos", find, by=by, at=at, added=len(rows))
     return rows
+
+
+@transaction.atomic
+def describe_photo(
+    photo_id: int, *, by: User, at: datetime, view: str, has_scale: bool, caption: str
+) -> FindPhoto:
+    """Say what a photograph that is there shows."""
+    photo = FindPhoto.objects.select_for_update(of=("self",)).select_related("find__hunt").get(pk=photo_id)
+    find = photo.find
+    if by.pk not in {find.finder_id, find.hunt.leader_id}:
+        require(by, Right.SEE_ALL_FINDS)
+    photo.view, photo.has_scale, photo.caption = view, has_scale, caption
+    photo.save(update_fields=["view", "has_scale", "caption"])
+    audit.record("find.photo_shows", find, by=by, at=at, view=view, scale=has_scale)
+    return photo

@@ -13,8 +13,9 @@ from finds.forms.facts import FactsForm
 from finds.forms.filters import FindFilterForm, FrameForm
 from finds.forms.find import FindForm
 from finds.forms.imports import ReadAgainForm, SealForm, TableFileForm
+from finds.forms.links import LinkForm
 from finds.forms.pairs import AnswerForm, GroupAddForm, PairForm, TakeOutForm, TogetherForm
-from finds.forms.photos import PhotosForm
+from finds.forms.photos import PhotosForm, PhotoShowsForm
 from finds.forms.quick import QuickForm
 
 __all__ = [
@@ -27,9 +28,11 @@ __all__ = [
     "FrameForm",
     "GroupAddForm",
     "GroupForm",
+    "LinkForm",
     "MoveForm",
     "NoteForm",
     "PairForm",
+    "PhotoShowsForm",
     "PhotosForm",
     "QuickForm",
     "ReadAgainForm",

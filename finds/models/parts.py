@@ -96,3 +96,7 @@ class FindLink(OnceModel):
             models.UniqueConstraint(fields=["first", "second"], name="find_link_once"),
             models.CheckConstraint(condition=Q(first__lt=F("second")), name="find_link_in_order"),
         ]
+
+    def other(self, find: Find) -> Find:
+        """The find at the other end."""
+        return self.second if self.first_id == find.pk else self.first

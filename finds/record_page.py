@@ -1,0 +1,121 @@
+"""A find's record as labelled words, in the order in which people read it: for its page and for reports."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.formats import date_format
+
+from finds.models import Find, FindLink
+from finds.models.choices import Certainty, Tri, YearsSource
+from people.models import User
+from people.sensitivity import ShownPoint
+
+PLACING = {"outside": "outside the boundary", "uncertain": "near the boundary"}
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One line: `source` cites the vocabulary of a term, with its identifier as `uri`."""
+
+    label: str
+    text: str
+    source: str = ""
+    uri: str = ""
+    is_free: bool = False  # words that are no term of a vocabulary which has terms for such things
+
+    @property
+    def in_full(self) -> str:
+        """For paper: with the vocabulary's name and the identifier."""
+        cited = ", ".join(part for part in (self.source, self.uri) if part)
+        return f"{self.text} ({cited})" if cited else self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Associated:
+    """A find that belongs with this one, and what was said about the two."""
+
+    link: FindLink
+    other: Find
+
+
+def described(find: Find) -> Iterator[Said]:
+    """What it is, of what, from when and how it is kept. `find.materials` should be prefetched."""
+    yield Said("Object", find.object_type, find.object_scheme, find.object_uri, not find.object_uri)
+    if find.count > 1:
+        yield Said("How many", str(find.count))
+    if find.is_coin != Tri.NO:
+        yield Said("Coin or token", find.get_is_coin_display())
+    yield from _if_said("Inscription or marks", find.inscription)
+    yield from _materials(find)
+    yield from _date(find)
+    yield from _if_said("Identified by", _identified(find))
+    yield from _if_said("Completeness", find.completeness)
+    yield from _if_said("Condition", find.condition)
+    yield from _if_said("Weight", _weight(find))
+    yield from _if_said("Size", _size(find))
+
+
+def where_it_lay(find: Find, point: ShownPoint | None) -> Iterator[Said]:
+    """The findspot as the reader may see it, and what it lay in."""
+    place = point.label if point else "Locked" if find.locked else "Not recorded"
+    remark = PLACING.get(find.placing)
+    yield Said("Where", f"{place} ({remark})" if remark else place)
+    yield Said("Site", find.site.code)
+    yield from _if_said("Depth", f"{find.depth_cm} cm" if find.depth_cm is not None else "")
+    yield from _if_said("Context", find.context)
+    yield from _if_said("Land use", find.land_use)
+
+
+def associated_with(find: Find, user: User) -> list[Associated]:
+    """The finds said to belong with this one that `user` may see."""
+    links = list(FindLink.objects.of(find))
+    others = {link.second_id if link.first_id == find.pk else link.first_id: link for link in links}
+    seen = Find.objects.visible_to(user).filter(pk__in=others).order_by("number") if others else ()
+    return [Associated(others[other.pk], other) for other in seen]
+
+
+def _if_said(label: str, text: str) -> Iterator[Said]:
+    if text:
+        yield Said(label, text)
+
+
+def _materials(find: Find) -> Iterator[Said]:
+    for row in find.materials.all():
+        share = f" {row.share_percent.normalize():f} %" if row.share_percent is not None else ""
+        yield Said("Material", f"{row}{share}", row.scheme, row.uri, not row.uri)
+
+
+def _date(find: Find) -> Iterator[Said]:
+    sure = f" ({find.get_certainty_display().lower()})" if find.certainty != Certainty.UNKNOWN else ""
+    if find.period:
+        yield Said(
+            "Period", f"{find.period}{sure}", find.period_scheme, find.period_uri, not find.period_scheme
+        )
+    if find.years:
+        derived = find.years_source in {YearsSource.PERIOD, YearsSource.EDTF}
+        source = f", {find.get_years_source_display()}" if derived else ""
+        yield Said("Made", f"{find.years}{source}{'' if find.period else sure}")
+    yield from _if_said("Date in EDTF", find.edtf_date)
+
+
+def _identified(find: Find) -> str:
+    day = date_format(find.identified_on, "j F Y") if find.identified_on else ""
+    return ", ".join(part for part in (find.identified_by, day) if part)
+
+
+def _weight(find: Find) -> str:
+    if find.weight_g is None:
+        return ""
+    typed = f" (typed as {find.weight_as_typed})" if find.weight_as_typed else ""
+    return f"{find.weight_g} g{typed}"
+
+
+def _size(find: Find) -> str:
+    sizes: list[tuple[str, Any]] = [
+        ("length", find.length_mm),
+        ("width", find.width_mm),
+        ("thickness", find.thickness_mm),
+        ("diameter", find.diameter_mm),
+    ]
+    return ", ".join(f"{name} {value} mm" for name, value in sizes if value is not None)
