@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 from pyproj import Geod
 
+from geo.readings import read_spot
 from people.models import User
 from tests import make
 from tests.browser.conftest import DESK, PHONE, Opener
@@ -136,6 +137,33 @@ def test_the_device_fills_the_position(page_of: Opener, leader: User) -> None:
         value(page, "method"),
     )
     assert shown == (53.6009, 0.1512, 4.0, "device")
+
+
+def test_several_fixes_are_written_a_line_each_and_read_by_the_server(page_of: Opener, leader: User) -> None:
+    page = hole_form(page_of, leader, geolocation=FIX, permissions=["geolocation"])
+    press(page, "Average my position (30 seconds)")
+    says = page.locator("[data-pick-says]")
+    expect(says).to_have_text("Reading 1, good to 4 m…")
+    page.wait_for_timeout(3_200)  # a reading every three seconds
+    page.context.set_geolocation(FIX | {"latitude": 53.60092, "accuracy": 5})
+    expect(says).to_have_text("Reading 2, good to 5 m…")
+    press(page, "Stop and keep these readings")
+    expect(says).to_contain_text("2 readings are in the field; they are averaged when you save.")
+    lines = page.locator("#id_position_text").input_value().splitlines()
+    assert [line.split(" at ")[0] for line in lines] == [
+        "53.6009000, 0.1512000 ±4.0 m",
+        "53.6009200, 0.1512000 ±5.0 m",
+    ]
+    spot = read_spot("\n".join(lines))
+    assert 53.6009 < spot.lat < 53.60092
+    assert value(page, "lat") == ""
+
+
+def test_a_refusal_while_averaging_says_what_to_do(page_of: Opener, leader: User) -> None:
+    page = hole_form(page_of, leader, permissions=[])
+    press(page, "Average my position (30 seconds)")
+    expect(page.locator("[data-pick-says]")).to_contain_text("type the readings, one a line")
+    expect(page.get_by_role("button", name="Average my position (30 seconds)")).to_be_visible()
 
 
 def test_a_refused_position_says_what_to_do(page_of: Opener, leader: User) -> None:
