@@ -1,9 +1,10 @@
 """A find's record as labelled words, in the order in which people read it: for its page and for reports."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import Q
 from django.utils.formats import date_format
 
 from finds.models import Find, FindLink
@@ -73,6 +74,19 @@ def associated_with(find: Find, user: User) -> list[Associated]:
     others = {link.second_id if link.first_id == find.pk else link.first_id: link for link in links}
     seen = Find.objects.visible_to(user).filter(pk__in=others).order_by("number") if others else ()
     return [Associated(others[other.pk], other) for other in seen]
+
+
+def associated_words(finds: Sequence[Find]) -> dict[int, str]:
+    """For a report: what was said to belong with each of these finds, by primary key, in one query."""
+    links = FindLink.objects.filter(Q(first__in=finds) | Q(second__in=finds)).select_related(
+        "first", "second"
+    )
+    words: dict[int, list[str]] = {find.pk: [] for find in finds}
+    for link in links:
+        for find, other in ((link.first, link.second), (link.second, link.first)):
+            if find.pk in words and other.withdrawn_at is None:
+                words[find.pk].append(f"{other.number} {other.object_type}: {link.note}")
+    return {key: "; ".join(said) for key, said in words.items()}
 
 
 def _if_said(label: str, text: str) -> Iterator[Said]:

@@ -83,7 +83,7 @@ def find_rows(finds: Iterable[Find], user: User) -> list[dict[str, Any]]:
     for find in finds:
         photos = list(find.photos.all())
         point = None if find.locked else point_of(find, user)
-        materials = ", ".join(row.get_material_display() for row in find.materials.all())
+        materials = ", ".join(str(row) for row in find.materials.all())
         rows.append(
             {"find": find, "where": point, "photo": photos[0] if photos else None, "materials": materials}
         )

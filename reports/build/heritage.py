@@ -6,6 +6,7 @@ from django.utils.timezone import localtime
 
 from finds.models import Case, Find, ScreeningRecord
 from finds.points import all_shown_to
+from finds.record_page import associated_words, described
 from finds.screens import latest_records, shown
 from hunts.models import Attendance, Hunt
 from people.models import Club, User
@@ -44,9 +45,10 @@ def heritage_report(case: Case, *, by: User, at: datetime, number: str, on: date
     finds = list(case.finds.with_history().order_by("found_at", "pk"))
     points = all_shown_to(finds, by, at=at, where="heritage report")
     records = latest_records(finds)
+    associated = associated_words(finds)
     blocks: list[Block] = [Notice(NoticeKind.CAUTION, CAUTION, "What this report says")]
     for find in finds:
-        blocks += _object(find, points[find.pk], records.get(find.pk))
+        blocks += _object(find, points[find.pk], records.get(find.pk), associated[find.pk])
     blocks += _effort({find.hunt for find in finds})
     club = Club.objects.filter(pk=1).first() or Club(name="The club")
     return Report(
@@ -72,11 +74,13 @@ def _facts(case: Case, club: Club) -> tuple[Fact, ...]:
     )
 
 
-def _object(find: Find, point: ShownPoint | None, record: ScreeningRecord | None) -> list[Block]:
+def _object(
+    find: Find, point: ShownPoint | None, record: ScreeningRecord | None, associated: str
+) -> list[Block]:
     blocks: list[Block] = [
         Heading(f"{find.number}: {find.object_type}"),
         FactList(tuple(Fact(label, value) for label, value in _findspot(find, point) if value)),
-        FactList(tuple(Fact(label, value) for label, value in _record(find) if value)),
+        FactList(tuple(Fact(label, value) for label, value in _record(find, associated) if value)),
     ]
     if find.description:
         blocks.append(Paragraph(find.description))
@@ -87,7 +91,7 @@ def _object(find: Find, point: ShownPoint | None, record: ScreeningRecord | None
 
 
 def _photo(find: Find, photo: object) -> Photo:
-    view = photo.get_view_display().lower()  # type: ignore[attr-defined]
+    view = photo.shows  # type: ignore[attr-defined]
     return Photo(f"find-{photo.pk}", f"{find.object_type}, {view}", f"{find.number}, {view}")  # type: ignore[attr-defined]
 
 
@@ -118,28 +122,21 @@ def _findspot(find: Find, point: ShownPoint | None) -> list[tuple[str, str]]:
         ),
         ("Circumstances", f"{find.hunt.title}, an organised search led by {find.hunt.leader.name}"),
         ("Depth", f"{find.depth_cm} cm" if find.depth_cm else ""),
-        ("Ground", find.hole.get_ground_display() if find.hole else find.context),
+        ("Ground", find.hole.get_ground_display() if find.hole else ""),
+        ("Context", find.context),
+        ("Land use", find.land_use),
     ]
 
 
-def _record(find: Find) -> list[tuple[str, str]]:
-    date = ", ".join(part for part in (find.period, find.years) if part)
-    sizes = [("L", find.length_mm), ("W", find.width_mm), ("T", find.thickness_mm), ("Ø", find.diameter_mm)]
-    materials = [
-        f"{row.get_material_display()}{f' {row.share_percent} %' if row.share_percent is not None else ''}"
-        for row in find.materials.all()
-    ]
-    return [
-        ("How many", str(find.count)),
-        ("Material", ", ".join(materials)),
-        ("Date", f"{date} ({find.get_certainty_display().lower()})" if date else ""),
-        ("Identified by", find.identified_by),
-        ("Weight", f"{find.weight_g} g" if find.weight_g else ""),
-        ("Size", ", ".join(f"{letter} {value} mm" for letter, value in sizes if value)),
-        ("Completeness", find.completeness),
-        ("Condition", find.condition),
-        ("Same find", f"grouped: {find.group.reasons}" if find.group else ""),
-    ]
+def _record(find: Find, associated: str) -> list[tuple[str, str]]:
+    lines = [(said.label, said.in_full) for said in described(find) if said.label != "Object"]
+    group = f"grouped: {find.group.reasons}" if find.group else ""
+    return [*_term(find), *lines, ("Same find", group), ("Associated finds", associated)]
+
+
+def _term(find: Find) -> list[tuple[str, str]]:
+    """The object's term; without one the heading says it all."""
+    return [("Object", f"{find.object_scheme}, {find.object_uri}")] if find.object_uri else []
 
 
 def _law(record: ScreeningRecord | None) -> list[Block]:

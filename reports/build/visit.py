@@ -107,7 +107,7 @@ def _finds(ground: Ground) -> list[Block]:
 
 
 def _find_row(find: Find) -> tuple[str, ...]:
-    materials = ", ".join(row.get_material_display() for row in find.materials.all())
+    materials = ", ".join(str(row) for row in find.materials.all())
     holder = max(find.custody.all(), key=lambda entry: entry.step, default=None)
     now = f"{holder.to_name} ({holder.get_to_holder_display().lower()})" if holder else "–"
     return (find.number, find.object_type, str(find.count), materials or "–", now, _reporting(find))
