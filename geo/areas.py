@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 
+import numpy as np
 import shapely
 
 
@@ -114,9 +115,16 @@ def is_irish_side(lon: float, lat: float) -> bool:
     return bool(shapely.contains_xy(_irish_side(), lon, lat))
 
 
+# Where the National Grid's eastings begin, by latitude; west of it the grid has no letters. St Kilda lies inside.
+_GRID_BEGINS = ((49.79, -7.559), (51, -7.703), (53, -7.964), (55, -8.258), (57, -8.591), (59, -8.971))
+
+
 def is_british_side(lon: float, lat: float) -> bool:
     """True in Great Britain, the Isle of Man and their waters, where the National Grid holds."""
-    return BOXES[Country.GB][0].covers(lon, lat) and not is_irish_side(lon, lat)
+    if not BOXES[Country.GB][0].covers(lon, lat) or is_irish_side(lon, lat):
+        return False
+    latitudes, longitudes = zip(*_GRID_BEGINS, strict=True)
+    return lon >= float(np.interp(lat, latitudes, longitudes))
 
 
 def is_in(country: Country, lon: float, lat: float) -> bool:

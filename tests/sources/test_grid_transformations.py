@@ -12,6 +12,7 @@ import math
 import numpy as np
 import pytest
 
+from geo.errors import PositionError
 from geo.irish import datum_shift
 from geo.ostn import from_osgb36, to_osgb36
 from geo.transform import (
@@ -127,6 +128,29 @@ def test_ostn15_gives_nothing_rather_than_a_guess_outside_its_grid():
     assert np.isnan(east).all()
     assert np.isnan(north).all()
     assert np.isnan(from_osgb36([-5000.0], [100.0])[0]).all()
+
+
+@pytest.mark.parametrize(
+    ("place", "lon", "lat"),
+    [
+        ("St Agnes, Scilly", -6.343, 49.892),
+        ("Herma Ness, Unst", -0.877, 60.842),
+        ("Muckle Flugga", -0.885, 60.855),
+    ],
+)
+def test_the_far_ends_of_britain_are_on_the_survey_s_grid(place, lon, lat):
+    """OST section 3: the shifts cover E 0 to 700 km and N 0 to 1250 km whole. Within 5 m of the Helmert, as all is."""
+    point, rough = to_national_grid(lon, lat), helmert_to_national_grid(lon, lat)
+    back = from_national_grid(point.easting, point.northing)
+    assert point.transformation == back.transformation == "OSTN15"
+    assert (back.lon, back.lat) == pytest.approx((lon, lat), abs=2e-8)
+    assert math.hypot(point.easting - rough.easting, point.northing - rough.northing) < 5
+
+
+def test_the_sea_west_of_the_grid_has_no_reference_rather_than_one_below_zero():
+    with pytest.raises(PositionError, match="outside the British National Grid"):
+        to_national_grid(-8.0, 50.0)
+    assert np.isnan(to_osgb36([-8.0], [50.0])[0]).all()
 
 
 def test_irish_polynomial_meets_the_published_example():

@@ -150,8 +150,8 @@ def test_degrees_have_no_more_decimals_than_they_can_bear(accuracy_m, expected):
 
 
 def test_off_the_official_grid_the_fallback_says_its_name_and_error():
-    """60.9 N 1.9 E is at sea towards Norway, inside the British box and beyond the grid of shifts."""
-    lon, lat = 1.9, 60.9
+    """49.8 N 2 W is in the Channel, inside the British box and south of the grid of shifts' first row."""
+    lon, lat = -2.0, 49.8
     point = to_national_grid(lon, lat)
     assert point == helmert_to_national_grid(lon, lat)
     assert point.transformation.startswith("Helmert")
