@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -115,7 +115,8 @@ def _standard(coin: dict[str, Any], row: dict[str, Any], tolerance: Tolerance) -
     )
 
 
-def _pair(value: float | Sequence[float]) -> tuple[float, float]:
+def _pair(value: Any) -> tuple[float, float]:
+    """A range, or one figure as the range of itself."""
     least, most = value if isinstance(value, list) else (value, value)
     return float(least), float(most)
 
@@ -130,7 +131,8 @@ def named(text: str) -> tuple[Standard, ...]:
     'penny of Edward I' and 'cut short cross penny' are pennies; a word like 'as' counts only by itself.
     """
     tidy = " ".join(text.lower().split())
-    best, found = 0, []
+    best = 0
+    found: list[Standard] = []
     for standard in standards():
         length = max((len(w) for w in standard.words if _says(tidy, w, alone=standard.whole_text)), default=0)
         if length and length >= best:

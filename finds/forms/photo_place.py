@@ -33,7 +33,8 @@ class PhotoPlaceMixin(forms.Form):
 
     def _carry(self, places: list[PhotoPlace]) -> None:
         """Photographs are sent once; what they said of the place travels with the form until it is saved."""
-        data: Any = self.data.copy()
+        sent: Any = self.data
+        data = sent.copy()
         data[self.add_prefix("photo_places")] = to_text(dict.fromkeys(places))
         self.data = data
 
