@@ -6,7 +6,7 @@ hidden place takes part in an answer, so no frame or zoom narrows it below its s
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,7 +15,10 @@ from django.db.models import Avg, Count, Exists, F, Max, Min, OuterRef, Q
 from finds.forms.filters import season_days
 from finds.models import FindMaterial
 from finds.models.find import FindQuerySet
+from finds.squares import WIDE_ZOOM
 from geo.morton import CELL_ZOOM
+
+Cluster = tuple[int, float, float]
 
 MOST_POINTS = 2000
 POINTS_FROM = 12  # zoom: about 22 m a pixel in Britain
@@ -62,6 +65,7 @@ class Layer:
     lon: str
     lat: str
     cell: str
+    wide_cell: str
 
     def within(self, finds: FindQuerySet, frame: Frame) -> FindQuerySet:
         """The finds of this layer in the frame, in no order."""
@@ -71,12 +75,17 @@ class Layer:
         }
         return finds.filter(**ranges).order_by()
 
-    def clusters(self, finds: FindQuerySet, frame: Frame) -> list[tuple[int, float, float]]:
+    def clusters(self, finds: FindQuerySet, frame: Frame) -> list[Cluster]:
         """Count and mean longitude and latitude of each tile of 64 px that holds any."""
-        shift = 2 * (CELL_ZOOM - frame.counted_zoom - CLUSTER_BITS)
-        tiles = self.within(finds, frame).annotate(tile=F(self.cell).bitrightshift(shift)).values("tile")
-        rows = tiles.annotate(n=Count("*"), x=Avg(self.lon), y=Avg(self.lat))
-        return list(rows.values_list("n", "x", "y"))
+        tile_zoom = frame.counted_zoom + CLUSTER_BITS
+        is_wide = tile_zoom <= WIDE_ZOOM
+        shift = 0 if is_wide else 2 * (CELL_ZOOM - tile_zoom)
+        tile = F(self.wide_cell) if is_wide else F(self.cell).bitrightshift(shift)
+        tiles = self.within(finds, frame).annotate(tile=tile).values("tile")
+        rows = tiles.annotate(n=Count("*"), x=Avg(self.lon), y=Avg(self.lat)).values_list(
+            "tile", "n", "x", "y"
+        )
+        return _joined(rows, 2 * (WIDE_ZOOM - tile_zoom) if is_wide else 0)
 
     def extent(self, finds: FindQuerySet) -> Frame | None:
         """The frame that holds all finds of this layer, at a zoom that shows it on 1,024 px; None without any."""
@@ -88,8 +97,19 @@ class Layer:
         return Frame(ends["w"], ends["s"], ends["e"], ends["n"], int(math.log2(360 * 4 / across)))
 
 
-EXACT = Layer("lon", "lat", "cell")
-SQUARES = Layer("square_lon", "square_lat", "square_cell")
+def _joined(rows: Iterable[tuple[int, int, float, float]], shift: int) -> list[Cluster]:
+    """Tiles of (tile, count, lon, lat) joined to those `shift` bits coarser."""
+    sums: dict[int, list[float]] = {}
+    for tile, count, lon, lat in rows:
+        known = sums.setdefault(tile >> shift, [0, 0.0, 0.0])
+        known[0] += count
+        known[1] += count * lon
+        known[2] += count * lat
+    return [(int(n), x / n, y / n) for n, x, y in sums.values()]
+
+
+EXACT = Layer("lon", "lat", "cell", "wide_cell")
+SQUARES = Layer("square_lon", "square_lat", "square_cell", "square_wide_cell")
 POINT_COLUMNS = ("pk", "number", "object_type", "lon", "lat", "accuracy_m")
 
 

@@ -7,12 +7,15 @@ be asked of a point that they may not see.
 from typing import Any
 
 from geo.errors import GeoError
-from geo.morton import cell_of
+from geo.morton import CELL_ZOOM, cell_of
 from geo.position import Country
 from geo.precision import Square, square_of
 from people.sensitivity import SQUARE_M
 
-NOWHERE: dict[str, Any] = {"cell": None, "square_lon": None, "square_lat": None, "square_cell": None}
+WIDE_ZOOM = 10  # of the cells that wide maps are counted by
+WIDE_SHIFT = 2 * (CELL_ZOOM - WIDE_ZOOM)
+COLUMNS = ("cell", "wide_cell", "square_lon", "square_lat", "square_cell", "square_wide_cell")
+NOWHERE: dict[str, Any] = dict.fromkeys(COLUMNS)
 _SAME_DEG = 1e-7  # a centimetre: two grids' squares never have the same middle
 _GRIDS = (Country.GB, Country.IE, Country.OTHER)
 
@@ -23,12 +26,9 @@ def map_columns(lon: float | None, lat: float | None, country: Country) -> dict[
         return dict(NOWHERE)
     square = square_of(lon, lat, SQUARE_M, country)
     middle = square.centre_lon, square.centre_lat
-    return {
-        "cell": cell_of(lon, lat),
-        "square_lon": middle[0],
-        "square_lat": middle[1],
-        "square_cell": cell_of(*middle),
-    }
+    cell, square_cell = cell_of(lon, lat), cell_of(*middle)
+    values = (cell, cell >> WIDE_SHIFT, *middle, square_cell, square_cell >> WIDE_SHIFT)
+    return dict(zip(COLUMNS, values, strict=True))
 
 
 def square_at(middle_lon: float, middle_lat: float) -> Square:

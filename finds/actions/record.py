@@ -18,7 +18,7 @@ from finds.actions.suggest import suggest_pairs
 from finds.described import Materials, completed, material_rows
 from finds.models import Find, FindMaterial
 from finds.numbers import next_number
-from finds.squares import map_columns
+from finds.squares import COLUMNS, map_columns
 from hunts.models import Hunt, SignUp
 from law.facts import FindFacts
 from people import audit
@@ -150,7 +150,7 @@ def change_find(
     find.save(update_fields=[*changed, "locked"])
     _put_materials(find, materials)
     attach(find, photos, by=by, at=at)
-    hidden = {"lon", "lat", "position_text", "cell", "square_lon", "square_lat", "square_cell"}
+    hidden = {"lon", "lat", "position_text", *COLUMNS}
     audit.record("find.change", find, by=by, at=at, changed=sorted(set(changed) - hidden))
     withdraw_stops(find, FindFacts.from_dict(find.facts), by=by, at=at, why=taken_back_why)
     screen_find(find, by=by, at=at)

@@ -56,6 +56,12 @@ class FindGroup(OnceModel):
 
 
 ON_MAP = Q(locked=False, withdrawn_at__isnull=True)
+# A place and what follows from it (finds/squares.py): all of it or none.
+FOLLOWING = tuple(
+    f"{name}__isnull"
+    for name in ("lat", "cell", "wide_cell", "square_lat", "square_cell", "square_wide_cell")
+)
+SAID = ("locked", "withdrawn_at")  # what ON_MAP names
 
 
 class FindQuerySet(models.QuerySet["Find"]):
@@ -156,6 +162,9 @@ class Find(OnceModel, PositionModel):
     square_lon = models.FloatField(null=True, editable=False)
     square_lat = models.FloatField(null=True, editable=False)
     square_cell = models.BigIntegerField(null=True, editable=False)
+    # Both cells at zoom 10, kept so that an index holds the finds in the order in which wide maps count them.
+    wide_cell = models.IntegerField(null=True, editable=False)
+    square_wide_cell = models.IntegerField(null=True, editable=False)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     withdrawn_at = models.DateTimeField(null=True, blank=True)
@@ -177,19 +186,27 @@ class Find(OnceModel, PositionModel):
                 condition=Q(weight_g__isnull=True) | Q(weight_g__gt=0), name="find_weight_positive"
             ),
             models.CheckConstraint(
-                condition=Q(lat__isnull=True, square_lat__isnull=True)
-                | Q(lat__isnull=False, square_lat__isnull=False),
+                condition=Q(**dict.fromkeys(FOLLOWING, True)) | Q(**dict.fromkeys(FOLLOWING, False)),
                 name="find_square_with_place",
             ),
         ]
-        # Maps count up to a million finds out of the two partial ones alone: see benchmarks/finds_map.py. The first
-        # serves questions that ask for locked finds too, such as which finds lie near a new one.
+        # The first serves questions that ask for locked finds too, such as which finds lie near a new one. Maps count
+        # up to a million finds out of the next four alone (benchmarks/finds_map.py); SQLite reads the table besides
+        # unless an index holds the columns of its own condition.
         indexes = [
             models.Index(fields=["lat", "lon", "cell"], name="find_lat_lon_cell"),
-            models.Index(fields=["lat", "lon", "cell"], name="find_on_map", condition=ON_MAP),
+            models.Index(fields=["lat", "lon", "cell", *SAID], name="find_on_map", condition=ON_MAP),
             models.Index(
-                fields=["square_lat", "square_lon", "square_cell"],
+                fields=["wide_cell", "lon", "lat", *SAID], name="find_on_wide_map", condition=ON_MAP
+            ),
+            models.Index(
+                fields=["square_lat", "square_lon", "square_cell", *SAID],
                 name="find_on_members_map",
+                condition=ON_MAP,
+            ),
+            models.Index(
+                fields=["square_wide_cell", "square_lon", "square_lat", *SAID],
+                name="find_on_members_wide_map",
                 condition=ON_MAP,
             ),
             models.Index(fields=["hunt"], name="find_locked", condition=Q(locked=True)),
