@@ -6,7 +6,7 @@ from random import Random
 from django.db import transaction
 
 from people.models import User
-from reports.demo import kit, matters, season, walks
+from reports.demo import kit, matters, season, stops, walks
 from reports.demo.folk import make_club
 from reports.demo.land import PAUSED, make_land
 
@@ -24,6 +24,7 @@ def build_demo(*, at: datetime) -> None:
         (season.past_hunt(days, lands[which], cast, at, rng), lands[which]) for days, which in season.PAST
     ]
     matters.make_cases(done, _committee(people), at, rng)
+    stops.make_stops(done, _committee(people), at, rng)
     matters.hand_backs(people[0], done, rng)
     matters.make_reports(people[0], done, at, rng)
     for days, which in season.COMING:
