@@ -36,7 +36,7 @@ def _special(hunt: Hunt, land: Land, rng: Random, *, shape: str, material: str, 
         by=finder,
         at=when + timedelta(minutes=10),
         client_id=client_id(rng),
-        photos=[PreparedPhoto(object_photo(shape, material, rng), "face")],
+        photos=[PreparedPhoto(object_photo(shape, material, rng), "face", has_scale=True)],
         finder=finder,
         site=site,
         found_at=when,
@@ -46,6 +46,10 @@ def _special(hunt: Hunt, land: Land, rng: Random, *, shape: str, material: str, 
         position_method="averaged",
         placing="inside",
         certainty="probable",
+        identified_by="Ida Drift, finds officer",
+        identified_on=localdate(when) + timedelta(days=1),
+        context="ploughsoil",
+        completeness="complete",
         **fields,
     )
 
@@ -90,7 +94,18 @@ def make_cases(hunts: list[tuple[Hunt, Land]], committee: User, at: datetime, rn
     }
     strip |= {"year_from": -1150, "year_to": -800, "materials": {"gold": Decimal(88)}, "facts": NONE}
     gold = _special(*closed, rng, **strip)
+    _associate(gold, rng)
     _to_the_end(gold, committee, closed[0].finishes)
+
+
+def _associate(gold: Find, rng: Random) -> None:
+    """The scrap of the same hunt that lay closest in time, as somebody noted it at the table."""
+    other = Find.objects.filter(hunt=gold.hunt, hole__isnull=False).order_by("pk").first()
+    if other is not None:
+        actions.link_finds(
+            gold.pk, other.number, by=gold.finder, at=gold.recorded_at, note="Same furrow, a stride apart.",
+            client_id=client_id(rng),
+        )  # fmt: skip
 
 
 def _case_of(find: Find) -> Case:

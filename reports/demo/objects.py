@@ -1,6 +1,7 @@
 """What the demo finds: kinds of object with material, date range, weight and the answers the form would give."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from random import Random
 from typing import Any
 
@@ -30,12 +31,12 @@ KINDS = [
     Kind("farthing", "copper alloy", (1672, 1720), (4, 5.6), "yes", "disc", "Post-medieval", 3),
     Kind("buckle, shoe", "copper alloy", (1730, 1790), (4, 18), "no", "ring", "Post-medieval", 4),
     Kind("musket ball", "lead", (1640, 1815), (14, 33), "no", "disc", "Post-medieval", 6),
-    Kind("bag seal", "lead", (1740, 1830), (3, 14), "no", "disc", "Post-medieval", 3),
+    Kind("cloth seal", "lead", (1740, 1830), (3, 14), "no", "disc", "Post-medieval", 3),
     Kind("weight, disc", "lead", (1500, 1800), (12, 80), "no", "disc", "Post-medieval", 3),
     Kind("thimble", "copper alloy", (1750, 1850), (3, 6), "no", "ring", "Post-medieval", 3),
     Kind("spoon bowl", "tin", (1750, 1820), (10, 25), "no", "bar", "Post-medieval", 2),
-    Kind("horseshoe, pony", "iron", (1800, 1920), (150, 400), "no", "ring", "Post-medieval", 3),
-    Kind("coin, nummus", "copper alloy", (330, 348), (1, 2.4), "yes", "disc", "Roman", 2),
+    Kind("horseshoe", "iron", (1800, 1920), (150, 400), "no", "ring", "Post-medieval", 3),
+    Kind("nummus", "copper alloy", (330, 348), (1, 2.4), "yes", "disc", "Roman", 2),
     Kind("sixpence", "silver", (1816, 1919), (2.4, 2.8), "yes", "disc", "Post-medieval", 3),
     Kind("strap end", "copper alloy", (1300, 1450), (2, 9), "no", "bar", "Medieval", 1),
 ]
@@ -56,4 +57,25 @@ def record_of(kind: Kind, rng: Random) -> dict[str, Any]:
         "certainty": rng.choice(["certain", "probable"]),
         "weight_g": round(rng.uniform(*kind.grams), 2),
         "facts": SILVER if kind.material == "silver" else PLAIN,
+        "context": "ploughsoil",
+        **_looked_at(kind, Random(str(rng.getstate()[1][:4]))),  # noqa: S311 (drawn aside: the season stays as it was)
     }
+
+
+def _looked_at(kind: Kind, rng: Random) -> dict[str, Any]:
+    """What the finds table adds: size, state, letters, and for some the year of the coin in EDTF."""
+    whole = rng.random() < 0.7
+    across = Decimal(rng.randrange(120, 340)) / 10
+    known: dict[str, Any] = {
+        "completeness": "complete" if whole else rng.choice(["incomplete", "fragment"]),
+        "condition": "corroded" if kind.material == "iron" else rng.choice(["good", "fair", "worn", "poor"]),
+        "length_mm" if kind.shape == "bar" else "diameter_mm": across
+        if whole or kind.shape != "bar"
+        else None,
+    }
+    if kind.coin == "yes" and rng.random() < 0.5:
+        year = rng.randrange(*kind.years)
+        known |= {"edtf": f"{year:04d}", "year_from": None, "year_to": None, "inscription": f"…{year}…"}
+    elif rng.random() < 0.2:
+        known |= {"year_from": None, "year_to": None}
+    return known

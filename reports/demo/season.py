@@ -178,7 +178,9 @@ def _hole_photos(rng: Random) -> list[PreparedHolePhoto]:
 def _find(hunt: Hunt, hole: Hole, finder: User, when: datetime, place: dict[str, Any], rng: Random) -> None:
     kind = pick(rng)
     photos = (
-        [PreparedPhoto(object_photo(kind.shape, kind.material, rng), "face")] if rng.random() < 0.35 else []
+        [PreparedPhoto(object_photo(kind.shape, kind.material, rng), "face", has_scale=True)]
+        if rng.random() < 0.35
+        else []
     )
     record_find(
         hunt.pk,
@@ -192,6 +194,7 @@ def _find(hunt: Hunt, hole: Hole, finder: User, when: datetime, place: dict[str,
         hole=hole,
         found_at=when,
         depth_cm=hole.depth_cm,
+        land_use=hole.get_ground_display().lower(),
         placing="inside",
         **place,
         **record_of(kind, rng),
