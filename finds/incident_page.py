@@ -77,6 +77,12 @@ def stops_of_finds(finds: Iterable[Find], user: User) -> list[Stop]:
     return stops_shown(rows.order_by("pk"), user)
 
 
+def first_stop(finds: Iterable[Find], user: User) -> Incident | None:
+    """The first open incident that any of these finds opened: where to go before anything else is shown."""
+    drills = FindDrill.objects.filter(find__in=list(finds)).values("incident")
+    return Incident.objects.visible_to(user).open().filter(pk__in=drills).order_by("pk").first()
+
+
 def incident_page(incident: Incident, user: User, *, at: datetime) -> dict[str, Any]:
     """The page of one incident. Its hunt, site, hole and people should be loaded."""
     finds = Find.objects.visible_to(user).filter(drills__incident=incident).select_related("hunt", "site")

@@ -17,6 +17,7 @@ from finds.forms import ReadAgainForm, SealForm, TableFileForm
 from finds.import_file import check_table, table_of, take_table
 from finds.import_page import look_context, made_context
 from finds.import_rows import plan_rows
+from finds.incident_page import first_stop
 from finds.models import FindImportDraft
 from finds.views.exports import csv_answer
 from people.http import MemberRequest
@@ -120,6 +121,8 @@ def import_save(request: MemberRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         finds = actions.save_find_import(pk, by=request.user, at=now(), seal=form.cleaned_data["seal"])
         messages.success(request, f"{len(finds)} find{' is' if len(finds) == 1 else 's are'} recorded.")
+        if stop := first_stop(finds, request.user):
+            return redirect("finds:incident", pk=stop.pk)
     return redirect("finds:import_look", pk=pk)
 
 

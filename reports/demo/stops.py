@@ -63,7 +63,9 @@ def _shell(hunt: Hunt, land: Land, committee: User, rng: Random) -> None:
     when = incident.happened_at + timedelta(minutes=5)
     actions.do_drill(incident.pk, by=find.finder, at=when)
     actions.take_over(incident.pk, by=hunt.leader, at=when + timedelta(minutes=6))
-    outcome = "Police at two o'clock, bomb disposal at four. They took it away and said that the field is clear."
+    outcome = (
+        "Police at two o'clock, bomb disposal at four. They took it away and said that the field is clear."
+    )
     actions.close_incident(incident.pk, by=hunt.leader, at=when + timedelta(hours=4), outcome=outcome)
     later = when + timedelta(days=3)
     for case in find.cases.all():
