@@ -6,7 +6,7 @@ from random import Random
 from django.db import transaction
 
 from people.models import User
-from reports.demo import kit, matters, season, stops, walks
+from reports.demo import kit, matters, pairs, season, stops, walks
 from reports.demo.folk import make_club
 from reports.demo.land import PAUSED, make_land
 
@@ -25,6 +25,7 @@ def build_demo(*, at: datetime) -> None:
     ]
     matters.make_cases(done, _committee(people), at, rng)
     stops.make_stops(done, _committee(people), at, rng)
+    pairs.make_pairs(done, at, Random(SEED + 1))  # noqa: S311 - of its own, so that the rest stays as it was
     matters.hand_backs(people[0], done, rng)
     matters.make_reports(people[0], done, at, rng)
     for days, which in season.COMING:
