@@ -5,10 +5,12 @@ from datetime import datetime
 
 from django.db import transaction
 
+from finds import (
+    pack_change,  # the module: it reads finds.actions.screening, whichever of the two is loaded first
+)
 from finds.actions.groups import one_at_a_time
 from finds.actions.screening import latest_of, same_find_of, screen_group
 from finds.models import Find, RescreenedFind, Rescreening
-from finds.pack_change import changes_between, out_of_date, waiting_finds
 from law.pack import pack_codes
 from law.screening import Screening
 from law.together import fingerprint
@@ -34,7 +36,7 @@ def start_rescreening(*, by: User | None, at: datetime) -> Rescreening | None:
         if run.prints == prints:
             return run
         _finish(run, by=by, at=at)
-    waiting = waiting_finds()
+    waiting = pack_change.waiting_finds()
     if not waiting:
         return None
     run = Rescreening.objects.create(
@@ -62,10 +64,10 @@ def rescreen_batch(run_id: int, *, by: User | None, at: datetime, size: int = BA
     if run.finished_at is not None:
         return 0
     done: set[int] = set()
-    for find in out_of_date().select_for_update(of=("self",)).order_by("pk")[:size]:
+    for find in pack_change.out_of_date().select_for_update(of=("self",)).order_by("pk")[:size]:
         if find.pk not in done:
             done |= _screen_again(run, find, by=by, at=at)
-    left = out_of_date().count()
+    left = pack_change.out_of_date().count()
     if not left:
         _finish(run, by=by, at=at)
     return left
@@ -79,7 +81,7 @@ def _screen_again(run: Rescreening, find: Find, *, by: User | None, at: datetime
     kept = _already(run, rows)
     lines = []
     for pk, row in rows.items():
-        changes = changes_between(before.get(pk), Screening.from_dict(row.result))
+        changes = pack_change.changes_between(before.get(pk), Screening.from_dict(row.result))
         said = [change.to_dict() for change in changes]
         line = {"before": before.get(pk), "after": row, "changed": bool(changes), "changes": said}
         if pk not in kept:
