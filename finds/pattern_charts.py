@@ -10,7 +10,7 @@ from finds.patterns import Dates
 
 LABEL, ACROSS, BAR, GAP, TOP = 150, 190, 20, 6, 6
 LONGEST = 20  # letters of a label that fit beside a bar
-WIDE, HIGH, LEFT, FOOT = 420, 170, 34, 46
+WIDE, HIGH, LEFT, FOOT = 420, 170, 34, 26
 SURFACE = 400.0
 
 
@@ -41,7 +41,7 @@ def columns(dates: Dates) -> dict[str, Any] | None:
         return None
     most = max(row["high"] for row in rows) or 1
     step = (WIDE - LEFT) / len(rows)
-    every = -(-len(rows) // 6)
+    every = -(-len(rows) // 5)
     drawn = []
     for place, row in enumerate(rows):
         left = LEFT + place * step
@@ -53,7 +53,7 @@ def columns(dates: Dates) -> dict[str, Any] | None:
                 "width": round(step * 0.8, 1),
                 "high": round(HIGH - y["expected"], 1),
                 "y": y,
-                "label": row["words"].split(" to ")[0] if place % every == 0 else "",
+                "label": _from(row["words"]) if place % every == 0 and place * step < WIDE - 2 * LEFT else "",
             }
         )
     return {
@@ -64,6 +64,10 @@ def columns(dates: Dates) -> dict[str, Any] | None:
         "left": LEFT,
         "most": f"{most:.0f}",
     }
+
+
+def _from(words: str) -> str:
+    return words.split(" to ")[0]
 
 
 def blocks(surface: Surface) -> dict[str, Any]:
