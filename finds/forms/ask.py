@@ -5,14 +5,14 @@ from typing import Any
 from django import forms
 
 
-def ask_field() -> forms.CharField:
+def ask_field(label: str) -> forms.CharField:
     """Hidden and empty until `ask` is called; `cleaned_data` then holds the choice."""
-    return forms.CharField(required=False, max_length=40, widget=forms.HiddenInput)
+    return forms.CharField(label=label, required=False, max_length=40, widget=forms.HiddenInput)
 
 
-def ask(form: forms.BaseForm, name: str, label: str, question: str, choices: list[tuple[str, str]]) -> None:
+def ask(form: forms.BaseForm, name: str, question: str, choices: list[tuple[str, str]]) -> None:
     """Show the field `name` as a choice, with `question` as what stands in the way."""
     field: Any = form.fields[name]
-    field.label, field.required = label, True
+    field.required = True
     field.widget = forms.RadioSelect(choices=choices)
     form.add_error(name, question)

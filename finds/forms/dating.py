@@ -19,7 +19,7 @@ KEEP_BOTH, KEEP_PERIOD, KEEP_YEARS = "both", "period", "years"
 class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
     """Mixin for a find's form. Call `show_dating()` at the start and `check_dating()` from clean()."""
 
-    period_choice = ask_field()
+    period_choice = ask_field("The years and the period")
 
     def show_dating(self, jurisdictions: Iterable[str]) -> None:
         """Offer the periods of these places. Years that were filled in are not shown as if somebody had typed them."""
@@ -107,7 +107,6 @@ class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
             ask(
                 self,
                 "period_choice",
-                "The years and the period",
                 f"{years} lies outside {period.label} ({span}) in the list for this place. Which shall be kept?",
                 [
                     (KEEP_BOTH, "Both as they are"),

@@ -18,7 +18,7 @@ class PhotoPlaceMixin(forms.Form):
     """
 
     photo_places = forms.CharField(required=False, max_length=1000, widget=forms.HiddenInput)
-    place_choice = ask_field()
+    place_choice = ask_field("Which place is it?")
 
     def with_photo_place(self, columns: dict[str, Any], site: Site, boundary: Shape) -> dict[str, Any]:
         """The columns to keep: those given, or the photograph's once it was chosen. Asks where that is due."""
@@ -50,7 +50,6 @@ class PhotoPlaceMixin(forms.Form):
         ask(
             self,
             "place_choice",
-            "Which place is right?",
             f"The photograph was taken {far} from the place given, farther than both accuracies allow. "
             "Which is right?",
             [
@@ -71,7 +70,6 @@ class PhotoPlaceMixin(forms.Form):
         ask(
             self,
             "place_choice",
-            "Take the place from the photograph?",
             "No place was given, and the photograph says where it was taken. Was that where the find lay?",
             [
                 ("photo", f"Yes, take the photograph’s place, {places[0].words(site.country)}"),

@@ -50,7 +50,7 @@ class WeighingMixin(forms.Form):
         help_text="In grams, or with its unit: 22 grains, 0.05 oz.",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
-    weight_unit = ask_field()
+    weight_unit = ask_field("Grains or grams?")
     converted = False
 
     def check_weight(self, facts: CoinFacts) -> None:
@@ -92,7 +92,7 @@ class WeighingMixin(forms.Form):
             (f"grains {number}", f"It was {number} grains, which is {as_grains.grams} g"),
             (f"grams {number}", f"{number} g is right"),
         ]
-        ask(self, "weight_unit", "Grains or grams?", question, choices)
+        ask(self, "weight_unit", question, choices)
 
     def weight_columns(self) -> dict[str, Any]:
         return {"weight_as_typed": self.cleaned_data.get("weight_as_typed", "")}

@@ -121,6 +121,7 @@ def test_grains_typed_as_grams_are_asked_about_and_taken(sending) -> None:
     asked = form.send()
     assert_asked(asked, "22 g is far more than a penny of 1275 to 1342 weighs (1.43 g). 22 grains is 1.43 g.")
     assert 'value="22"' in asked.text
+    assert "Grains or grams?" in asked.text
     find = the_find(form.again(asked, weight_unit="grains 22"))
     assert (str(find.weight_g), find.weight_as_typed) == ("1.43", "22 grains")
     page = form.client.get(reverse("finds:detail", args=[find.pk])).text
