@@ -32,9 +32,7 @@ def test_no_year_since_the_mesolithic_falls_between_two_periods(scheme) -> None:
     covered = sorted((p.first, p.last) for p in dated)
     reached = covered[0][0]
     for first, last in covered:
-        assert first <= reached + 1 or (scheme.code, reached) in GAPS, (
-            f"{scheme.code}: nothing between {reached} and {first}"
-        )
+        assert first <= reached + 1 or (scheme.code, reached) in GAPS, f"nothing from {reached} to {first}"
         reached = max(reached, last if last is not None else 9999)
     assert reached == 9999
 
