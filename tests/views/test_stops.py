@@ -21,7 +21,9 @@ from people.models import AuditEntry, Contact, User
 from people.rights import Role
 from reports.today import today_for
 from tests import make
+from tests.actions.test_find_imports import row, table
 from tests.views.test_finds import recorded, typed
+from tests.views.test_finds_tables import upload
 
 pytestmark = pytest.mark.django_db
 PLACE = re.compile(r"53\.600|0\.151|TA 42\d\d? ?13\d")
@@ -327,3 +329,22 @@ def test_an_incident_with_twenty_finds_asks_the_database_as_often_as_with_one(
         FindDrill.objects.create(find=other, kind="ordnance", incident=incident, opened_at=now())
         IncidentEvent.objects.create(incident=incident, verb="done", by=make.person(), at=now())
     assert asked() == one
+
+
+def test_an_import_leads_to_the_drill_before_anything_else(leader: User, member: User) -> None:
+    make.club()
+    site = make.site(code="SF04")
+    made = make.hunt(site, leader=leader, on=make.days(-7), code="H2026-004", state="closed")
+    make.sign_up(made, member)
+    client = Client()
+    client.force_login(member)
+    rows = table(row(), row(object="lump", circumstances="ordnance"))
+    look = client.get(upload(client, rows)["Location"])
+    address = reverse("finds:import_save", args=[look.context["draft"].pk])
+    for _ in range(2):
+        client.post(address, {"seal": look.context["seal"]})
+    incident = Incident.objects.get()
+    assert client.post(address, {"seal": look.context["seal"]})["Location"] == reverse(
+        "finds:incident", args=[incident.pk]
+    )
+    assert "Do not touch it, move it or dig further" in page(member, "finds:incident", incident.pk)
