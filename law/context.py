@@ -37,6 +37,13 @@ class SameFind:
     rules: dict[tuple[str, int, date | None], Tri] = field(default_factory=dict)
     exclusions: dict[tuple[str, int], Tri] = field(default_factory=dict)
     parts: dict[date, tuple[SameFind, dict[int, int]]] = field(default_factory=dict)
+    all_days: list[date] | None = None
+
+    def days(self) -> list[date]:
+        """The days on which its records were found, in order, as far as they are known."""
+        if self.all_days is None:
+            self.all_days = sorted({record.found for record in self.records if record.found})
+        return self.all_days
 
     def known_by(self, day: date) -> tuple[SameFind, dict[int, int]]:
         """What of it was found by that day, or may have been, and where each of its records now stands."""
@@ -82,11 +89,7 @@ class Context:
     def days_from_found(self) -> list[date]:
         """The day of this find and the days on which others of it were found later, in order."""
         found = self.found
-        return (
-            []
-            if found is None
-            else sorted({r.found for r in self.group.records if r.found and r.found >= found})
-        )
+        return [] if found is None else [day for day in self.group.days() if day >= found]
 
     def link(self, index: int) -> Tri:
         """Were this record and the other left together?"""

@@ -56,6 +56,7 @@ def same_find_of(find: Find) -> list[Find]:
     group = Find.objects.filter(pk=find.pk, group__isnull=False, withdrawn_at=None).values("group")
     rows = Find.objects.filter(Q(pk=find.pk) | Q(group__in=group, withdrawn_at=None))
     rows = rows.select_related("site", "hunt", "hole").order_by("found_at", "pk")
+    rows = rows.defer("site__boundary", "hunt__gate_answer", "hunt__briefing")
     return list(rows.prefetch_related("materials", "site__protected_checks"))
 
 
@@ -191,10 +192,25 @@ def _look_into(judged: Sequence[_Judged], *, by: User | None, at: datetime) -> N
     if not owing:
         return
     lock_finds([each.find for each in judged], by=by, at=at)
-    due_on = min((each.row.due_on for each in owing if each.row.due_on), default=None)
+    due_on = min(
+        (day for day in (*(each.row.due_on for each in owing), _company_due(judged, owing)) if day),
+        default=None,
+    )
     first, duty = owing[0], owing[0].duty
     if duty is not None:
         open_case(first.find, duty, finds=[each.find for each in judged], due_on=due_on, by=by, at=at)
+
+
+def _company_due(judged: Sequence[_Judged], owing: Sequence[_Judged]) -> date | None:
+    """The first last day that the tests met by some may set for the others: an earlier coin of a pair is judged by
+    what was found up to then, so that its test is open, and yet its day may come before the later coin's.
+    """
+    met = {duty.rule for each in owing for duty in each.screening.duties if rests_on_facts(duty, each.facts)}
+    days = [
+        duty.due.last_day for each in judged for duty in each.screening.duties
+        if duty.rule in met and duty.due.last_day
+    ]  # fmt: skip
+    return min(days, default=None)
 
 
 def _settled(each: _Judged) -> bool:
