@@ -9,6 +9,7 @@ import random
 import sys
 import tempfile
 import time
+from dataclasses import replace
 from datetime import date, timedelta
 
 from law.facts import Assay, FindFacts
@@ -61,11 +62,12 @@ def alone(finds: list[FindFacts]) -> None:
 
 
 def in_groups(finds: list[FindFacts]) -> None:
-    """The same finds in same-find groups of 1 to 30, as they come in a season with a few hoards."""
+    """The same finds in same-find groups of 1 to 30, each found on one or two days, as hoards are."""
     rng, left, groups = random.Random(2), list(finds), []
     while left:
         size = rng.choice((1, 1, 1, 2, 3, 5, 30))
-        groups.append(left[:size])
+        days = [date(2025, 3, 10), date(2025, 3, 11)]
+        groups.append([replace(facts, found_on=rng.choice(days)) for facts in left[:size]])
         left = left[size:]
     start = time.process_time()
     for group in groups:

@@ -105,9 +105,11 @@ class Context:
 
     def rule(self, rule_id: str) -> Tri:
         """Whether that rule of the pack is met for this record, worked out once."""
-        key = (rule_id, self.index, self.as_of)
+        rule = self.pack.rule(rule_id)
+        # A test of the object alone is the same whenever the others were found: a hoard asks it once a record.
+        key = (rule_id, self.index, self.as_of if rule.timed else None)
         if key not in self.group.rules:
-            self.group.rules[key] = self.pack.rule(rule_id).value(self)
+            self.group.rules[key] = rule.value(self)
         return self.group.rules[key]
 
     def excluded(self, exclusion: Exclusion) -> Tri:

@@ -102,6 +102,7 @@ class Rule:
     judged: bool = False
     hint: Node | None = None
     drill: str = ""
+    timed: bool = True  # its answer may hang on what was found with it, and before it or after
 
     @property
     def firm(self) -> bool:

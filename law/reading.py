@@ -24,7 +24,7 @@ from law.model import (
 )
 from law.place import PLACE_NAMES
 from law.tables import PackError, Table, read_tables
-from law.values import checked_of, clock_of, condition_of, enum_of, force_of, number_of
+from law.values import checked_of, clock_of, condition_of, enum_of, force_of, is_timed, number_of
 
 _KNOWN = ("pack", "authority", "exclusion", "rule", "drill", "search")
 _RULE_KEYS = [
@@ -231,6 +231,7 @@ class Reader:
             source=table.need("source", str),
             checked=checked_of(table),
             checked_on=table.need("checked_on", date),
+            timed=is_timed(table.values.get("when")),
             series=table.maybe("series", str, ""),
             judged=table.maybe("judged", bool, False),
             hint=condition_of(table, "hint", builder) if "hint" in table.values else None,
