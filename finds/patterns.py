@@ -114,7 +114,8 @@ def hunts_asked(user: User, asked: Mapping[str, Any]) -> Any:
 def efforts(user: User, asked: Mapping[str, Any], finds: FindQuerySet) -> Efforts:
     """Hours from the roll call (in to out; nobody still out counts) against finds, blank hunts among them.
 
-    A site's row holds hunts on that site alone: nobody wrote down how a day was shared between several.
+    A site's row holds hunts on that site alone, and so does all where one site is asked for: nobody wrote down how
+    a day was shared between several.
     """
     hunts = list(hunts_asked(user, asked).values_list("pk", "code", "on"))
     hours, sites = _hours(pk for pk, _, _ in hunts), _sites(pk for pk, _, _ in hunts)
@@ -123,12 +124,14 @@ def efforts(user: User, asked: Mapping[str, Any], finds: FindQuerySet) -> Effort
     seasons: dict[int, Effort] = {}
     by_site: dict[str, Effort] = {}
     for pk, code, on in hunts:
+        made.aside += len(sites[pk]) > 1
+        if "site" in asked and len(sites[pk]) > 1:
+            continue
         numbers = (*hours.get(pk, (0, 0.0)), counts.get(pk, 0))
         season = season_of(on)
         seasons.setdefault(season, Effort(season_words(season))).add(*numbers)
         if len(sites[pk]) == 1:
             by_site.setdefault(sites[pk][0], Effort(sites[pk][0])).add(*numbers)
-        made.aside += len(sites[pk]) > 1
         if len(made.hunts) < MOST_ROWS:
             made.hunts.append(Effort(code, pk=pk))
             made.hunts[-1].add(*numbers)

@@ -200,6 +200,8 @@ def test_a_hunt_on_two_sites_is_in_its_season_and_in_no_site(leader, secretary) 
     make.hunt(make.site(), make.site(), leader=leader, state="closed")
     made = efforts(secretary, {}, Find.objects.all())
     assert (len(made.seasons), made.sites, made.aside) == (1, [], 1)
+    here = efforts(secretary, {"site": Site.objects.all()[0].code}, Find.objects.all())
+    assert (here.seasons, here.hunts, here.aside) == ([], [], 1)
 
 
 def test_counts_by_period_and_material(hunt, secretary, client_of) -> None:
