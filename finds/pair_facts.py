@@ -37,7 +37,8 @@ def pair_facts(find: Find) -> PairFacts:
 
 def with_pair_facts(finds: QuerySet[Find]) -> QuerySet[Find]:
     """With what `pair_facts` reads, in two queries."""
-    return finds.select_related("hunt", "finder").prefetch_related("materials")
+    heavy = ("hunt__gate_answer", "hunt__briefing", "hunt__leader_report")
+    return finds.select_related("hunt", "finder").defer(*heavy).prefetch_related("materials")
 
 
 def distance_m(one: PairFacts, two: PairFacts) -> float | None:

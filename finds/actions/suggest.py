@@ -54,17 +54,24 @@ def _there(find: Find) -> dict[int, PairSuggestion]:
 def _worth_looking(find: Find) -> dict[int, dict[str, Any]]:
     """The columns of each pair worth looking at, by the other find's key; the best of each group, MOST_EACH in all."""
     mine = pair_facts(find)
-    scored = [(columns_of(mine, pair_facts(other)), other) for other in neighbours(find)]
     near = [
-        (columns, other) for columns, other in scored
-        if columns["worth_looking"] and columns["distance_m"] <= columns["reach_m"]
-    ]  # fmt: skip
+        (columns_of(mine, theirs), other)
+        for other in neighbours(find)
+        if _is_worth_looking(mine, theirs := pair_facts(other))
+    ]
     near.sort(key=lambda each: (-each[0]["score"], each[1].pk))
     best: dict[tuple[str, int], tuple[int, dict[str, Any]]] = {}
     for columns, other in near:
         key = ("group", other.group_id) if other.group_id else ("find", other.pk)
         best.setdefault(key, (other.pk, columns))
     return dict(list(best.values())[:MOST_EACH])
+
+
+def _is_worth_looking(one: PairFacts, two: PairFacts) -> bool:
+    """Judged before the columns are made: most neighbours are not, and reasons and digest take far longer."""
+    apart = distance_m(one, two)
+    score: PairScore = score_pair(one, two, apart)
+    return score.worth_looking and apart is not None and apart <= score.reach_m
 
 
 def columns_of(one: PairFacts, two: PairFacts) -> dict[str, Any]:
