@@ -68,7 +68,7 @@ def test_a_finder_who_is_asked_reads_the_question_and_not_the_others_locked_find
     assert "in which order?" in page
     assert world.locked.number in page
     assert world.others_locked.number not in page
-    assert "apart" not in page
+    assert "2.0 m" not in page
 
 
 def test_reasons_are_asked_for_where_none_were_typed(world: World) -> None:
