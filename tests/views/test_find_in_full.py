@@ -99,7 +99,7 @@ REFUSED: list[tuple[str, dict[str, Any], str]] = [
      "Gold, silver and lead add up to 110.5 %; together they cannot pass 100 %"),
     ("others over the whole", {"bone_percent": "60", "other_0": "jet", "other_0_percent": "60"},
      "Bone and jet add up to 120 %"),
-    ("a share of nothing", {"other_0_percent": "40"}, "40 % of what? Name the material beside it"),
+    ("a share of nothing", {"other_0": "", "other_0_percent": "40"}, "40 % of what? Name the material beside it"),
     ("a share in words", {"gold_percent": "much"}, "“much” is not a share; give a figure from 0 to 100"),
     ("too fine a share", {"gold_percent": "33.333"}, "33.333 % is more exact than can be kept"),
     ("not a number", {"gold_percent": "NaN"}, "NaN % cannot be a share of the metal"),
@@ -214,13 +214,13 @@ def test_a_photograph_says_what_it_shows(finder: Client, hunt, member: User) -> 
 
 def test_associated_finds_show_on_both_pages_and_come_off(finder: Client, hunt, member: User) -> None:
     one, two = (recorded(finder, hunt, typed(hunt, member)) for _ in range(2))
-    data = {"client_id": uuid4(), "number": two.number, "note": "a pair of cuff links"}
+    data = {"client_id": uuid4(), "number": two.number, "note": "the two halves of a clasp"}
     finder.post(reverse("finds:link_add", args=[one.pk]), data)
     for find, other in ((one, two), (two, one)):
-        assert "a pair of cuff links" in page(finder, find)
+        assert "the two halves of a clasp" in page(finder, find)
         assert other.number in page(finder, find)
     finder.post(reverse("finds:link_remove", args=[two.pk, FindLink.objects.get().pk]))
-    assert "a pair of cuff links" not in page(finder, one)
+    assert "the two halves of a clasp" not in page(finder, one)
 
 
 def test_a_number_that_is_not_there_is_named(finder: Client, hunt, member: User) -> None:
