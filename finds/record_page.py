@@ -60,7 +60,8 @@ def described(find: Find) -> Iterator[Said]:
 def where_it_lay(find: Find, point: ShownPoint | None) -> Iterator[Said]:
     """The findspot as the reader may see it, and what it lay in."""
     place = point.label if point else "Locked" if find.locked else "Not recorded"
-    remark = PLACING.get(find.placing)
+    # That it lies near the boundary says where it lies, so it goes with the place.
+    remark = None if find.locked and point is None else PLACING.get(find.placing)
     yield Said("Where", f"{place} ({remark})" if remark else place)
     yield Said("Site", find.site.code)
     yield from _if_said("Depth", f"{find.depth_cm} cm" if find.depth_cm is not None else "")
