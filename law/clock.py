@@ -6,6 +6,7 @@ import calendar
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from enum import StrEnum
+from functools import lru_cache
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -138,6 +139,7 @@ def due(
     return Due(on=last, statutory=clock.statutory, words=clock.words, counted=counted)
 
 
+@lru_cache(maxsize=4096)
 def day_words(day: date) -> str:
     """17 May 2026."""
     return f"{day.day} {calendar.month_name[day.month]} {day.year}"
@@ -148,6 +150,7 @@ def moment_words(moment: datetime) -> str:
     return f"{day_words(moment.date())}, {moment:%H:%M} ({moment.tzname()})"
 
 
+@lru_cache(maxsize=4096)
 def _days_counted(found: date, believed: date, days: int, last: date, tz: str) -> str:
     first = last - timedelta(days=days - 1)
     belief = (
@@ -159,6 +162,7 @@ def _days_counted(found: date, believed: date, days: int, last: date, tz: str) -
     )
 
 
+@lru_cache(maxsize=4096)
 def _hours_counted(start: datetime, hours: int, end: datetime, *, exact: bool) -> str:
     begins = "" if exact else " (only the day is known, so it starts with that day)"
     turned = ""
@@ -167,5 +171,6 @@ def _hours_counted(start: datetime, hours: int, end: datetime, *, exact: bool) -
     return f"Found {moment_words(start)}{begins} → {hours} elapsed hours → {moment_words(end)}.{turned}"
 
 
+@lru_cache(maxsize=4096)
 def _guide_counted(found: date, months: int, guide: date) -> str:
     return f"Found {day_words(found)} → guidance says {months} month{'s' if months != 1 else ''} → {day_words(guide)}."
