@@ -5,8 +5,10 @@ import math
 import re
 from io import BytesIO
 from typing import Any
+from zipfile import ZipFile, is_zipfile
 
 import pytest
+from django.contrib.sessions.models import Session
 from django.core import mail
 from django.db import transaction
 from django.http import HttpResponse
@@ -18,6 +20,7 @@ from pypdf import PdfReader
 from finds.models import FindspotView
 from geo.letters import british_letters, reference
 from geo.transform import to_national_grid
+from geo.utm import mgrs_reference, to_utm
 from people.models import AuditEntry, User
 from people.rights import Role
 from permissions.links import key_of
@@ -36,29 +39,48 @@ pytestmark = pytest.mark.django_db
 FIND_AT = (0.151937, 53.601341)
 HOLE_AT = (0.151602, 53.601127)  # both between two lanes of the site's plan, which print their ends
 MAY_SEE = ("member", "leader", "committee")  # its finder, the leader of that hunt, the committee
-MAY_NOT = ("anonymous", "stranger", "other_member", "other_leader", "secretary", "link")
+MAY_NOT = ("anonymous", "stranger", "other_member", "other_leader", "secretary", "link", "expired")
 
 
 def traces(lon: float, lat: float) -> re.Pattern[str]:
     """How a point could stand in a text: both degrees side by side to four places or more, either degree to six,
-    or a reference of eight or ten figures.
+    degrees and minutes, a pair of metres on the National Grid or UTM, or a lettered reference of six figures or more.
 
     One degree to four places alone says nothing: the lanes of a search plan cross the whole site.
     """
-    east, north = (
-        "(?:"
-        + "|".join({re.escape(f"{value:.4f}"), re.escape(f"{math.floor(value * 1e4) / 1e4:.4f}")})
-        + r")\d*"
-        for value in (lon, lat)
-    )
+    grid, utm = to_national_grid(lon, lat), to_utm(lon, lat)
+    letters = british_letters(grid.easting, grid.northing)
+    written = [reference(letters, grid.easting, grid.northing, figures) for figures in (6, 8, 10)]
+    written += [mgrs_reference(utm, figures) for figures in (6, 8, 10)]
+    alone = [f"{lon:.6f}", f"{lat:.6f}", *(each.replace(" ", " ?") + r"(?!\d)" for each in written)]
+    pairs = [
+        *_pair(_decimals(lon), _decimals(lat)),
+        *_pair(_metres(grid.easting), _metres(grid.northing)),
+        *_pair(_metres(utm.easting), _metres(utm.northing)),
+        *_pair(_sexagesimal(lon), _sexagesimal(lat)),
+    ]
+    return re.compile("|".join([*alone, *pairs]))
+
+
+def _pair(one: str, other: str) -> list[str]:
     between = "[^0-9]{1,60}"
-    point = to_national_grid(lon, lat)
-    letters = british_letters(point.easting, point.northing)
-    references = [reference(letters, point.easting, point.northing, figures) for figures in (8, 10)]
-    written = [each.replace(" ", " ?") for each in references]
-    return re.compile(
-        "|".join([east + between + north, north + between + east, f"{lon:.6f}", f"{lat:.6f}", *written])
-    )
+    return [one + between + other, other + between + one]
+
+
+def _decimals(value: float) -> str:
+    ends = {re.escape(f"{value:.4f}"), re.escape(f"{math.floor(value * 1e4) / 1e4:.4f}")}
+    return "(?:" + "|".join(sorted(ends)) + r")\d*"
+
+
+def _metres(value: float) -> str:
+    return rf"(?:{math.floor(value)}|{round(value)})(?:\.\d+)?"
+
+
+def _sexagesimal(value: float) -> str:
+    """Degrees with minutes to three places, or with minutes and seconds."""
+    degrees, minutes = int(value), (value % 1) * 60
+    seconds = math.floor((minutes % 1) * 60)
+    return rf"0*{degrees}\D{{1,3}}0*(?:{minutes:.3f}|{int(minutes)}\D{{1,3}}0*{seconds})(?:\.\d+)?"
 
 
 FIND_TRACES, HOLE_TRACES = traces(*FIND_AT), traces(*HOLE_AT)
@@ -94,7 +116,14 @@ def everything_in(response: HttpResponse) -> str:
     body = b"".join(response.streaming_content) if response.streaming else response.content
     text = body.decode("utf-8", "replace")
     if response.get("Content-Type") == "application/pdf" and len(body) > 1000:
-        text = "\n".join(leaf.extract_text() for leaf in PdfReader(BytesIO(body)).pages)
+        reader = PdfReader(BytesIO(body))
+        leaves = [f"{leaf.extract_text()}\n{leaf.get_contents().get_data()!r}" for leaf in reader.pages]
+        text = "\n".join([*leaves, str(reader.metadata)])
+    elif is_zipfile(BytesIO(body)):
+        archive = ZipFile(BytesIO(body))
+        text = "\n".join(
+            f"{name}\n{archive.read(name).decode('utf-8', 'replace')}" for name in archive.namelist()
+        )
     return f"{response.headers}\n{text}"
 
 
@@ -106,16 +135,18 @@ def watched() -> tuple[int, int]:
 class Visit:
     """One request of one reader, rolled back afterwards: what came, and what was recorded of it."""
 
-    def __init__(self, world: World, row: Row, user: User | None, callbacks: Any) -> None:
+    def __init__(self, world: World, row: Row, user: User | None, callbacks: Any, reader: str = "") -> None:
         client = Client()
+        request, link = world.sign_request, world.link
+        if reader == "expired":
+            request, link = world.expired_request, world.expired_link
         with transaction.atomic():
             kwargs = row.kwargs(world)
             if "key" in kwargs:
-                kwargs["key"] = (
-                    sign_key_of(world.sign_request)
-                    if row.name.startswith("reports:sign")
-                    else key_of(world.link)
-                )
+                kwargs["key"] = sign_key_of(request) if row.name.startswith("reports:sign") else key_of(link)
+            if reader in {"link", "expired"}:
+                client.get(reverse("reports:landholder", args=[key_of(link)]))
+                client.get(reverse("reports:sign", args=[sign_key_of(request)]))
             before = watched()
             if user is not None:
                 client.force_login(user)
@@ -135,7 +166,7 @@ def test_nobody_else_meets_the_place_anywhere(
 ) -> None:
     user = account(world, reader)
     with caplog.at_level(logging.DEBUG):
-        visits = [Visit(world, row, user, django_capture_on_commit_callbacks) for row in ROWS]
+        visits = [Visit(world, row, user, django_capture_on_commit_callbacks, reader) for row in ROWS]
     assert [visit.name for visit in visits if visit.shows_find or visit.shows_hole] == []
     assert_nothing_said_elsewhere(caplog)
 
@@ -154,12 +185,48 @@ def test_each_full_view_of_those_who_may_is_on_record(
 
 
 def assert_nothing_said_elsewhere(caplog: pytest.LogCaptureFixture) -> None:
-    """No mail, no line of the log and no line of the trail holds the place."""
+    """No mail, no line of the log, no line of the trail and no session holds the place."""
     lines = [record.getMessage() for record in caplog.records if not record.name.startswith("django.db")]
-    mails = [f"{message.subject}\n{message.body}" for message in mail.outbox]
+    mails = [str(message.message()) for message in mail.outbox]
+    mails += [f"{message.subject}\n{message.body}" for message in mail.outbox]
+    kept = [str(session.get_decoded()) for session in Session.objects.all()]
     trail = [f"{entry.label} {entry.changes}" for entry in AuditEntry.objects.all()]
-    said = [text for text in (*lines, *mails, *trail) if FIND_TRACES.search(text) or HOLE_TRACES.search(text)]
+    said = [
+        text
+        for text in (*lines, *mails, *trail, *kept)
+        if FIND_TRACES.search(text) or HOLE_TRACES.search(text)
+    ]
     assert said == []
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "53.601341, 0.151937",
+        "[0.1519370,53.6013410]",
+        "lat=53.6013&lon=0.1519",
+        "TA 425 138",
+        "TA425138",
+        "TA 4250 1380",
+        "TA4250713800",
+        "53°36′04.8″N 0°09′06.9″E",
+        "53 36.080 N 0 9.116 E",
+        "31U CU",
+    ],
+)
+def test_a_place_is_known_in_every_spelling(written: str) -> None:
+    """Each way of writing that the position field reads, about the place itself."""
+    grid, utm = to_national_grid(*FIND_AT), to_utm(*FIND_AT)
+    letters = british_letters(grid.easting, grid.northing)
+    if written.startswith("TA"):
+        figures = sum(c.isdigit() for c in written)
+        written = reference(letters, grid.easting, grid.northing, figures)
+        written = written if " " in written else written.replace(" ", "")
+    if written == "31U CU":
+        written = mgrs_reference(utm, 8)
+    assert FIND_TRACES.search(f"It lay at {written}."), written
+    metres = [f"{grid.easting:.0f}, {grid.northing:.0f}", f"{utm.easting:.2f} {utm.northing:.2f}"]
+    assert all(FIND_TRACES.search(each) for each in metres)
 
 
 def test_the_traces_are_those_that_the_pages_would_show(world: World, client: Client) -> None:
