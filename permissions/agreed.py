@@ -56,6 +56,7 @@ def sharing_of(permission: Permission) -> Sharing:
         wording=Threshold(permission.share_wording),
         rule=_RULES[permission.share_rule],
         per=Per(permission.share_unit),
+        organiser_percent=permission.organiser_percent,
     )
 
 

@@ -1,5 +1,6 @@
 """Forms of a permission: its sites, dates and terms, and its moves."""
 
+from decimal import Decimal
 from typing import Any
 from uuid import uuid4
 
@@ -30,6 +31,7 @@ GROUPS = (
     )),
     ("Money and finds", (
         "fee_per_head", "share_percent", "share_threshold", "share_wording", "share_rule", "share_unit",
+        "organiser_percent",
     )),
     ("What may be told", ("findspots_to_landholder", "photographs", "publicity")),
     ("Cover, ending and the rest", ("insurance_floor", "ending_notice_days", "other_terms", "notes")),
@@ -69,6 +71,7 @@ class PermissionForm(InOrderMixin, BaseModelForm):
             "max_heads": "Leave empty if the agreement sets no limit.",
             "named_people": "Only used where the agreement names people.",
             "notice_to": "Whom to ring, in the landholder's own words.",
+            "organiser_percent": "Leave it at 0 if the club takes nothing; it must stand in the agreement.",
             "insurance_floor": "In whole units of the club's currency, such as 10000000.",
         }
 
@@ -76,6 +79,7 @@ class PermissionForm(InOrderMixin, BaseModelForm):
         super().__init__(*args, **kwargs)
         self.user = user
         self.fields["client_id"].initial = uuid4
+        self.fields["organiser_percent"].required = False
         sites = Site.objects.visible_to(user)
         covered = sites.filter(permissions=self.instance.pk) if self.instance.pk else sites.none()
         choice = (
@@ -91,6 +95,11 @@ class PermissionForm(InOrderMixin, BaseModelForm):
 
     def clean_client_id(self) -> Any:
         return self.cleaned_data.get("client_id") or uuid4()
+
+    def clean_organiser_percent(self) -> Decimal:
+        """Nothing said is nothing taken."""
+        percent: Decimal | None = self.cleaned_data["organiser_percent"]
+        return Decimal(0) if percent is None else percent
 
     def clean_reference(self) -> str:
         reference: str = self.cleaned_data["reference"].strip()

@@ -121,6 +121,13 @@ class TermsModel(models.Model):
         choices=[("object", "object"), ("group", "same-find group"), ("hunt", "hunt")],
         default="object",
     )
+    organiser_percent = models.DecimalField(
+        "Organiser's part, off the value first (%)",
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal(0),
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+    )
     findspots_to_landholder = models.BooleanField("Landholder sees exact findspots", default=True)
     photographs = models.CharField(
         "Photographs",
@@ -167,6 +174,10 @@ class Permission(OnceModel, TermsModel):
                 name="permission_ends_after_start",
             ),
             models.CheckConstraint(condition=Q(share_percent__lte=100), name="permission_share_to_100"),
+            models.CheckConstraint(
+                condition=Q(organiser_percent__gte=0, organiser_percent__lte=100),
+                name="permission_organiser_to_100",
+            ),
         ]
 
     def __str__(self) -> str:

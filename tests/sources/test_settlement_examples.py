@@ -2,6 +2,7 @@
 
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -16,12 +17,12 @@ def worth(value: str) -> tuple[Valuation, ...]:
     return tuple(Valuation(date(2026, 3, 1), who, "looked at it", figure, figure) for who in ("Voss", "Hale"))
 
 
-def sheet(value: str, **terms: object) -> Settlement:
+def sheet(value: str, **terms: Any) -> Settlement:
     item = Item("26-0001", "finder", valuations=worth(value))
-    return settle([item], terms=Sharing(**terms), landholders=OWNER, currency="GBP")  # type: ignore[arg-type]
+    return settle([item], terms=Sharing(**terms), landholders=OWNER, currency="GBP")
 
 
-def due(value: str, **terms: object) -> dict[str, Decimal]:
+def due(value: str, **terms: Any) -> dict[str, Decimal]:
     return dict(sheet(value, **terms).due)
 
 

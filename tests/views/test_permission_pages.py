@@ -215,3 +215,12 @@ def test_the_site_it_was_begun_from_is_ticked(client: Client, site: Site) -> Non
     html = client.get(reverse("permissions:permission_add") + f"?site={site.pk}").content.decode()
     ticks = re.findall(r'<input type="checkbox" name="sites" value="(\d+)"[^>]*checked', html)
     assert ticks == [str(site.pk)]
+
+
+@pytest.mark.parametrize(("typed", "kept"), [("10", "10.00"), ("", "0.00"), (None, "0.00")])
+def test_the_organisers_part_is_nothing_unless_said(
+    client: Client, site: Site, typed: str | None, kept: str
+) -> None:
+    fields = {} if typed is None else {"organiser_percent": typed}
+    write(client, site, **fields)
+    assert str(Permission.objects.get().organiser_percent) == kept

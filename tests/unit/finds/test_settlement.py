@@ -3,6 +3,7 @@
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -42,10 +43,8 @@ def opinion(low: str | Decimal, high: str | Decimal | None = None, valuer: str =
     return Valuation(date(2026, 3, 1), valuer, "by eye", Decimal(low), Decimal(low if high is None else high))
 
 
-def item(value: str | Decimal, ref: str = "26-0001", **given_: object) -> Item:
-    return Item(
-        ref, str(given_.pop("finder", "finder")), valuations=(opinion(value), opinion(value)), **given_
-    )  # type: ignore[arg-type]
+def item(value: str | Decimal, ref: str = "26-0001", finder: str = "finder", **more: Any) -> Item:
+    return Item(ref, finder, valuations=(opinion(value), opinion(value)), **more)
 
 
 @st.composite
