@@ -48,3 +48,30 @@ PAIR_MOVES: dict[PairState, frozenset[PairState]] = {
     PairState.APART: frozenset({PairState.OPEN}),
     PairState.GONE: frozenset({PairState.OPEN, PairState.ASKED, PairState.SAME, PairState.APART}),
 }
+
+
+class SheetState(StrEnum):
+    """A settlement sheet: written, sent for signature, signed by some, by all, disputed, or replaced."""
+
+    DRAFT = "draft"
+    SENT = "sent"
+    PART = "part"
+    SETTLED = "settled"
+    DISPUTED = "disputed"
+    REPLACED = "replaced"
+
+
+# Who disputed a sheet may sign it after all; a settled one is only ever replaced by another that all sign again.
+SHEET_MOVES: dict[SheetState, frozenset[SheetState]] = {
+    SheetState.DRAFT: frozenset({SheetState.SENT, SheetState.REPLACED}),
+    SheetState.SENT: frozenset(
+        {SheetState.PART, SheetState.SETTLED, SheetState.DISPUTED, SheetState.REPLACED}
+    ),
+    SheetState.PART: frozenset({SheetState.SETTLED, SheetState.DISPUTED, SheetState.REPLACED}),
+    SheetState.DISPUTED: frozenset(
+        {SheetState.SENT, SheetState.PART, SheetState.SETTLED, SheetState.REPLACED}
+    ),
+    SheetState.SETTLED: frozenset({SheetState.REPLACED}),
+    SheetState.REPLACED: frozenset(),
+}
+LIVE_SHEETS = frozenset(set(SheetState) - {SheetState.REPLACED})

@@ -36,6 +36,7 @@ class Right(StrEnum):
     ISSUE_HERITAGE_REPORTS = "issue heritage reports"
     ISSUE_REPORTS = "issue reports to landholders"
     MOVE_CUSTODY = "record hand-overs of finds"
+    SETTLE = "value finds and settle what they are worth"
     SEE_PEOPLE = "see everybody's membership and contacts"
     MANAGE_PEOPLE = "manage people, roles, membership and insurance"
     MANAGE_CLUB = "change the club's settings"
@@ -65,6 +66,7 @@ _SECRETARY = frozenset(
         Right.SEE_FINDSPOTS,
         Right.VOID_FINDS,
         Right.MOVE_CUSTODY,
+        Right.SETTLE,
         Right.MANAGE_PEOPLE,
         Right.MANAGE_CLUB,
         Right.SEE_AUDIT,

@@ -11,6 +11,7 @@ from finds.models.parts import FindLink, FindMaterial, FindPhoto
 from finds.models.photo_draft import PhotoDraft
 from finds.models.rescreening import RescreenedFind, Rescreening
 from finds.models.screening import FindspotView, ScreeningRecord
+from finds.models.settlement import FindFate, Sheet, SheetPayment, SheetRow, SheetShare, Valuation
 
 __all__ = [
     "Case",
@@ -18,6 +19,7 @@ __all__ = [
     "CustodyEntry",
     "Find",
     "FindDrill",
+    "FindFate",
     "FindGroup",
     "FindImportDraft",
     "FindLink",
@@ -32,4 +34,9 @@ __all__ = [
     "RescreenedFind",
     "Rescreening",
     "ScreeningRecord",
+    "Sheet",
+    "SheetPayment",
+    "SheetRow",
+    "SheetShare",
+    "Valuation",
 ]
