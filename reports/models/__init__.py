@@ -3,6 +3,7 @@
 from reports.models.agreement import AgreementIssue, Signature, SignatureRequest
 from reports.models.answers import Concern, LandholderAnswer
 from reports.models.issued import IssuedReport, Kind
+from reports.models.paper import Paper, PaperKind, PaperSignature, PaperSigner
 from reports.models.reminder import Reminder
 
 __all__ = [
@@ -11,6 +12,10 @@ __all__ = [
     "IssuedReport",
     "Kind",
     "LandholderAnswer",
+    "Paper",
+    "PaperKind",
+    "PaperSignature",
+    "PaperSigner",
     "Reminder",
     "Signature",
     "SignatureRequest",
