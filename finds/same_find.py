@@ -16,7 +16,7 @@ from geo.pairs import reach_m
 ASSUMED_ACCURACY_M = 10.0
 """Taken where nobody recorded how well the place is known: a hand-held receiver among trees (house rule)."""
 
-SUGGEST_AT = 5.0
+SUGGEST_AT = 6.0
 """Points out of MOST_POINTS from which a pair is put to the committee: nearness alone is not enough."""
 
 MOST_POINTS = 10.0
