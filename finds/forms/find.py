@@ -128,7 +128,9 @@ class FindForm(
         self.fields["site"].queryset = hunt.sites.all()  # type: ignore[attr-defined]
         self.fields["hole"].queryset = Hole.objects.visible_to(by).filter(hunt=hunt)  # type: ignore[attr-defined]
         finders = User.objects.visible_to(by).filter(sign_ups__hunt=hunt, sign_ups__state="in").distinct()
-        self.fields["finder"].queryset = finders | User.objects.visible_to(by).filter(pk=by.pk).distinct()  # type: ignore[attr-defined]
+        known = [by.pk, self.instance.finder_id or by.pk]
+        known_finders = User.objects.visible_to(by).filter(pk__in=known).distinct()
+        self.fields["finder"].queryset = finders | known_finders  # type: ignore[attr-defined]
         if not (by.pk == hunt.leader_id or by.holds(Right.SEE_ALL_FINDS)):
             self.fields["finder"].widget = forms.HiddenInput()
         self._start_values(by)

@@ -42,6 +42,16 @@ KINDS = [
 ]
 
 
+# Struck sizes in millimetres (penny, sixpence: as coined; the others from memory), so that no coin of the demo is odd.
+ACROSS_MM = {
+    "halfpenny, George III": (28.0, 30.5),
+    "penny, Victoria": (30.2, 31.0),
+    "farthing": (21.5, 24.0),
+    "nummus": (14.0, 18.0),
+    "sixpence": (19.0, 19.4),
+}
+
+
 def pick(rng: Random) -> Kind:
     return rng.choices(KINDS, [kind.weight for kind in KINDS])[0]
 
@@ -58,14 +68,15 @@ def record_of(kind: Kind, rng: Random) -> dict[str, Any]:
         "weight_g": round(rng.uniform(*kind.grams), 2),
         "facts": SILVER if kind.material == "silver" else PLAIN,
         "context": "ploughsoil",
-        **_looked_at(kind, Random(str(rng.getstate()[1][:4]))),  # noqa: S311 (drawn aside: the season stays as it was)
+        **_looked_at(kind, Random(str(rng.getstate()[1][::624]))),  # noqa: S311 (drawn aside: the season stays as it was)
     }
 
 
 def _looked_at(kind: Kind, rng: Random) -> dict[str, Any]:
     """What the finds table adds: size, state, letters, and for some the year of the coin in EDTF."""
     whole = rng.random() < 0.7
-    across = Decimal(rng.randrange(120, 340)) / 10
+    least, most = ACROSS_MM.get(kind.words, (12.0, 34.0))
+    across = Decimal(rng.randrange(round(least * 10), round(most * 10) + 1)) / 10
     known: dict[str, Any] = {
         "completeness": "complete" if whole else rng.choice(["incomplete", "fragment"]),
         "condition": "corroded" if kind.material == "iron" else rng.choice(["good", "fair", "worn", "poor"]),
