@@ -75,3 +75,31 @@ SHEET_MOVES: dict[SheetState, frozenset[SheetState]] = {
     SheetState.REPLACED: frozenset(),
 }
 LIVE_SHEETS = frozenset(set(SheetState) - {SheetState.REPLACED})
+
+
+class HandOverState(StrEnum):
+    """A hand-over: proposed, and then one of three ends. Custody moves with `accepted` and with nothing else."""
+
+    PROPOSED = "proposed"
+    ACCEPTED = "accepted"
+    REFUSED = "refused"
+    CANCELLED = "cancelled"
+
+
+HAND_OVER_MOVES: dict[HandOverState, frozenset[HandOverState]] = {
+    HandOverState.PROPOSED: frozenset(
+        {HandOverState.ACCEPTED, HandOverState.REFUSED, HandOverState.CANCELLED}
+    ),
+    HandOverState.ACCEPTED: frozenset(),
+    HandOverState.REFUSED: frozenset(),
+    HandOverState.CANCELLED: frozenset(),
+}
+
+
+class ItemState(StrEnum):
+    """One object of a hand-over: waiting, gone over, not received, or taken out before it went."""
+
+    WAITING = "waiting"
+    MOVED = "moved"
+    MISSING = "missing"
+    OUT = "out"

@@ -1,11 +1,19 @@
 """Finds, their photographs and groups, screening, cases and custody."""
 
+from finds.models.box import Box, BoxMove, BoxReading
 from finds.models.case import Case, CaseEvent
 from finds.models.custody import CustodyEntry
 from finds.models.draft import FindImportDraft
 from finds.models.drill import FindDrill
 from finds.models.find import Find, FindGroup, FindNumber
 from finds.models.group_event import GroupEvent
+from finds.models.hand_over import (
+    ConditionPhoto,
+    HandOver,
+    HandOverItem,
+    HandOverLink,
+    HandOverSignature,
+)
 from finds.models.pair import PairEvent, PairSuggestion
 from finds.models.parts import FindLink, FindMaterial, FindPhoto
 from finds.models.photo_draft import PhotoDraft
@@ -14,8 +22,12 @@ from finds.models.screening import FindspotView, ScreeningRecord
 from finds.models.settlement import FindFate, Sheet, SheetPayment, SheetRow, SheetShare, Valuation
 
 __all__ = [
+    "Box",
+    "BoxMove",
+    "BoxReading",
     "Case",
     "CaseEvent",
+    "ConditionPhoto",
     "CustodyEntry",
     "Find",
     "FindDrill",
@@ -28,6 +40,10 @@ __all__ = [
     "FindPhoto",
     "FindspotView",
     "GroupEvent",
+    "HandOver",
+    "HandOverItem",
+    "HandOverLink",
+    "HandOverSignature",
     "PairEvent",
     "PairSuggestion",
     "PhotoDraft",

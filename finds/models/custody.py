@@ -1,12 +1,14 @@
 """Who holds an object now, and every hand-over before: a ledger that only grows."""
 
-from typing import Any
+from datetime import date
+from typing import Any, Self
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import Exists, F, OuterRef, Q
 
-from web.append_only import AppendOnlyModel
+from people.models import User
+from web.append_only import AppendOnlyModel, AppendOnlyQuerySet
 
 
 class Holder(models.TextChoices):
@@ -21,8 +23,35 @@ class Holder(models.TextChoices):
     REBURIED = "reburied", "Reburied"
 
 
+NOBODY = (Holder.LOST, Holder.REBURIED)
+"""No person has it: nobody can hand it over or be asked for it."""
+FINAL = (*NOBODY, Holder.BUYER)
+"""An object leaves one of these only with the reason in words."""
+AUTHORITY = (Holder.OFFICER, Holder.MUSEUM, Holder.CONSERVATOR)
+OWN = (Holder.FINDER, Holder.CLUB)
+
+
+class CustodyQuerySet(AppendOnlyQuerySet["CustodyEntry"]):
+    def visible_to(self, user: User) -> Self:
+        """Entries about finds that this reader may see."""
+        from finds.models.find import Find  # the find's own module is loaded after this one
+
+        return self.filter(find__in=Find.objects.visible_to(user))
+
+    def current(self) -> Self:
+        """The newest entry of each find. Steps have no gaps, so nothing follows it exactly when the next is missing."""
+        after = CustodyEntry.objects.filter(find=OuterRef("find"), step=OuterRef("step") + 1)
+        return self.filter(~Exists(after))
+
+    def overdue(self, today: date) -> Self:
+        return self.filter(due_back__lt=today)
+
+
 class CustodyEntry(AppendOnlyModel):
-    """One hand-over. `step` counts from 1 per find, so two hand-overs at once cannot both be the next."""
+    """One hand-over. `step` counts from 1 per find, so two hand-overs at once cannot both be the next.
+
+    The holder of an object is `to_holder`, `to_name` of its highest step: one for each find at any time.
+    """
 
     find = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="custody")
     step = models.PositiveIntegerField()
@@ -38,10 +67,37 @@ class CustodyEntry(AppendOnlyModel):
     due_back = models.DateField(null=True, blank=True)
     condition = models.CharField(max_length=200, blank=True)
     signature: Any = models.JSONField(default=dict, blank=True)  # name, time, text signed and its hash
+    # How a loss or reburial came about, or why an object left a state that was to be its last.
+    words = models.TextField(blank=True)
+    happened_on = models.DateField(null=True, blank=True)
+    reported_to = models.CharField(max_length=200, blank=True)
+    evidence = models.CharField(max_length=200, blank=True)  # what shows it, where nobody signed here
+    hand_over = models.ForeignKey(
+        "finds.HandOver", null=True, blank=True, on_delete=models.PROTECT, related_name="entries"
+    )
+
+    objects = CustodyQuerySet.as_manager()  # type: ignore[misc]
 
     class Meta:
         ordering = ["find", "step"]
         constraints = [
             models.UniqueConstraint(fields=["find", "step"], name="custody_step_once"),
             models.CheckConstraint(condition=Q(to_holder__in=Holder.values), name="custody_holder_known"),
+            models.CheckConstraint(condition=Q(step__gte=1), name="custody_step_from_one"),
         ]
+
+    @property
+    def is_final(self) -> bool:
+        return self.to_holder in FINAL
+
+    def holder_for(self, user: User) -> str:
+        """Who got it, for this reader: a landholder's name is for those who may see landholders."""
+        return shown_name(self.to_holder, self.to_name, user)
+
+
+def shown_name(holder: str, name: str, user: User) -> str:
+    from people.rights import Right
+
+    if holder == Holder.LANDHOLDER and not user.holds(Right.SEE_LANDHOLDERS):
+        return "The landholder"
+    return name
