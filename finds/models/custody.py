@@ -5,7 +5,7 @@ from typing import Any, Self
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Exists, F, OuterRef, Q
+from django.db.models import Exists, OuterRef, Q
 
 from people.models import User
 from web.append_only import AppendOnlyModel, AppendOnlyQuerySet
