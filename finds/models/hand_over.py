@@ -103,6 +103,15 @@ class HandOver(OnceModel):
         return shown_name(self.to_holder, self.to_name, user)
 
 
+class HandOverItemQuerySet(models.QuerySet["HandOverItem"]):
+    def waiting(self) -> Self:
+        return self.filter(state=ItemState.WAITING)
+
+    def asking(self) -> Self:
+        """What was not received and nobody has answered."""
+        return self.filter(state=ItemState.MISSING, answered_at__isnull=True)
+
+
 class HandOverItem(models.Model):
     """One object of a hand-over. `after_step` is where the ledger stood: it moves only from there.
 
@@ -118,6 +127,14 @@ class HandOverItem(models.Model):
     condition_out = models.CharField("Condition when handed over", max_length=200, blank=True)
     condition_in = models.CharField("Condition when received", max_length=200, blank=True)
     why = models.CharField(max_length=300, blank=True)  # why it did not go with the others
+    # What was not received asks the club, and stays a question until somebody answers.
+    answer = models.CharField("What was done", max_length=300, blank=True)
+    answered_at = models.DateTimeField(null=True, blank=True)
+    answered_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    objects = HandOverItemQuerySet.as_manager()
 
     class Meta:
         ordering = ["hand_over", "find__number", "pk"]
