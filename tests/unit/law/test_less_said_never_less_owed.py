@@ -35,11 +35,11 @@ def outcomes(code, find):
 
 
 def assert_not_less_owed(code, vague, full):
-    for (said_less, open_rules, sure), (said_all, full_rules, _) in zip(
+    for (said_less, open_rules, sure), (said_all, full_rules, full_sure) in zip(
         outcomes(code, vague), outcomes(code, full), strict=True
     ):
         assert full_rules <= open_rules, (code, full_rules - open_rules, vague, full)
-        assert sure - STEP_ASIDE <= full_rules, (code, sure - full_rules, vague, full)
+        assert sure - STEP_ASIDE <= full_sure, (code, sure - full_sure, vague, full)
         assert said_less is not Outcome.NO_DUTY_FOUND or said_all is Outcome.NO_DUTY_FOUND
 
 
@@ -207,8 +207,9 @@ def consistent(facts):
 def test_every_completion_of_up_to_five_unknowns(code):
     """Exhaustive: all values of every forgotten thing, also of a companion in the same find."""
     rng = random.Random(f"all {code}")
-    tried = 0
-    for _ in range(4):
+    tried, rounds = 0, 0
+    while rounds < 4 or tried <= 30:  # a sample whose completions contradict each other tries nothing
+        rounds += 1
         start = settled(rng, rng.choice(DAYS))
         beside = replace(settled(rng), same_find=Tri.YES)
         names = rng.sample(FORGETTABLE, rng.randint(2, 5))
@@ -223,7 +224,7 @@ def test_every_completion_of_up_to_five_unknowns(code):
             if consistent(full):
                 assert_not_less_owed(code, [vague, beside], [full, beside])
                 tried += 1
-    assert tried > 30
+    assert rounds < 40, "the samples hardly ever allow a completion"
 
 
 def unsaid(facts, name):
