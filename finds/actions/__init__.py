@@ -1,9 +1,25 @@
 """Every write to finds, groups, screening, cases and custody."""
 
+from finds.actions.boxes import BoxError, into_box, read_box, save_box, take_out_of_box
 from finds.actions.cases import add_note, case_reported, decide_case, move_case
-from finds.actions.custody import NotTheHolderError, hand_over
+from finds.actions.custody import CustodyError, NotTheHolderError, hand_over, record_loss
 from finds.actions.drills import DrillStandsError, free_place
 from finds.actions.groups import GroupError, add_to_group, make_group, take_out
+from finds.actions.hand_over_links import (
+    add_condition_photos,
+    hand_over_opened,
+    make_hand_over_link,
+    revoke_hand_over_link,
+)
+from finds.actions.hand_overs import (
+    OutdatedError,
+    answer_missing,
+    cancel_hand_over,
+    complete_hand_over,
+    propose_hand_over,
+    refuse_hand_over,
+    sign_hand_over,
+)
 from finds.actions.imports import (
     ImportChangedError,
     discard_find_import,
@@ -31,9 +47,13 @@ from finds.actions.record import (
 )
 from finds.actions.rescreening import BATCH, rescreen_batch, start_rescreening
 from finds.actions.screening import rescreen, see_findspots
+from finds.actions.sheets import change_sheet, make_sheet, record_payment, replace_sheet, take_off_sheet
+from finds.actions.worth import add_valuation, set_fate
 
 __all__ = [
     "BATCH",
+    "BoxError",
+    "CustodyError",
     "DrillStandsError",
     "FindDateError",
     "GroupError",
@@ -41,15 +61,22 @@ __all__ = [
     "LinkError",
     "NotOnHuntError",
     "NotTheHolderError",
+    "OutdatedError",
     "PairError",
+    "add_condition_photos",
     "add_note",
     "add_photos",
     "add_to_group",
+    "add_valuation",
     "answer_facts",
+    "answer_missing",
     "answer_pair",
     "ask_finder",
+    "cancel_hand_over",
     "case_reported",
     "change_find",
+    "change_sheet",
+    "complete_hand_over",
     "decide_apart",
     "decide_case",
     "decide_same",
@@ -57,19 +84,35 @@ __all__ = [
     "discard_find_import",
     "free_place",
     "hand_over",
+    "hand_over_opened",
+    "into_box",
     "keep_find_import",
     "link_finds",
     "make_group",
+    "make_hand_over_link",
+    "make_sheet",
     "move_case",
+    "propose_hand_over",
     "propose_pair",
+    "read_box",
     "record_find",
+    "record_loss",
+    "record_payment",
+    "refuse_hand_over",
+    "replace_sheet",
     "reread_find_import",
     "rescreen",
     "rescreen_batch",
+    "revoke_hand_over_link",
+    "save_box",
     "save_find_import",
     "see_findspots",
+    "set_fate",
+    "sign_hand_over",
     "start_rescreening",
+    "take_off_sheet",
     "take_out",
+    "take_out_of_box",
     "unlink_finds",
     "withdraw_find",
 ]

@@ -19,7 +19,7 @@ from finds.settlement.model import (
     Way,
 )
 from finds.settlement.reward import share_reward
-from finds.settlement.settle import settle
+from finds.settlement.settle import check_whole, settle
 from finds.settlement.value import agreed_value, exponent_of, in_minor_units, opinions_wanted, split_exactly
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "Valuation",
     "Way",
     "agreed_value",
+    "check_whole",
     "exponent_of",
     "in_minor_units",
     "opinions_wanted",

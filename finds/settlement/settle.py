@@ -211,14 +211,14 @@ def _payments(due: Mapping[str, Decimal], held: Mapping[str, Decimal]) -> Iterab
     """The fewest simple payments: money from sales first, then those who hold more than they are due."""
     keys = [PROCEEDS, *(key for key in {**due, **held} if key != PROCEEDS)]
     balance = {key: due.get(key, Decimal(0)) - held.get(key, Decimal(0)) for key in keys}
-    owed = [[key, amount] for key, amount in balance.items() if amount > 0]
+    wanted = {key: amount for key, amount in balance.items() if amount > 0}
     for payer in keys:
         left = -balance[payer]
         while left > 0:
-            payee, wanted = owed[0]
-            amount = min(left, wanted)
-            yield Payment(payer, str(payee), amount)
+            payee = next(iter(wanted))
+            amount = min(left, wanted[payee])
+            yield Payment(payer, payee, amount)
             left -= amount
-            owed[0][1] = wanted - amount
-            if owed[0][1] == 0:
-                owed.pop(0)
+            wanted[payee] -= amount
+            if not wanted[payee]:
+                del wanted[payee]

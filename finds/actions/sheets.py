@@ -1,0 +1,269 @@
+"""Make, change, replace and pay settlement sheets. Sending and signing them is for reports, which hold the text."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date, datetime
+from decimal import Decimal
+from uuid import UUID
+
+from django.db import IntegrityError, transaction
+
+from finds.actions.worth import club_currency, waive
+from finds.models import Find, Sheet, SheetPayment, SheetRow, SheetShare
+from finds.settlement import SettlementError, Share, check_whole, in_minor_units
+from finds.sheets import (
+    finds_on,
+    landholder_key,
+    landholders_then,
+    refuse_held,
+    settling,
+    still_to_pay,
+    sum_in_words,
+    terms_data,
+    terms_day,
+)
+from finds.states import SHEET_MOVES, SheetState
+from people import audit
+from people.models import Club, User
+from people.rights import Right, require
+from permissions.models import Permission
+from permissions.terms import Sharing
+from permissions.terms_then import sharing_on
+from web.states import check_move
+
+
+@transaction.atomic
+def make_sheet(find_ids: Iterable[int], *, by: User, at: datetime, client_id: UUID, title: str) -> Sheet:
+    """Put finds under one permission on a new sheet, with the terms as they stood on the day of the hunt.
+
+    Raises SettlementError for finds of two permissions, of days with different terms, under a running case, without
+    a landholder on record, or on another live sheet, naming them.
+    """
+    require(by, Right.SETTLE)
+    if (there := Sheet.objects.filter(client_id=client_id).first()) is not None:
+        return there
+    number = _next_number(at)  # locks the club's row, so that sheets are made one after another
+    finds = list(settling(Find.objects.filter(pk__in=list(find_ids), withdrawn_at=None)).order_by("number"))
+    permission = _one_permission(finds)
+    refuse_held(finds)
+    _refuse_elsewhere(finds)
+    sharing, changed = _terms_then(permission, finds)
+    day = terms_day(finds)
+    note = f"Changed in {permission.reference} since; these are the terms of the day." if changed else ""
+    sheet = Sheet.objects.create(
+        client_id=client_id, number=number, title=title, permission=permission, currency=club_currency(),
+        terms=terms_data(sharing), terms_on=day, terms_note=note, made_at=at, made_by=by,
+    )  # fmt: skip
+    _fill(sheet, finds)
+    audit.record("settlement.make", sheet, by=by, at=at, finds=[find.number for find in finds])
+    return sheet
+
+
+def _next_number(at: datetime) -> str:
+    Club.objects.get_or_create(pk=1, defaults={"name": "Club"})
+    Club.objects.select_for_update().get(pk=1)
+    return f"S{at.year}-{Sheet.objects.filter(number__startswith=f'S{at.year}-').count() + 1:03}"
+
+
+def _one_permission(finds: list[Find]) -> Permission:
+    if not finds:
+        raise SettlementError(
+            "There is no find to settle here; choose a hunt or finds that are still on record."
+        )
+    first = finds[0].hunt.permission
+    other = next((f for f in finds if f.hunt.permission_id != first.pk), None)
+    if other is not None:
+        raise SettlementError(
+            f"{finds[0].number} was found under {first.reference} and {other.number} under "
+            f"{other.hunt.permission.reference}; their terms differ, so make one sheet for each permission."
+        )
+    return first
+
+
+def _refuse_elsewhere(finds: list[Find]) -> None:
+    rows = SheetRow.objects.filter(find__in=finds, live=True).select_related("find", "sheet")
+    words = [f"{row.find.number} (sheet {row.sheet.number})" for row in rows]
+    if words:
+        raise SettlementError(
+            f"On another sheet already: {', '.join(words)}. Take it off there, or replace that sheet."
+        )
+
+
+def _terms_then(permission: Permission, finds: list[Find]) -> tuple[Sharing, bool]:
+    days = sorted({find.hunt.on for find in finds})
+    then = {day: sharing_on(permission, day) for day in days}
+    other = next((day for day in days if then[day][0] != then[days[0]][0]), None)
+    if other is not None:
+        raise SettlementError(
+            f"The terms of {permission.reference} on {days[0]:%-d %B %Y} and on {other:%-d %B %Y} differ; "
+            "make one sheet for each time."
+        )
+    return then[days[0]]
+
+
+def _fill(sheet: Sheet, finds: list[Find]) -> None:
+    people = landholders_then(finds)
+    if not people:
+        raise SettlementError(
+            f"No owner or occupier of {finds[0].site} is on record for {finds[0].hunt.on:%-d %B %Y}; "
+            "add them to the site."
+        )
+    try:
+        with transaction.atomic():
+            SheetRow.objects.bulk_create(SheetRow(sheet=sheet, find=find) for find in finds)
+    except IntegrityError as error:
+        raise SettlementError(
+            "Somebody put one of these finds on another sheet a moment ago; look at the list."
+        ) from error
+    whole = Decimal(100) if len(people) == 1 else Decimal(0)
+    SheetShare.objects.bulk_create(SheetShare(sheet=sheet, landholder=one, percent=whole) for one in people)
+
+
+def locked_sheet(sheet_id: int) -> Sheet:
+    """The sheet under lock. Inside a transaction."""
+    return Sheet.objects.select_for_update(of=("self",)).select_related("permission").get(pk=sheet_id)
+
+
+def _draft(sheet_id: int, by: User) -> Sheet:
+    require(by, Right.SETTLE)
+    sheet = locked_sheet(sheet_id)
+    if sheet.state != SheetState.DRAFT:
+        raise SettlementError(f"{sheet.number} was sent, so its text stands; replace it to change something.")
+    return sheet
+
+
+@transaction.atomic
+def change_sheet(
+    sheet_id: int,
+    *,
+    by: User,
+    at: datetime,
+    way: str,
+    shares: Mapping[int, Decimal],
+    terms: Sharing,
+    terms_note: str,
+    waive_rest: bool = False,
+) -> Sheet:
+    """Change a draft: the landholders' shares, how opinions are joined, and the terms where the trail misses one.
+
+    Raises SettlementError for shares that do not make 100 per cent, and for other terms without the reason.
+    """
+    sheet = _draft(sheet_id, by)
+    rows = list(sheet.shares.select_related("landholder"))
+    for row in rows:
+        row.percent = shares.get(row.landholder_id, row.percent)
+    check_whole(
+        [Share(landholder_key(r.landholder_id), r.landholder.name, r.percent) for r in rows],
+        "the landholders",
+    )
+    if terms_data(terms) != sheet.terms and not terms_note:
+        raise SettlementError(
+            "The terms are not those on record for the day; say where the others are agreed."
+        )
+    SheetShare.objects.bulk_update(rows, ["percent"])
+    sheet.way, sheet.terms, sheet.terms_note = way, terms_data(terms), terms_note
+    sheet.save(update_fields=["way", "terms", "terms_note"])
+    waived = waive(finds_on(sheet), by=by, at=at) if waive_rest else 0
+    audit.record("settlement.change", sheet, by=by, at=at, terms=sheet.terms, waived=waived)
+    return sheet
+
+
+@transaction.atomic
+def take_off_sheet(sheet_id: int, find_id: int, *, by: User, at: datetime) -> Sheet:
+    """Take a find off a draft. Taking it off twice is once; the last one stays on."""
+    sheet = _draft(sheet_id, by)
+    row = sheet.rows.filter(find=find_id).select_related("find").first()
+    if row is None:
+        return sheet
+    if sheet.rows.count() == 1:
+        raise SettlementError(
+            f"{row.find.number} is the last find on {sheet.number}; give the sheet up instead."
+        )
+    audit.record("settlement.take_off", sheet, by=by, at=at, find=row.find.number)
+    row.delete()
+    return sheet
+
+
+@transaction.atomic
+def replace_sheet(sheet_id: int, *, by: User, at: datetime, why: str) -> Sheet:
+    """Give a draft up, or end a sent sheet and make a new draft of the same finds; returns the one that goes on.
+
+    What was paid on the old sheet counts on the new one. Replacing it twice gives the same new draft.
+    """
+    require(by, Right.SETTLE)
+    sheet = locked_sheet(sheet_id)
+    was_sent = sheet.state != SheetState.DRAFT
+    if sheet.state == SheetState.REPLACED:
+        return Sheet.objects.filter(replaces=sheet).first() or sheet
+    check_move(SHEET_MOVES, SheetState(sheet.state), SheetState.REPLACED)
+    sheet.state, sheet.ended_why = SheetState.REPLACED, why
+    sheet.save(update_fields=["state", "ended_why"])
+    sheet.rows.update(live=False)
+    audit.record("settlement.replace", sheet, by=by, at=at, why=why)
+    return _next_of(sheet, by=by, at=at) if was_sent else sheet
+
+
+def _next_of(old: Sheet, *, by: User, at: datetime) -> Sheet:
+    new = Sheet.objects.create(
+        number=_next_number(at), title=old.title, permission=old.permission, currency=old.currency, way=old.way,
+        terms=old.terms, terms_on=old.terms_on, terms_note=old.terms_note, replaces=old, made_at=at, made_by=by,
+    )  # fmt: skip
+    rows = old.rows.filter(find__withdrawn_at=None)
+    SheetRow.objects.bulk_create(SheetRow(sheet=new, find_id=row.find_id) for row in rows)
+    shares = old.shares.all()
+    SheetShare.objects.bulk_create(
+        SheetShare(sheet=new, landholder_id=s.landholder_id, percent=s.percent) for s in shares
+    )
+    audit.record("settlement.make", new, by=by, at=at, replaces=old.number)
+    return new
+
+
+def move_sheet(sheet: Sheet, to: SheetState, *, by: User | None, at: datetime, via: str = "") -> None:
+    """Take a locked sheet to another state; nothing happens where it is there already. Inside a transaction."""
+    if sheet.state == to:
+        return
+    check_move(SHEET_MOVES, SheetState(sheet.state), to)
+    sheet.state = to
+    sheet.save(update_fields=["state"])
+    audit.record(f"settlement.{to.value}", sheet, by=by, at=at, via=via)
+
+
+@transaction.atomic
+def record_payment(
+    sheet_id: int,
+    *,
+    by: User,
+    at: datetime,
+    client_id: UUID,
+    payer: str,
+    payee: str,
+    amount: Decimal,
+    on: date,
+    how: str,
+) -> SheetPayment:
+    """Record money that changed hands on a settled sheet. Raises SettlementError for more than is still to pay."""
+    require(by, Right.SETTLE)
+    sheet = locked_sheet(sheet_id)
+    if (there := SheetPayment.objects.filter(client_id=client_id).first()) is not None:
+        return there
+    if sheet.state != SheetState.SETTLED:
+        raise SettlementError(f"{sheet.number} is not signed by everybody yet, so nothing is paid on it.")
+    amount = in_minor_units(amount, sheet.currency, what="Payment")
+    left = still_to_pay(sheet).get((payer, payee), Decimal(0))
+    if amount > left:
+        words = [sum_in_words(each, sheet.currency) for each in (amount, left)]
+        raise SettlementError(
+            f"{words[0]} is more than the {words[1]} that is still to pay here; give that or less."
+        )
+    row = SheetPayment.objects.create(
+        client_id=client_id,
+        sheet=sheet,
+        payer=payer,
+        payee=payee,
+        amount=amount,
+        on=on,
+        how=how,
+        at=at,
+        by=by,
+    )
+    audit.record("settlement.pay", sheet, by=by, at=at, payer=payer, payee=payee, amount=str(amount))
+    return row
