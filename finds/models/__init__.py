@@ -2,6 +2,9 @@
 
 from finds.models.box import Box, BoxMove, BoxReading
 from finds.models.case import Case, CaseEvent
+from finds.models.case_outcome import CaseOutcome, RewardShare
+from finds.models.case_parts import CaseMessage, CaseReport, CaseStage, CaseTask
+from finds.models.case_vote import CaseVote
 from finds.models.custody import CustodyEntry
 from finds.models.draft import FindImportDraft
 from finds.models.drill import FindDrill
@@ -27,6 +30,12 @@ __all__ = [
     "BoxReading",
     "Case",
     "CaseEvent",
+    "CaseMessage",
+    "CaseOutcome",
+    "CaseReport",
+    "CaseStage",
+    "CaseTask",
+    "CaseVote",
     "ConditionPhoto",
     "CustodyEntry",
     "Find",
@@ -49,6 +58,7 @@ __all__ = [
     "PhotoDraft",
     "RescreenedFind",
     "Rescreening",
+    "RewardShare",
     "ScreeningRecord",
     "Sheet",
     "SheetPayment",

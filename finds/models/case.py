@@ -48,6 +48,8 @@ class Case(models.Model):
     decision = models.CharField(max_length=10, choices=Decision.choices, blank=True)
     reported_on = models.DateField(null=True, blank=True)
     report_reference = models.CharField("Their reference", max_length=80, blank=True)
+    acknowledged_on = models.DateField(null=True, blank=True)
+    decided_on = models.DateField(null=True, blank=True)
 
     objects = CaseQuerySet.as_manager()
 
