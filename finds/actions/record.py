@@ -9,7 +9,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils.timezone import localtime
 
-from finds.actions.custody import first_holder
+from finds.actions.custody import first_holder, leave_waiting
 from finds.actions.drills import withdraw_stops
 from finds.actions.groups import leave_withdrawn, one_at_a_time
 from finds.actions.photos import PreparedPhoto, attach
@@ -199,5 +199,6 @@ def withdraw_find(find_id: int, *, by: User, at: datetime, why: str) -> Find:
         row.save(update_fields=["void_why", "void_at", "void_by"])
         audit.record("find.withdraw", find, by=by, at=at, why=why)
         leave_withdrawn(find, by=by, at=at, why=why)
+        leave_waiting(find, by=by, at=at, why=f"The record was withdrawn: {why}")
         suggest_pairs(find, at=at)
     return find

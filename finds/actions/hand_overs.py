@@ -1,0 +1,307 @@
+"""Hand-overs of one or many objects: proposed, signed by both, accepted, refused, cancelled."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import Max
+from django.utils.timezone import localdate
+
+from finds.actions.custody import (
+    CustodyError,
+    NotTheHolderError,
+    append,
+    check_from,
+    holder_words,
+    last_step,
+    locked_finds,
+    may_move,
+)
+from finds.hand_over_text import digest_of, items_of, statement_of, text_of
+from finds.models import CustodyEntry, Find, HandOver, HandOverItem, HandOverSignature
+from finds.models.custody import NOBODY
+from finds.models.hand_over import Side
+from finds.states import HAND_OVER_MOVES, HandOverState, ItemState
+from people import audit
+from people.models import Club, User
+from people.rights import Right, require
+from web.states import check_move
+
+
+class OutdatedError(CustodyError):
+    """What was read is not what stands there now."""
+
+
+def _next_number(year: int) -> dict[str, Any]:
+    """Under the club's one row, so that two people at once get two numbers. Taken before any find is locked."""
+    Club.objects.get_or_create(pk=1, defaults={"name": "Club"})
+    Club.objects.select_for_update().get(pk=1)
+    last = HandOver.objects.filter(year=year).aggregate(last=Max("serial"))["last"] or 0
+    return {"year": year, "serial": last + 1, "number": f"M{year}-{last + 1:04}"}
+
+
+@transaction.atomic
+def propose_hand_over(
+    find_ids: Sequence[int],
+    *,
+    by: User,
+    at: datetime,
+    client_id: UUID,
+    to_holder: str,
+    to_name: str,
+    purpose: str,
+    conditions: Mapping[int, str] | None = None,
+    why: str = "",
+    **details: Any,
+) -> HandOver:
+    """Propose to hand these objects over together. Nobody's custody changes until the receiver accepts.
+
+    `conditions` by find; `details` are the other columns of HandOver; `why` says how an object comes out of a final
+    state. The same `client_id` twice is one. Raises NotTheHolderError naming objects that another person holds than
+    the first one's holder, and CustodyError for objects that wait in another hand-over.
+    """
+    there = HandOver.objects.filter(client_id=client_id).first()
+    if there is not None:
+        return there
+    if to_holder in NOBODY or not find_ids:
+        raise CustodyError("Choose at least one object and somebody to hand it to.")
+    number = _next_number(localdate(at).year)
+    there = HandOver.objects.filter(client_id=client_id).first()  # made while this one waited for the lock
+    if there is not None:
+        return there
+    finds = locked_finds(find_ids)
+    lasts = {find.pk: last_step(find) for find in finds}
+    for find in finds:
+        may_move(find, lasts[find.pk], to_holder, by)
+        check_from(find, lasts[find.pk], after_step=lasts[find.pk].step, words=why)
+    _one_giver(finds, lasts)
+    _none_waits(finds)
+    giver = lasts[finds[0].pk]
+    row = HandOver.objects.create(
+        client_id=client_id,
+        from_holder=giver.to_holder,
+        from_name=giver.to_name,
+        to_holder=to_holder,
+        to_name=to_name,
+        purpose=purpose,
+        proposed_at=at,
+        proposed_by=by,
+        **number,
+        **details,
+    )
+    said = conditions or {}
+    HandOverItem.objects.bulk_create(
+        HandOverItem(
+            hand_over=row,
+            find=find,
+            after_step=lasts[find.pk].step,
+            condition_out=said.get(find.pk, ""),
+            why=why[:300] if lasts[find.pk].is_final else "",
+        )
+        for find in finds
+    )
+    audit.record("hand_over.propose", row, by=by, at=at, objects=len(finds), to=to_holder)
+    return row
+
+
+def _one_giver(finds: Sequence[Find], lasts: Mapping[int, CustodyEntry]) -> None:
+    first = lasts[finds[0].pk]
+    holder = (first.to_holder, first.to_name)
+    others = [f for f in finds if (lasts[f.pk].to_holder, lasts[f.pk].to_name) != holder]
+    if others:
+        where = "; ".join(f"{find.number} is with {holder_words(lasts[find.pk])}" for find in others)
+        raise NotTheHolderError(
+            f"{finds[0].number} is with {holder_words(first)}, but {where}. "
+            "Make one hand-over for each person who holds something."
+        )
+
+
+def _none_waits(finds: Sequence[Find]) -> None:
+    waiting = HandOverItem.objects.waiting().filter(find__in=finds).select_related("find", "hand_over")
+    if rows := list(waiting):
+        where = "; ".join(f"{row.find.number} waits in {row.hand_over.number}" for row in rows)
+        raise CustodyError(f"{where}. Have it accepted or cancel it first.")
+
+
+def _locked(hand_over_id: int) -> HandOver:
+    """The hand-over with its finds locked first, in the order that every mover of custody keeps."""
+    locked_finds(HandOverItem.objects.filter(hand_over=hand_over_id).values_list("find", flat=True))
+    return HandOver.objects.select_for_update(of=("self",)).get(pk=hand_over_id)
+
+
+def may_manage(row: HandOver, by: User) -> None:
+    """Those who keep custody, and whoever proposed it."""
+    if by.pk != row.proposed_by_id:
+        require(by, Right.MOVE_CUSTODY)
+
+
+def _end(
+    row: HandOver, to: HandOverState, *, by: User | None, at: datetime, via: str = "", why: str = ""
+) -> None:
+    if row.state != HandOverState.PROPOSED:
+        raise CustodyError(f"{row.number} was {row.state} already, so nothing changes any more.")
+    check_move(HAND_OVER_MOVES, HandOverState(row.state), to)
+    row.state, row.ended_at, row.ended_by, row.ended_why = to, at, by, why[:500]
+    row.save(update_fields=["state", "ended_at", "ended_by", "ended_why"])
+    audit.record(f"hand_over.{to.value}", row, by=by, at=at, via=via)
+
+
+def _accept(
+    row: HandOver,
+    *,
+    by: User | None,
+    at: datetime,
+    via: str,
+    conditions: Mapping[int, str],
+    missing: Mapping[int, str],
+    **signed: Any,
+) -> None:
+    """Move what was received, keep what was not as a question, and end the hand-over. Rows are locked."""
+    waiting = [item for item in items_of(row) if item.state == ItemState.WAITING]
+    if all(item.pk in missing for item in waiting):
+        raise CustodyError("If nothing was received, refuse the hand-over and say why.")
+    _end(row, HandOverState.ACCEPTED, by=by, at=at, via=via)
+    for item in waiting:
+        _one(
+            row, item, by=by, at=at, via=via, said=conditions.get(item.pk, ""), missing=missing, signed=signed
+        )
+
+
+def _one(
+    row: HandOver,
+    item: HandOverItem,
+    *,
+    by: User | None,
+    at: datetime,
+    via: str,
+    said: str,
+    missing: Mapping[int, str],
+    signed: Mapping[str, Any],
+) -> None:
+    item.condition_in = said or item.condition_in
+    if item.pk in missing:
+        item.state, item.why = ItemState.MISSING, missing[item.pk][:300]
+    else:
+        item.state = ItemState.MOVED
+        last = last_step(item.find)
+        check_from(item.find, last, after_step=item.after_step, words=item.why)
+        moved = {"to_holder": row.to_holder, "to_name": row.to_name, "purpose": row.purpose}
+        more = {"due_back": row.due_back, "condition": item.condition_in or item.condition_out}
+        append(
+            item.find, last, by=by, at=at, via=via, words=item.why, hand_over=row, **moved, **more, **signed
+        )
+    item.save(update_fields=["condition_in", "state", "why"])
+
+
+@transaction.atomic
+def sign_hand_over(
+    hand_over_id: int,
+    side: str,
+    *,
+    by: User | None,
+    via: str,
+    at: datetime,
+    client_id: UUID,
+    name: str,
+    read_sha256: str,
+    drawn: list[Any],
+    conditions: Mapping[int, str] | None = None,
+    missing: Mapping[int, str] | None = None,
+) -> HandOverSignature:
+    """Sign for one side, on this screen (`by`) or through the address (None). Twice is once.
+
+    The receiver's signature moves the custody of all objects but the `missing` ones (item → what is wrong with it).
+    Raises OutdatedError when the text read is not the text that stands, CustodyError for a hand-over that has ended.
+    """
+    row = _locked(hand_over_id)
+    if by is not None:
+        may_manage(row, by)
+    there = row.signatures.filter(side=side).first()
+    if there is not None:
+        return there
+    if row.state != HandOverState.PROPOSED:
+        raise CustodyError(f"{row.number} was {row.state}, so it is not signed any more.")
+    text = text_of(row, items_of(row), side)
+    if read_sha256 != digest_of(text):
+        raise OutdatedError(
+            "This text changed after it was opened, so it was not signed. Read it again, then sign."
+        )
+    signature = HandOverSignature.objects.create(
+        client_id=client_id,
+        hand_over=row,
+        side=side,
+        name=name,
+        statement=statement_of(row, side),
+        text=text,
+        text_sha256=digest_of(text),
+        drawn=drawn,
+        signed_at=at,
+        signed_by=by,
+    )
+    audit.record("hand_over.sign", row, by=by, at=at, via=via, side=side, sha256=signature.text_sha256)
+    if side == Side.RECEIVER:
+        seal = {"name": name, "at": at.isoformat(), "sha256": signature.text_sha256}
+        said = {"conditions": conditions or {}, "missing": missing or {}}
+        _accept(row, by=by, at=at, via=via, signature=seal, **said)
+    return signature
+
+
+@transaction.atomic
+def complete_hand_over(hand_over_id: int, *, by: User, at: datetime, evidence: str) -> HandOver:
+    """Record that the receiver has the objects although they did not sign here: `evidence` says what shows it.
+
+    For those who keep custody. Raises CustodyError without evidence or for a hand-over that has ended.
+    """
+    require(by, Right.MOVE_CUSTODY)
+    row = _locked(hand_over_id)
+    if not evidence.strip():
+        raise CustodyError(
+            "Say what shows that it was received, for instance the officer's receipt and its date."
+        )
+    _accept(row, by=by, at=at, via="", conditions={}, missing={}, evidence=evidence)
+    row.evidence = evidence
+    row.save(update_fields=["evidence"])
+    return row
+
+
+@transaction.atomic
+def refuse_hand_over(hand_over_id: int, *, by: User | None, via: str, at: datetime, why: str) -> HandOver:
+    """The receiver does not take the objects; they stay with whoever holds them. Raises CustodyError once ended."""
+    row = _locked(hand_over_id)
+    if by is not None:
+        may_manage(row, by)
+    return _without(row, HandOverState.REFUSED, by=by, via=via, at=at, why=why)
+
+
+@transaction.atomic
+def cancel_hand_over(hand_over_id: int, *, by: User, at: datetime, why: str) -> HandOver:
+    """Take a proposal back; the objects stay with whoever holds them. Raises CustodyError once ended."""
+    row = _locked(hand_over_id)
+    may_manage(row, by)
+    return _without(row, HandOverState.CANCELLED, by=by, via="", at=at, why=why)
+
+
+def _without(
+    row: HandOver, to: HandOverState, *, by: User | None, via: str, at: datetime, why: str
+) -> HandOver:
+    if row.state == to:
+        return row
+    _end(row, to, by=by, at=at, via=via, why=why)
+    for item in row.items.waiting():
+        item.state, item.why = ItemState.OUT, why[:300]
+        item.save(update_fields=["state", "why"])
+    return row
+
+
+@transaction.atomic
+def answer_missing(item_id: int, *, by: User, at: datetime, words: str) -> HandOverItem:
+    """Say what was done about an object that the receiver did not get. The first answer stands."""
+    require(by, Right.MOVE_CUSTODY)
+    item = HandOverItem.objects.select_for_update(of=("self",)).get(pk=item_id)
+    if item.state == ItemState.MISSING and item.answered_at is None:
+        item.answer, item.answered_at, item.answered_by = words[:300], at, by
+        item.save(update_fields=["answer", "answered_at", "answered_by"])
+        audit.record("hand_over.answer", item, by=by, at=at)
+    return item

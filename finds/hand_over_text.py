@@ -1,0 +1,55 @@
+"""The text of a hand-over that both sides sign: who, what, why, until when, how it looked. Never where it was found."""
+
+from collections.abc import Sequence
+from hashlib import sha256
+
+from finds.models import HandOver, HandOverItem
+from finds.models.hand_over import Side
+from finds.states import ItemState
+
+
+def items_of(row: HandOver) -> list[HandOverItem]:
+    """Its objects in the order of their numbers, with their finds, in one query."""
+    return list(row.items.select_related("find").order_by("find__number", "pk"))
+
+
+def lines_of(row: HandOver) -> list[tuple[str, str]]:
+    """Each thing that a receipt has to say, as label and words; what was left empty is said to be so."""
+    due = f"{row.due_back:%-d %B %Y}" if row.due_back else "not agreed; it stays where it goes"
+    return [
+        ("Number", row.number),
+        ("Handed over by", f"{row.from_name} ({row.get_from_holder_display().lower()})"),
+        ("On what authority", row.get_capacity_display()),
+        ("Owner, as far as known", row.owner or "not said"),
+        ("Received by", f"{row.to_name} ({row.get_to_holder_display().lower()})"),
+        ("How to reach them", row.to_details or "not said"),
+        ("What for", row.purpose),
+        ("Terms", row.terms or "none beyond this receipt"),
+        ("Where it will be kept", row.location or "not said"),
+        ("Due back", due),
+        ("If it is not collected", row.uncollected or "nothing agreed; the receiver asks the owner first"),
+    ]
+
+
+def object_line(item: HandOverItem) -> str:
+    find = item.find
+    many = f" ({find.count})" if find.count != 1 else ""
+    condition = item.condition_out or "condition not noted"
+    return f"{find.number} {find.object_type}{many}: {condition}"
+
+
+def statement_of(row: HandOver, side: str) -> str:
+    if side == Side.GIVER:
+        return f"I hand the objects listed in {row.number} over to {row.to_name} on these terms."
+    return f"I have received the objects listed in {row.number} and hold them on these terms."
+
+
+def text_of(row: HandOver, items: Sequence[HandOverItem], side: str) -> str:
+    """The exact words that `side` agrees to. Objects that were taken out, and changed records, change the text."""
+    said = [f"{label}: {words}" for label, words in lines_of(row)]
+    objects = [object_line(item) for item in items if item.state in {ItemState.WAITING, ItemState.MOVED}]
+    return "\n".join([*said, "Objects:", *objects, statement_of(row, side)])
+
+
+def digest_of(text: str) -> str:
+    return sha256(text.encode("utf-8")).hexdigest()
