@@ -15,6 +15,7 @@ from law.clock import ClockKind
 from law.model import Checked, Pack, Rule, SearchRule
 from law.pack import PACKS_DIR
 from law.reading import Reader
+from law.stages import STAGES_FILE, read_courses
 from law.tables import PackError, Table, read_tables
 
 
@@ -34,6 +35,11 @@ def check_pack(path: Path, text: str | None = None) -> list[PackError]:
 def check_all() -> list[PackError]:
     """Every slip in every shipped pack."""
     return [slip for path in sorted(PACKS_DIR.glob("*.toml")) for slip in check_pack(path)]
+
+
+def check_stages(text: str | None = None) -> list[PackError]:
+    """Every slip in the file of stages after a report, or in `text` as if it stood there."""
+    return read_courses(STAGES_FILE, text)[1]
 
 
 def _pack_slips(reader: Reader, pack: Pack) -> Iterable[PackError]:
@@ -115,6 +121,8 @@ def main(arguments: Sequence[str]) -> int:
     """Print every slip; 1 when there is any, else 0."""
     paths = [Path(argument) for argument in arguments] or sorted(PACKS_DIR.glob("*.toml"))
     slips = [slip for path in paths for slip in check_pack(path)]
+    if not arguments:
+        slips += check_stages()
     for slip in slips:
         print(slip)
     if not slips:

@@ -49,7 +49,7 @@ class CaseReport(OnceModel, AppendOnlyModel):
 
 
 class CaseStage(OnceModel, AppendOnlyModel):
-    """A stage of the law's procedure that was reached. The last row about a stage counts; without a day it takes back."""
+    """A stage of the procedure that was reached. The last row about a stage counts; without a day it takes it back."""
 
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="stages")
     stage = models.CharField(max_length=40)  # law.stages.Stage.id
