@@ -17,10 +17,20 @@ from web.states import check_move
 
 
 @transaction.atomic
-def close_hunt(hunt_id: int, *, by: User, at: datetime, counted: int, unfilled_why: str = "") -> Hunt:
+def close_hunt(
+    hunt_id: int,
+    *,
+    by: User,
+    at: datetime,
+    counted: int,
+    unfilled_why: str = "",
+    noticed: str = "",
+    damage: str = "",
+) -> Hunt:
     """Close a running hunt: everybody back, heads `counted` equal to those who signed in.
 
-    Holes that are not filled need `unfilled_why`; they stay listed. Raises AlreadyClosedError for the second
+    Holes that are not filled need `unfilled_why`; they stay listed. `noticed` and `damage` are
+    read by the landholder. Raises AlreadyClosedError for the second
     of two leaders, StillOutError naming who is out, HeadCountError, UnfilledError, IllegalMoveError.
     """
     require(by, Right.RUN_HUNT)
@@ -36,7 +46,8 @@ def close_hunt(hunt_id: int, *, by: User, at: datetime, counted: int, unfilled_w
         raise UnfilledError(unfilled)
     hunt.state, hunt.closed_at, hunt.closed_by = HuntState.CLOSED, at, by
     hunt.unfilled_why = unfilled_why.strip() if unfilled else ""
-    hunt.save(update_fields=["state", "closed_at", "closed_by", "unfilled_why"])
+    hunt.noticed, hunt.damage = noticed.strip(), damage.strip()
+    hunt.save(update_fields=["state", "closed_at", "closed_by", "unfilled_why", "noticed", "damage"])
     keep_blank_ground(hunt)
     audit.record("hunt.close", hunt, by=by, at=at, counted=counted, unfilled=unfilled, why=hunt.unfilled_why)
     return hunt

@@ -78,7 +78,7 @@ CHANGEABLE: dict[HuntState, frozenset[str]] = {
         ["title", "starts_at", "ends_at", "leader", "capacity", "meeting_point", "briefing", "told_at"]
     ),
     HuntState.RUNNING: frozenset({"ends_at", "leader", "meeting_point", "briefing", "leader_report"}),
-    HuntState.CLOSED: frozenset({"leader_report"}),
+    HuntState.CLOSED: frozenset({"leader_report", "noticed", "damage"}),
     HuntState.CALLED_OFF: frozenset(),
 }
 """What may still be changed in each state: people signed up for that date and those fields."""

@@ -42,7 +42,7 @@ class CallOffForm(BaseForm):
 
 
 class CloseForm(BaseForm):
-    """The head count, and why holes stay open where some do."""
+    """The head count, why holes stay open where some do, and what the landholder should know of the ground."""
 
     counted = forms.IntegerField(
         label="How many people did you count at the gate?",
@@ -55,6 +55,20 @@ class CloseForm(BaseForm):
         max_length=300,
         widget=forms.Textarea(attrs={"rows": 2}),
         help_text="Kept with the hunt and shown to the landholder; the holes stay listed until they are filled.",
+    )
+    noticed = forms.CharField(
+        label="Gates, stock, fences, strangers: what did you notice?",
+        max_length=1000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text="Read by the landholder in the visit report. For example: all gates shut; a fence post down by the beck.",
+    )
+    damage = forms.CharField(
+        label="Was anything damaged, by us or before we came?",
+        max_length=1000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text="Say what, where and whether the landholder was told. Empty means that you know of none.",
     )
 
     def __init__(self, *args: Any, unfilled: list[int], **kwargs: Any) -> None:

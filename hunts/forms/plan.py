@@ -23,6 +23,8 @@ WIDGETS: dict[str, Any] = {
     "told_at": forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
     "briefing": forms.Textarea(attrs={"rows": 4}),
     "leader_report": forms.Textarea(attrs={"rows": 5}),
+    "noticed": forms.Textarea(attrs={"rows": 2}),
+    "damage": forms.Textarea(attrs={"rows": 2}),
 }
 HELP = {
     "capacity": "The leader takes one of them.",
@@ -30,6 +32,8 @@ HELP = {
     "briefing": "What is special on this ground; the usual cautions are added by themselves.",
     "told_at": "Leave empty until the landholder was told of this visit.",
     "leader_report": "Read by the landholder in the visit report.",
+    "noticed": "Read by the landholder in the visit report.",
+    "damage": "Read by the landholder in the visit report: what, where, and whether they were told.",
 }
 
 
@@ -119,7 +123,7 @@ class ChangeHuntForm(_HuntForm):
     """Change what the state of the hunt still allows."""
 
     class Meta(_HuntForm.Meta):
-        fields = [*FIELDS, "leader_report"]
+        fields = [*FIELDS, "leader_report", "noticed", "damage"]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

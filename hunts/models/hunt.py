@@ -76,6 +76,8 @@ class Hunt(OnceModel):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     unfilled_why = models.CharField("Why holes are still open", max_length=300, blank=True)
+    noticed = models.TextField("Gates, stock, fences and strangers", blank=True)
+    damage = models.TextField("Damage", blank=True)
 
     objects = HuntQuerySet.as_manager()
 

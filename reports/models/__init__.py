@@ -3,20 +3,30 @@
 from reports.models.agreement import AgreementIssue, Signature, SignatureRequest
 from reports.models.answers import Concern, LandholderAnswer
 from reports.models.issued import IssuedReport, Kind
+from reports.models.officer_visit import OfficerVisit, OfficerVisitItem
 from reports.models.paper import Paper, PaperKind, PaperSignature, PaperSigner
 from reports.models.reminder import Reminder
+from reports.models.sent import Acknowledgement, ReportPackage, ReportSending
+from reports.models.visit import Thanks, VisitDraft
 
 __all__ = [
+    "Acknowledgement",
     "AgreementIssue",
     "Concern",
     "IssuedReport",
     "Kind",
     "LandholderAnswer",
+    "OfficerVisit",
+    "OfficerVisitItem",
     "Paper",
     "PaperKind",
     "PaperSignature",
     "PaperSigner",
     "Reminder",
+    "ReportPackage",
+    "ReportSending",
     "Signature",
     "SignatureRequest",
+    "Thanks",
+    "VisitDraft",
 ]

@@ -16,17 +16,24 @@ class Kind(models.TextChoices):
     HOLES = "holes", "Filled-holes report"
     RETURNS = "returns", "Returns statement"
     HERITAGE = "heritage", "Heritage report"
+    YEAR = "year", "Report on a year"
 
 
 class IssuedReportQuerySet(AppendOnlyQuerySet["IssuedReport"]):
     def visible_to(self, user: User) -> Self:
-        """Heritage reports for the committee; the others for those who issue to landholders."""
+        """Heritage reports for the committee; the others for those who issue to landholders.
+
+        What a landholder was told of a whole year is for those who see landholders.
+        """
         kinds = []
         if user.holds(Right.ISSUE_HERITAGE_REPORTS):
             kinds.append(Kind.HERITAGE)
         if user.holds(Right.ISSUE_REPORTS):
-            kinds += [Kind.VISIT, Kind.HOLES, Kind.RETURNS]
-        return self.filter(kind__in=kinds)
+            kinds += [Kind.VISIT, Kind.HOLES, Kind.RETURNS, Kind.YEAR]
+        rows = self.filter(kind__in=kinds)
+        if user.holds(Right.SEE_LANDHOLDERS):
+            return rows
+        return rows.exclude(kind=Kind.YEAR, landholder__isnull=False)
 
 
 class IssuedReport(AppendOnlyModel):
@@ -41,6 +48,7 @@ class IssuedReport(AppendOnlyModel):
     case = models.ForeignKey(
         "finds.Case", null=True, blank=True, on_delete=models.PROTECT, related_name="reports"
     )
+    year = models.PositiveIntegerField(null=True, blank=True)  # of a report on a year: when its season began
     landholder = models.ForeignKey(
         "permissions.Landholder", null=True, blank=True, on_delete=models.PROTECT, related_name="reports"
     )
@@ -66,6 +74,16 @@ class IssuedReport(AppendOnlyModel):
                 fields=["kind", "case", "issue"],
                 condition=Q(case__isnull=False),
                 name="report_issue_once_case",
+            ),
+            models.UniqueConstraint(
+                fields=["year", "issue"],
+                condition=Q(year__isnull=False, landholder__isnull=True),
+                name="report_issue_once_year",
+            ),
+            models.UniqueConstraint(
+                fields=["year", "landholder", "issue"],
+                condition=Q(year__isnull=False, landholder__isnull=False),
+                name="report_issue_once_year_landholder",
             ),
         ]
 
