@@ -52,6 +52,7 @@ def reader_rights(find: Find, user: User) -> dict[str, bool]:
         "may_hand_over": find.finder_id == user.pk or user.holds(Right.MOVE_CUSTODY),
         "may_group": user.holds(Right.REVIEW_CASES),
         "may_propose": find.finder_id == user.pk and user.holds(Right.LOG_HOLES),
+        "may_see_worth": find.finder_id == user.pk or user.holds(Right.SETTLE),
         "may_see_screening": close or user.holds(Right.SEE_ALL_FINDS),
     }
 
@@ -61,6 +62,13 @@ def latest_records(finds: Iterable[Find]) -> dict[int, ScreeningRecord]:
     rows = ScreeningRecord.objects.filter(find__in=finds).order_by().values("find")
     newest = [row["newest"] for row in rows.annotate(newest=Max("pk"))]
     return {record.find_id: record for record in ScreeningRecord.objects.filter(pk__in=newest)}
+
+
+def newest_results(finds: Iterable[int]) -> dict[int, Any]:
+    """What the newest screening of each find said, by the find's primary key, in one query."""
+    rows = ScreeningRecord.objects.filter(find__in=finds).order_by().values("find")
+    newest = rows.annotate(newest=Max("pk")).values("newest")
+    return dict(ScreeningRecord.objects.filter(pk__in=newest).values_list("find", "result"))
 
 
 def law_missing(find: Find) -> str:

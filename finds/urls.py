@@ -5,7 +5,7 @@ from django.urls import path
 from finds import urls_tables
 from finds.urls_law import urlpatterns as law_pages
 from finds.urls_pairs import urlpatterns as pair_pages
-from finds.views import cases, finds, incidents, links, maps, patterns, photos
+from finds.views import cases, finds, incidents, links, maps, patterns, photos, worth
 
 app_name = "finds"
 urlpatterns = [
@@ -26,6 +26,9 @@ urlpatterns = [
     path("finds/<int:pk>/", finds.detail, name="detail"),
     path("finds/<int:pk>/change/", finds.edit, name="edit"),
     path("finds/<int:pk>/questions/", finds.facts, name="facts"),
+    path("finds/<int:pk>/worth/", worth.worth, name="worth"),
+    path("finds/<int:pk>/worth/value/", worth.valuation_add, name="valuation_add"),
+    path("finds/<int:pk>/worth/fate/", worth.fate_add, name="fate_add"),
     path("finds/<int:pk>/withdraw/", finds.withdraw, name="withdraw"),
     path("finds/<int:pk>/photographs/", photos.photo_add, name="photo_add"),
     path("finds/<int:pk>/associated/", links.link_add, name="link_add"),

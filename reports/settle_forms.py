@@ -1,0 +1,258 @@
+"""Forms of settlement sheets: which finds, the shares and terms, sending, replacing, paying, and titles to objects."""
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from finds.forms.worth import MoneyField, PastDayMixin
+from finds.models import Find, Sheet
+from finds.sheets import terms_from
+from hunts.models import Hunt
+from people.models import User
+from permissions.forms.fields import DateField
+from permissions.models import Landholder
+from permissions.terms import Per, Sharing, Threshold, Whole
+from web.forms import BaseForm, OnceForm
+
+HUNT, LANDHOLDER, CHOSEN = "hunt", "landholder", "chosen"
+
+
+class SheetMakeForm(OnceForm):
+    """Which finds are settled together: those of a hunt, of a landholder in some months, or chosen ones."""
+
+    basis = forms.ChoiceField(
+        label="Settle",
+        widget=forms.RadioSelect,
+        choices=[
+            (HUNT, "the finds of one hunt"),
+            (LANDHOLDER, "a landholder's finds of some time"),
+            (CHOSEN, "finds that I name"),
+        ],
+    )
+    hunt = forms.ModelChoiceField(queryset=Hunt.objects.none(), label="Hunt", required=False)
+    landholder = forms.ModelChoiceField(
+        queryset=Landholder.objects.none(), label="Landholder", required=False
+    )
+    first = DateField(label="Hunts from", required=False)
+    last = DateField(label="until", required=False)
+    numbers = forms.CharField(
+        label="Find numbers",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="One a line, or with commas between.",
+    )
+
+    def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.user = user
+        hunts = Hunt.objects.visible_to(user).filter(finds__isnull=False).distinct()
+        self.fields["hunt"].queryset = hunts.order_by("-on")  # type: ignore[attr-defined]
+        self.fields["landholder"].queryset = Landholder.objects.visible_to(user)  # type: ignore[attr-defined]
+
+    def clean(self) -> dict[str, Any]:
+        values: dict[str, Any] = super().clean() or self.cleaned_data
+        basis = values.get("basis")
+        needed = {HUNT: ("hunt",), LANDHOLDER: ("landholder", "first", "last"), CHOSEN: ("numbers",)}
+        for name in needed.get(str(basis), ()):
+            if not values.get(name) and name not in self.errors:
+                self.add_error(name, "This is needed for what you chose above.")
+        first, last = values.get("first"), values.get("last")
+        if first and last and last < first:
+            self.add_error("last", f"{last:%-d %b %Y} is before {first:%-d %b %Y}; give a later day.")
+        if basis == CHOSEN and values.get("numbers"):
+            values["finds"] = self._named(values["numbers"])
+        return values
+
+    def _named(self, text: str) -> list[Find]:
+        wanted = list(dict.fromkeys(text.replace(",", " ").replace(";", " ").upper().split()))
+        rows = Find.objects.visible_to(self.user).filter(number__in=wanted)
+        found = {find.number: find for find in rows}
+        if strange := [number for number in wanted if number not in found]:
+            self.add_error("numbers", f"No live find bears {', '.join(strange)}; correct or take away.")
+        return list(found.values())
+
+
+class SheetForm(BaseForm):
+    """The draft: each landholder's share, how opinions are joined, and the terms of the day."""
+
+    way = forms.ChoiceField(
+        label="Several opinions of value become one by",
+        choices=[("mean", "their mean"), ("median", "their median")],
+    )
+    waive_rest = forms.BooleanField(
+        label="Nobody asks anything for the finds that have no value yet", required=False
+    )
+    landholder_percent = forms.DecimalField(label="Landholder's share (%)", min_value=0, max_value=100)
+    organiser_percent = forms.DecimalField(label="Organiser's part first (%)", min_value=0, max_value=100)
+    threshold = MoneyField(label="Sharing starts at", min_value=0)
+    wording = forms.ChoiceField(
+        label="Threshold reads",
+        choices=[(Threshold.OVER.value, "more than that"), (Threshold.AT_LEAST.value, "that or more")],
+    )
+    rule = forms.ChoiceField(
+        label="What is shared",
+        choices=[
+            (Whole.WHOLE_VALUE.value, "the whole value"),
+            (Whole.EXCESS_ONLY.value, "only the part above"),
+        ],
+    )
+    per = forms.ChoiceField(
+        label="Counted per",
+        choices=[
+            (Per.OBJECT.value, "object"), (Per.GROUP.value, "same-find group"), (Per.HUNT.value, "hunt"),
+        ],
+    )  # fmt: skip
+    terms_note = forms.CharField(
+        label="If these are not the terms on record for the day: where they are agreed",
+        max_length=300,
+        required=False,
+    )
+
+    def __init__(self, *args: Any, sheet: Sheet, **kwargs: Any) -> None:
+        terms = terms_from(sheet.terms)
+        names = ("landholder_percent", "organiser_percent", "threshold", "wording", "rule", "per")
+        initial = {name: getattr(terms, name) for name in names}
+        initial |= {name: f"{initial[name]:f}" for name in names[:3]}
+        super().__init__(
+            *args, initial=initial | {"way": sheet.way, "terms_note": sheet.terms_note}, **kwargs
+        )
+        self.rows = list(sheet.shares.select_related("landholder"))
+        for row in self.rows:
+            self.fields[f"share_{row.landholder_id}"] = forms.DecimalField(
+                label=f"{row.landholder.name}: part of the landholders' side (%)",
+                min_value=0,
+                max_value=100,
+                decimal_places=4,
+                initial=f"{row.percent.normalize():f}",
+            )
+
+    @property
+    def shares(self) -> list[forms.BoundField]:
+        return [self[f"share_{row.landholder_id}"] for row in self.rows]
+
+    @property
+    def agreed(self) -> list[forms.BoundField]:
+        names = ("landholder_percent", "organiser_percent", "threshold", "wording", "rule", "per")
+        return [self[name] for name in (*names, "terms_note")]
+
+    def values(self) -> dict[str, Any]:
+        """What `change_sheet` takes."""
+        data = self.cleaned_data
+        shares: dict[int, Decimal] = {r.landholder_id: data[f"share_{r.landholder_id}"] for r in self.rows}
+        terms = Sharing(
+            landholder_percent=data["landholder_percent"],
+            threshold=data["threshold"],
+            wording=Threshold(data["wording"]),
+            rule=Whole(data["rule"]),
+            per=Per(data["per"]),
+            organiser_percent=data["organiser_percent"],
+        )
+        rest = {name: data[name] for name in ("way", "waive_rest", "terms_note")}
+        return rest | {"shares": shares, "terms": terms}
+
+
+class SheetSendForm(BaseForm):
+    days = forms.IntegerField(
+        label="The addresses work for (days)", initial=30, min_value=1, max_value=180, help_text="1 to 180."
+    )
+
+
+class ReasonForm(BaseForm):
+    why = forms.CharField(label="Why", max_length=300)
+
+
+class PaidForm(PastDayMixin, OnceForm):
+    """A payment that is on the sheet, or a part of it."""
+
+    which = forms.ChoiceField(label="Payment")
+    amount = MoneyField(label="Amount")
+    on = DateField(label="Paid on")
+    how = forms.CharField(
+        label="How", max_length=120, help_text="Such as: bank transfer; cash against a receipt."
+    )
+
+    def __init__(self, *args: Any, pairs: Sequence[tuple[str, str]], today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+        self.fields["which"].choices = pairs  # type: ignore[attr-defined]
+
+
+class HandSignedForm(OnceForm):
+    """A signature on the printed text."""
+
+    name = forms.CharField(label="Name as signed", max_length=160)
+    where_kept = forms.CharField(label="Where that paper is kept", max_length=48)
+
+
+class TitleForm(OnceForm):
+    """Who passes an object on or waives it, to whom, for what, and from when."""
+
+    kind = forms.ChoiceField(
+        label="Paper",
+        widget=forms.RadioSelect,
+        choices=[("transfer", "Transfer of title"), ("disclaimer", "Disclaimer: somebody waives it")],
+    )
+    giver = forms.ChoiceField(label="Given or waived by")
+    giver_name = forms.CharField(
+        label="Name, if somebody else",
+        max_length=160,
+        required=False,
+        help_text="A museum, a buyer, an authority.",
+    )
+    receiver = forms.ChoiceField(label="Received by, or in favour of")
+    receiver_name = forms.CharField(
+        label="Name of the receiver, if somebody else", max_length=160, required=False
+    )
+    consideration = forms.CharField(
+        label="In return for",
+        max_length=300,
+        help_text="An amount, “by the settlement S2026-001”, or “nothing: a gift”.",
+    )
+    effective = DateField(label="From")
+    by_state = forms.BooleanField(label="The State or the Crown disclaims it", required=False)
+    authority = forms.CharField(
+        label="On what authority",
+        max_length=300,
+        required=False,
+        help_text="For a disclaimer by the State: the letter, its day and its reference.",
+    )
+    days = SheetSendForm.base_fields["days"]
+
+    def __init__(self, *args: Any, people: Sequence[tuple[str, str]], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.people = dict(people)
+        for name in ("giver", "receiver"):
+            self.fields[name].choices = [*people, ("", "somebody else")]  # type: ignore[attr-defined]
+            self.fields[name].required = False
+
+    def clean(self) -> dict[str, Any]:
+        values: dict[str, Any] = super().clean() or self.cleaned_data
+        for name in ("giver", "receiver"):
+            if not values.get(name) and not values.get(f"{name}_name"):
+                self.add_error(f"{name}_name", "Choose somebody above, or give the name here.")
+        names = [self.name_of(side) for side in ("giver", "receiver")]
+        if names[0] and names[0] == names[1]:
+            self.add_error("receiver", f"{names[0]} is on both sides; choose another.")
+        if values.get("by_state") and not values.get("authority"):
+            self.add_error("authority", "Say by which letter the State disclaimed it.")
+        return values
+
+    def name_of(self, side: str) -> str:
+        chosen: str = self.cleaned_data.get(side) or ""
+        return self.people.get(chosen) or self.cleaned_data.get(f"{side}_name") or ""
+
+    def given(self) -> dict[str, Any]:
+        """What the paper is made from, as plain values."""
+        data = self.cleaned_data
+        return {
+            "kind": data["kind"],
+            "giver": self.name_of("giver"),
+            "receiver": self.name_of("receiver"),
+            "consideration": data["consideration"],
+            "effective": data["effective"].isoformat(),
+            "by_state": data["by_state"],
+            "authority": data["authority"],
+        }
