@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from reports.urls_settle import urlpatterns as settle_pages
 from reports.views import agreements, answers, issue, landholder, sign, withdrawal
 
 app_name = "reports"
@@ -36,4 +37,5 @@ urlpatterns = [
     path(f"{LINK}concern/", landholder.landholder_concern, name="landholder_concern"),
     path(f"{LINK}withdraw/<int:pk>/", withdrawal.landholder_withdraw, name="landholder_withdraw"),
     path(f"{LINK}pause/<int:pk>/", landholder.landholder_pause, name="landholder_pause"),
+    *settle_pages,
 ]
