@@ -1,25 +1,59 @@
 """E-mails about hunts. They leave only after the transaction has been kept, and carry no place of any find."""
 
 from collections.abc import Iterable
-from functools import partial
+from datetime import datetime, timedelta
 from typing import Any
 
-from django.core.mail import send_mail
-from django.db import transaction
-from django.template.loader import render_to_string
+from django.db.models import Model
 
 from hunts.models import Hunt
-from people.models import Club, User
+from people.letter_kinds import LetterKind
+from people.letters import compose, queue, take_back
+from people.mail_message import club_name
+from people.models import User
+
+ALARM_LIVES = timedelta(days=2)
+"""Longer than `late.FORGOTTEN_DAYS` an alarm helps nobody."""
 
 
 def tell(people: Iterable[User], message: str, hunt: Hunt, **facts: Any) -> None:
-    """Send each of `people` the templates hunts/mail/<message>.txt and <message>_subject.txt once all is kept.
+    """Write each of `people` the templates hunts/mail/<message>.txt, _subject.txt and, where there is one, .html.
 
-    A mail server that fails costs the mail, never what was saved.
+    Kept in the outbox with what it tells of. Once the hunt is over it is not sent any more.
     """
-    club = Club.objects.filter(pk=1).first()
-    for person in people:
-        context = {"person": person, "hunt": hunt, "club_name": club.name if club else "Your club", **facts}
-        subject = " ".join(render_to_string(f"hunts/mail/{message}_subject.txt", context).split())
-        body = render_to_string(f"hunts/mail/{message}.txt", context)
-        transaction.on_commit(partial(send_mail, subject, body, None, [person.email]), robust=True)
+    club = club_name()
+    queue(
+        compose(
+            person.email,
+            LetterKind.HUNT,
+            f"hunts/mail/{message}",
+            {"person": person, "hunt": hunt, "club_name": club, **facts},
+            expires_at=hunt.finishes,
+        )
+        for person in people
+    )
+
+
+def alarm(to: Iterable[str], message: str, *, at: datetime, about: Model, **facts: Any) -> None:
+    """Write an alarm to each address of `to`. It overtakes every other letter and is tried every few minutes."""
+    known = {"club_name": club_name(), **facts}
+    queue(
+        compose(
+            address,
+            LetterKind.LATE,
+            f"hunts/mail/{message}",
+            known,
+            expires_at=at + ALARM_LIVES,
+            dedupe_key=f"{_about(about)}{at.isoformat()}:{number}",
+        )
+        for number, address in enumerate(sorted(to))
+    )
+
+
+def no_alarm(about: Model, *, at: datetime) -> None:
+    """Everybody is back: an alarm that a slow mail server kept waiting must not leave any more."""
+    take_back(_about(about), at=at)
+
+
+def _about(record: Model) -> str:
+    return f"late:{record._meta.model_name}:{record.pk}:"

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from people.views import auth, club, persons
+from people.views import auth, club, letters, persons
 
 app_name = "people"
 urlpatterns = [
@@ -14,6 +14,11 @@ urlpatterns = [
     path("password/forgotten/sent/", auth.password_reset_done, name="password_reset_done"),
     path("password/new/<uidb64>/<token>/", auth.password_reset_confirm, name="password_reset_confirm"),
     path("me/", persons.me, name="me"),
+    path("me/mail/", letters.mail_choices, name="mail_choices"),
+    path("mail/stop/<str:key>/", letters.mail_stop, name="mail_stop"),
+    path("letters/", letters.outbox, name="outbox"),
+    path("letters/<int:pk>/again/", letters.letter_again, name="letter_again"),
+    path("letters/<int:pk>/close/", letters.letter_close, name="letter_close"),
     path("people/", persons.person_list, name="person_list"),
     path("people/add/", persons.person_add, name="person_add"),
     path("people/<int:pk>/", persons.person_detail, name="person_detail"),

@@ -1,32 +1,48 @@
-"""E-mails of the reports app: plain text with an HTML alternative, sent only after all is kept, never with a place."""
+"""E-mails of the reports app: plain text with an HTML alternative, kept in the outbox, never with a place."""
 
-from datetime import date
-from functools import partial
+from datetime import date, datetime
 from typing import Any
 
-from django.core.mail import EmailMultiAlternatives
-from django.db import transaction
-from django.template.loader import render_to_string
-
-from people.models import Club, RoleHeld, User
+from people.letter_kinds import LetterKind
+from people.letters import Draft, compose, queue
+from people.models import RoleHeld, User
 from people.rights import Role
 
+KIND_OF: dict[str, LetterKind] = {
+    "digest": LetterKind.DIGEST,
+    "sign": LetterKind.CONSENT,
+    "declined": LetterKind.CONSENT,
+    "withdrawn": LetterKind.CONSENT,
+    "signed": LetterKind.SIGNED,
+    "gate_shut": LetterKind.HUNT,
+}
+"""What is not named here is a duty of the club (LetterKind.CLUB), unless the caller says `kind`."""
 
-def letter(to: str, message: str, reply_to: str = "", **facts: Any) -> EmailMultiAlternatives:
-    """The e-mail made of reports/mail/<message>_subject.txt, <message>.txt and <message>.html."""
-    club = Club.objects.filter(pk=1).first()
-    context = {"club_name": club.name if club else "The club", **facts}
-    subject = " ".join(render_to_string(f"reports/mail/{message}_subject.txt", context).split())
-    words = render_to_string(f"reports/mail/{message}.txt", context)
-    mail = EmailMultiAlternatives(subject, words, to=[to], reply_to=[reply_to] if reply_to else None)
-    mail.attach_alternative(render_to_string(f"reports/mail/{message}.html", context), "text/html")
-    return mail
+
+def letter(
+    to: str,
+    message: str,
+    reply_to: str = "",
+    *,
+    kind: LetterKind | None = None,
+    expires_at: datetime | None = None,
+    dedupe_key: str = "",
+    **facts: Any,
+) -> Draft:
+    """The letter made of reports/mail/<message>_subject.txt, <message>.txt and <message>.html."""
+    chosen = kind or KIND_OF.get(message, LetterKind.CLUB)
+    hunt = facts.get("hunt")
+    until = expires_at or (hunt.finishes if chosen is LetterKind.HUNT and hunt else None)
+    template = f"reports/mail/{message}"
+    return compose(to, chosen, template, facts, reply_to=reply_to, expires_at=until, dedupe_key=dedupe_key)
 
 
 def post(to: str, message: str, reply_to: str = "", **facts: Any) -> None:
-    """Send `letter` once the transaction is kept. A mail server that fails costs the mail, never what was saved."""
-    mail = letter(to, message, reply_to, **facts)
-    transaction.on_commit(partial(mail.send), robust=True)
+    """Keep `letter` in the outbox with what it tells of. It leaves once the transaction is kept.
+
+    `kind`, `expires_at` and `dedupe_key` may be given among `facts`, as `letter` names them.
+    """
+    queue([letter(to, message, reply_to, **facts)])
 
 
 def secretaries(on: date) -> list[User]:

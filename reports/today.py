@@ -10,6 +10,7 @@ from people.models import User
 from reports import today_ahead as ahead
 from reports import today_field as field_sections
 from reports import today_law as law_sections
+from reports import today_mail as mail_sections
 from reports import today_pairs as pair_sections
 from reports import today_sections as sections
 from reports import today_stops as stop_sections
@@ -53,6 +54,7 @@ SECTIONS = (
     Section("Law not known", law_sections.law_unknown, "finds:pack_list", duty=True),
     Section("Law packs changed", law_sections.packs_changed, "finds:pack_list", duty=True),
     Section("Whom to call is not entered", stop_sections.nobody_entered, "people:club"),
+    Section("Letters that did not leave", mail_sections.letters, "people:outbox"),
     Section("Landholders waiting for an answer", sections.concerns, "reports:answers"),
     Section("The gate before planned hunts", ahead.gate_changes, "hunts:list"),
     Section("Notice to give", ahead.notice_due, "hunts:list"),

@@ -3,7 +3,7 @@
 from django.urls import path
 
 from reports.urls_settle import urlpatterns as settle_pages
-from reports.views import agreements, answers, issue, landholder, sign, withdrawal
+from reports.views import agreements, answers, issue, landholder, landholder_mail, sign, withdrawal
 
 app_name = "reports"
 LINK = "l/<str:key>/"
@@ -34,6 +34,7 @@ urlpatterns = [
     path(f"{LINK}report/<int:pk>/pdf/", landholder.landholder_report_pdf, name="landholder_report_pdf"),
     path(f"{LINK}report/<int:pk>/<str:photo>.jpg", landholder.landholder_photo, name="landholder_photo"),
     path(f"{LINK}report/<int:pk>/confirm/", landholder.landholder_confirm, name="landholder_confirm"),
+    path(f"{LINK}mail/", landholder_mail.landholder_mail, name="landholder_mail"),
     path(f"{LINK}concern/", landholder.landholder_concern, name="landholder_concern"),
     path(f"{LINK}withdraw/<int:pk>/", withdrawal.landholder_withdraw, name="landholder_withdraw"),
     path(f"{LINK}pause/<int:pk>/", landholder.landholder_pause, name="landholder_pause"),

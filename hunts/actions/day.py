@@ -11,6 +11,8 @@ from hunts.actions.locks import locked_hunt
 from hunts.eligible import barred
 from hunts.errors import GateShutError, NotEligibleError, RollCallError, WrongDayError
 from hunts.gate import gate_now
+from hunts.late import names_out
+from hunts.mail import no_alarm
 from hunts.models import Attendance, Hunt, SignUp
 from hunts.states import HUNT_MOVES, HuntState, SignUpState
 from people import audit
@@ -115,6 +117,8 @@ def sign_out(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
     check_no_junior_left(sign_up)
     row.signed_out_at, row.signed_out_by = at, by
     row.save(update_fields=["signed_out_at", "signed_out_by"])
+    if at > hunt.finishes and not names_out(hunt):
+        no_alarm(hunt, at=at)
     audit.record("hunt.sign_out", sign_up, by=by, at=at, hunt=hunt.code, late=at > hunt.finishes)
     return row
 

@@ -13,6 +13,8 @@ from hunts.actions.locks import locked_hunt
 from hunts.actions.sign_up import promote_waiting
 from hunts.errors import GuestError, NotEligibleError, RollCallError
 from hunts.guests import guest_bars
+from hunts.late import names_out
+from hunts.mail import no_alarm
 from hunts.models import Attendance, Guest, Hunt, SignUp
 from hunts.states import HuntState, SignUpState
 from people import audit
@@ -138,6 +140,8 @@ def sign_out_guest(guest_id: int, *, by: User, at: datetime) -> Guest:
         )
     guest.signed_out_at, guest.signed_out_by = at, by
     guest.save(update_fields=["signed_out_at", "signed_out_by"])
+    if at > hunt.finishes and not names_out(hunt):
+        no_alarm(hunt, at=at)
     audit.record("guest.sign_out", guest, by=by, at=at, hunt=hunt.code, late=at > hunt.finishes)
     return guest
 

@@ -1,39 +1,34 @@
 """Send the alarms about people who are late, each once."""
 
-from collections.abc import Iterable
 from datetime import datetime
-from typing import Any
 
-from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
-from django.template.loader import render_to_string
 from django.utils.timezone import localdate
 
 from hunts.actions.locks import locked_hunt
 from hunts.late import names_out, runners, step_due
-from hunts.models import Hunt, LateNotice, LoneHunt
+from hunts.mail import alarm, no_alarm
+from hunts.models import LateNotice, LoneHunt
 from people import audit
-from people.models import Club
-
-PATIENCE_S = 15
-"""Seconds a mail server is waited for: the row is locked meanwhile."""
 
 
 @transaction.atomic
 def alarm_about_hunt(hunt_id: int, *, via: str, at: datetime) -> LateNotice | None:
     """Tell the leader, at the last step everybody who runs hunts, who is still out. None where that was done.
 
-    The mail is sent before the notice is kept: if the server fails, nothing is kept and the next run tries again.
+    The letters stand in the outbox with the notice: both are kept or neither, and the outbox tries until they left.
     """
     hunt = locked_hunt(hunt_id)
     names, step = names_out(hunt), step_due(hunt.finishes, at)
+    if not names:
+        no_alarm(hunt, at=at)
     if not names or step is None:
         return None
     if LateNotice.objects.filter(hunt=hunt, due_at=hunt.finishes, minutes__gte=step).exists():
         return None
     people = [hunt.leader, *(runners(localdate(at)) if step > 30 else ())]
     to = {person.email for person in people}
-    _send("late_hunt", to, hunt=hunt, names=names, minutes=step)
+    alarm(to, "late_hunt", at=at, about=hunt, hunt=hunt, names=names, minutes=step)
     audit.record("hunt.late_alarm", hunt, by=None, via=via, at=at, minutes=step, out=len(names), told=len(to))
     return LateNotice.objects.create(
         hunt=hunt, minutes=step, due_at=hunt.finishes, sent_at=at, sent_to=len(to)
@@ -54,17 +49,8 @@ def alarm_about_lone_hunt(lone_id: int, *, via: str, at: datetime) -> LateNotice
     to = {lone.user.email, lone.contact_email} - {""}
     if step > 30 or not lone.contact_email:
         to |= {person.email for person in runners(localdate(at))}
-    _send("late_lone", to, lone=lone, minutes=step)
+    alarm(to, "late_lone", at=at, about=lone, lone=lone, minutes=step)
     audit.record("lone.late_alarm", lone, by=None, via=via, at=at, minutes=step, told=len(to))
     return LateNotice.objects.create(
         lone=lone, minutes=step, due_at=lone.due_back, sent_at=at, sent_to=len(to)
     )
-
-
-def _send(message: str, to: Iterable[str], *, hunt: Hunt | None = None, **facts: Any) -> None:
-    """One message to all, in blind copy: it goes to everybody or fails for everybody."""
-    club = Club.objects.filter(pk=1).first()
-    context = {"club_name": club.name if club else "Your club", "hunt": hunt, **facts}
-    subject = " ".join(render_to_string(f"hunts/mail/{message}_subject.txt", context).split())
-    body = render_to_string(f"hunts/mail/{message}.txt", context)
-    EmailMessage(subject, body, bcc=sorted(to), connection=get_connection(timeout=PATIENCE_S)).send()

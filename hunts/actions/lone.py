@@ -11,6 +11,7 @@ from django.utils.timezone import localdate, localtime
 from hunts.eligible import barred
 from hunts.errors import LoneHuntError, NotEligibleError
 from hunts.lone_gate import lone_gate
+from hunts.mail import no_alarm
 from hunts.models import LoneHunt
 from people import audit
 from people.models import User
@@ -99,6 +100,7 @@ def come_back(lone_id: int, *, by: User, at: datetime) -> LoneHunt:
     if lone.back_at is None:
         lone.back_at, lone.back_by = at, by
         lone.save(update_fields=["back_at", "back_by"])
+        no_alarm(lone, at=at)
         audit.record("lone.back", lone, by=by, at=at, late=at > lone.due_back)
     return lone
 

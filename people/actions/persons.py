@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils.timezone import localdate
 
 from people import audit
+from people.actions.letters import carry_mail_choices
 from people.actions.roles import keep_a_secretary
 from people.models import Insurance, Membership, User, account_at
 from people.rights import Right, require
@@ -50,6 +51,8 @@ def change_own(*, by: User, at: datetime, **fields: Any) -> User:
 def _change(person_id: int, verb: str, *, by: User, at: datetime, fields: dict[str, Any]) -> User:
     person: User = User.objects.select_for_update().get(pk=person_id)
     changed = [name for name, value in fields.items() if getattr(person, name) != value]
+    if "email" in changed:
+        carry_mail_choices(person.email, fields["email"], by=by, at=at)
     for name in changed:
         setattr(person, name, fields[name])
     if changed:

@@ -2,7 +2,19 @@
 
 from people.models.audit import AuditEntry
 from people.models.club import Club, Contact
+from people.models.letter import Letter, MailStop
 from people.models.membership import Insurance, Membership, RoleHeld
 from people.models.user import User, account_at
 
-__all__ = ["AuditEntry", "Club", "Contact", "Insurance", "Membership", "RoleHeld", "User", "account_at"]
+__all__ = [
+    "AuditEntry",
+    "Club",
+    "Contact",
+    "Insurance",
+    "Letter",
+    "MailStop",
+    "Membership",
+    "RoleHeld",
+    "User",
+    "account_at",
+]

@@ -7,6 +7,7 @@ from uuid import UUID
 from django.db import transaction
 
 from people import audit
+from people.actions import carry_mail_choices, forget_address
 from people.models import User
 from people.rights import Right, require
 from permissions.models import Consent, Landholder, LandholderLink
@@ -30,6 +31,8 @@ def change_landholder(landholder_id: int, *, by: User, at: datetime, **fields: A
     require(by, Right.MANAGE_PERMISSIONS)
     row = Landholder.objects.select_for_update().get(pk=landholder_id)
     changed = [name for name, value in fields.items() if getattr(row, name) != value]
+    if "email" in changed and row.email and fields["email"]:
+        carry_mail_choices(row.email, fields["email"], by=by, at=at)
     for name in changed:
         setattr(row, name, fields[name])
     if changed:
@@ -59,6 +62,8 @@ def erase_landholder(landholder_id: int, *, by: User, at: datetime, on: date) ->
             f"{row.name} has consented to {standing.permission.reference}, which is in force. Withdraw the consent or "
             "end the permission first; then the details can be erased."
         )
+    if row.email:
+        forget_address(row.email, by=by, at=at)
     row.name, row.erased_on = f"Landholder {row.pk} (erased)", on
     for name in ("contact_name", "email", "phone", "address", "notes", "held_why"):
         setattr(row, name, "")

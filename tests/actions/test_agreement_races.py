@@ -8,6 +8,7 @@ import pytest
 from django.db import connection
 from django.utils.timezone import now
 
+from people.models import Letter
 from people.rights import Role
 from permissions.actions import change_permission
 from permissions.models import Consent, Permission
@@ -17,7 +18,7 @@ from reports import actions
 from reports.actions import OutdatedError
 from reports.agreements import digest_of, signed_text
 from reports.models import AgreementIssue, Reminder, Signature, SignatureRequest
-from tests import make
+from tests import make, make_letters
 from tests.actions.test_hunt_races import together
 
 pytestmark = [
@@ -89,6 +90,8 @@ def test_an_agreement_sent_by_two_at_once_is_one_issue() -> None:
 
 def test_two_runs_of_the_reminder_write_to_a_person_once() -> None:
     person = make.person()
-    claim: Any = lambda: actions.claim_reminder(person, via="command remind", at=now(), items=1)  # noqa: E731
-    rows = together(*[claim] * 4)
+    draft = make_letters.draft(person.email)
+    send: Any = lambda: actions.send_reminder(person, draft, via="command remind", at=now(), items=1)  # noqa: E731
+    rows = together(*[send] * 4)
     assert sum(isinstance(row, Reminder) for row in rows) == 1
+    assert Letter.objects.count() == 1

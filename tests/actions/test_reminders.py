@@ -1,5 +1,6 @@
 """The daily list: to each person what is due, once a day, tried again only when the mail server refused it."""
 
+from datetime import timedelta
 from io import StringIO
 from smtplib import SMTPServerDisconnected
 from typing import Any
@@ -10,10 +11,13 @@ from django.core.management import CommandError, call_command
 from django.utils.timezone import localdate, now
 
 from hunts.models import Hole
-from people.models import User
-from reports.actions import claim_reminder
+from people.letter_kinds import LetterKind
+from people.models import Letter, User
+from people.outbox import send_due
+from reports.actions import send_reminder
+from reports.digest import digest_of
 from reports.models import Reminder
-from tests import make
+from tests import make, make_letters
 
 pytestmark = pytest.mark.django_db
 
@@ -67,10 +71,9 @@ def test_who_has_nothing_due_is_not_written_to(member: User, stranger: User) -> 
 def test_what_is_due_later_waits(secretary: User) -> None:
     permission = make.permission(make.site(by=secretary))
     permission.consents.update(ends=make.days(20))
-    remind(days=14)
-    assert to(secretary) == []
-    remind(days=21)
-    assert "consent, in 20 days" in to(secretary)[0].body
+    soon, later = (digest_of(secretary, at=now(), days=days) for days in (14, 21))
+    assert "Permissions and consents" not in [group.title for group in soon]
+    assert "Permissions and consents" in [group.title for group in later]
 
 
 def test_a_refused_list_is_tried_again_and_the_command_says_so(
@@ -80,19 +83,21 @@ def test_a_refused_list_is_tried_again_and_the_command_says_so(
         raise SMTPServerDisconnected("Connection unexpectedly closed")
 
     with monkeypatch.context() as broken:
-        broken.setattr("django.core.mail.EmailMultiAlternatives.send", refuse)
-        with pytest.raises(CommandError, match="run the command again"):
+        broken.setattr("django.core.mail.backends.locmem.EmailBackend.send_messages", refuse)
+        with pytest.raises(CommandError, match="send_letters tries those once more"):
             remind()
-    assert Reminder.objects.get(user=member).sent_at is None
-    remind()
+    assert to(member) == []
+    assert send_due(clock=lambda: now() + timedelta(minutes=2))["sent"] >= 2
     assert len(to(member)) == 1
 
 
-def test_a_run_that_died_while_sending_does_not_send_again(member: User, hole: Hole) -> None:
-    assert claim_reminder(member, via="command remind", at=now(), items=1) is not None
-    assert claim_reminder(member, via="command remind", at=now(), items=1) is None
+def test_a_run_that_died_before_sending_leaves_the_list_in_the_outbox(member: User, hole: Hole) -> None:
+    draft = make_letters.draft(member.email, LetterKind.DIGEST)
+    assert send_reminder(member, draft, via="command remind", at=now(), items=1) is not None
+    assert send_reminder(member, draft, via="command remind", at=now(), items=1) is None
+    assert Letter.objects.waiting().filter(to=member.email).count() == 1
     remind()
-    assert to(member) == []
+    assert len(to(member)) == 1
 
 
 def test_who_turned_it_off_still_gets_duties(member: User, leader: User, hole: Hole) -> None:

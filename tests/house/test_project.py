@@ -30,6 +30,8 @@ def test_production_settings_pass_the_deploy_check() -> None:
         "DJANGO_SECRET_KEY": "zR4-this-is-a-test-value-with-many-different-characters-0192837465-qwertyuiop",
         "DJANGO_ALLOWED_HOSTS": "club.example",
         "DJANGO_SETTINGS_MODULE": "config.settings",
+        "DEFAULT_FROM_EMAIL": "secretary@club.example",
+        "PUBLIC_URL": "https://club.example",
     }
     command = [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"]
     done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)

@@ -185,6 +185,7 @@ def test_templates_carry_no_inline_style_or_script() -> None:
     wrong = [
         f"{path.relative_to(ROOT)}:{number}"
         for path in sorted((ROOT / "templates").rglob("*.html"))
+        if "mail" not in path.parts  # an e-mail has no style sheet, and no policy that would refuse one
         for number, line in enumerate(path.read_text().splitlines(), 1)
         if inline.search(line)
     ]

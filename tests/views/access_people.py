@@ -1,5 +1,8 @@
 """Who gets what in the club section."""
 
+from people.letter_kinds import LetterKind
+from people.mail_choices import stop_key
+from tests import make_letters
 from tests.views.access import INSIDERS, LOGIN, Row, who
 
 EVERYBODY_IN = who(f"stranger {INSIDERS}", 200)
@@ -11,6 +14,14 @@ def person(world):
     return {"pk": world.member.pk}
 
 
+def stop(world):
+    return {"key": stop_key(world.member.email, LetterKind.SIGNED)}
+
+
+def letter(world):
+    return {"pk": make_letters.given_up(to=world.member.email).pk}
+
+
 ROWS = [
     Row("people:sign_in", who("anonymous link expired", 200) | who(f"stranger {INSIDERS}", 302)),
     Row("people:sign_out", who(f"stranger {INSIDERS} anonymous link expired", LOGIN), method="post"),
@@ -20,6 +31,18 @@ ROWS = [
     Row("people:password_reset_confirm", OPEN, kwargs=lambda w: {"uidb64": "x", "token": "y"}),
     Row("people:me", EVERYBODY_IN),
     Row("people:club", EVERYBODY_IN),
+    Row("people:mail_choices", EVERYBODY_IN),
+    Row(
+        "people:mail_choices",
+        who(f"stranger {INSIDERS}", 302),
+        method="post",
+        data=lambda w: {"digest": "on"},
+    ),
+    Row("people:mail_stop", OPEN, kwargs=stop),
+    Row("people:mail_stop", OPEN, kwargs=stop, method="post"),
+    Row("people:outbox", SECRETARY, otherwise=403),
+    Row("people:letter_again", who("secretary", 302), kwargs=letter, method="post", otherwise=403),
+    Row("people:letter_close", who("secretary", 302), kwargs=letter, method="post", otherwise=403),
     Row("people:person_list", who("leader secretary", 200), otherwise=403),
     Row("people:person_add", SECRETARY, otherwise=403),
     Row("people:person_detail", who("member leader secretary", 200), kwargs=person),

@@ -52,6 +52,8 @@ ROWS = [
     ),
     # Whoever holds the address may read: that is what a private link means. An expired one shows nothing.
     Row("reports:landholder", LINK, kwargs=key),
+    Row("reports:landholder_mail", LINK, kwargs=key),
+    Row("reports:landholder_mail", SENT, kwargs=key, method="post", data=lambda w: {"report": "on"}),
     Row("reports:landholder_report", LINK, kwargs=returns),
     Row(
         "reports:landholder_report",

@@ -7,6 +7,9 @@ from django.utils.timezone import now
 
 from hunts.actions import alarm_about_hunt, alarm_about_lone_hunt
 from hunts.late import late_hunts, late_lone_hunts
+from people.letter_kinds import LetterKind
+from people.models import Letter
+from people.outbox import send_due, tidy
 
 
 class Command(BaseCommand):
@@ -14,15 +17,13 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         at = now()
-        sent, failed = 0, []
+        tidy(at=at)
+        made = 0
         for rows, alarm in ((late_hunts(at), alarm_about_hunt), (late_lone_hunts(at), alarm_about_lone_hunt)):
-            for row in rows:
-                try:
-                    sent += alarm(row.pk, via="late_out", at=at) is not None
-                except (
-                    OSError
-                ) as error:  # smtplib's errors are OSErrors: one server's trouble stops no other alarm
-                    failed.append(f"{row}: {error}")
-        self.stdout.write(f"{sent} alarm{'' if sent == 1 else 's'} sent.")
-        if failed:
-            raise CommandError(f"Not sent, and tried again at the next run: {'; '.join(failed)}")
+            made += sum(alarm(row.pk, via="late_out", at=at) is not None for row in rows)
+        send_due(clock=now, kinds=[LetterKind.LATE])
+        waiting = Letter.objects.unsettled().filter(kind=LetterKind.LATE)
+        self.stdout.write(f"{made} alarm{'' if made == 1 else 's'} sent.")
+        if waiting:
+            said = "; ".join(f"{letter.to}: {letter.last_error}" for letter in waiting)
+            raise CommandError(f"Not sent, and tried again at the next run: {said}")

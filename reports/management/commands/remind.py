@@ -1,23 +1,24 @@
 """Send each person the day's list of what is due. For the scheduler, once a day; safe to run again."""
 
 from argparse import ArgumentParser
-from datetime import datetime
-from smtplib import SMTPException
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.conf import settings
-from django.core.mail import EmailMultiAlternatives, get_connection
-from django.core.mail.backends.base import BaseEmailBackend
 from django.core.management.base import BaseCommand, CommandError
 from django.utils.timezone import localdate, now
 
-from people.models import User
-from reports.actions import claim_reminder, settle_reminder
+from people.letter_kinds import LetterKind
+from people.letters import Draft
+from people.models import Letter, User
+from people.outbox import send_due, tidy
+from reports.actions import send_reminder
 from reports.digest import count_of, digest_of
 from reports.mail import letter
 from reports.today import Group
 
 VIA = "command remind"
+KINDS = (LetterKind.DIGEST, LetterKind.DUTY_LIST)
 
 
 class Command(BaseCommand):
@@ -33,52 +34,37 @@ class Command(BaseCommand):
     def handle(self, *args: Any, days: int, address: str, dry_run: bool, **options: Any) -> None:
         if not 0 <= days <= 365:
             raise CommandError(f"--days is {days}; give 0 to 365.")
-        at, counts = now(), {"sent": 0, "refused": 0}
-        with get_connection() as connection:
-            for user in User.objects.members_on(localdate(at)).filter(is_active=True).order_by("pk"):
-                if groups := digest_of(user, at=at, days=days):
-                    if dry_run:
-                        self.stdout.write(f"{user.name}: {count_of(groups)}")
-                    else:
-                        self._write_to(user, groups, address, at, connection, counts)
-        self.stdout.write(f"{counts['sent']} sent, {counts['refused']} refused by the mail server.")
-        if counts["refused"]:
-            raise CommandError("Some lists were not taken; run the command again to try those once more.")
+        at, queued = now(), 0
+        for user in User.objects.members_on(localdate(at)).filter(is_active=True).order_by("pk"):
+            if groups := digest_of(user, at=at, days=days):
+                if dry_run:
+                    self.stdout.write(f"{user.name}: {count_of(groups)}")
+                else:
+                    draft = _letter(user, groups, address, at)
+                    queued += send_reminder(user, draft, via=VIA, at=at, items=count_of(groups)) is not None
+        if not dry_run:
+            self._send(queued, at)
 
-    def _write_to(
-        self,
-        user: User,
-        groups: list[Group],
-        address: str,
-        at: datetime,
-        connection: BaseEmailBackend,
-        counts: dict[str, int],
-    ) -> None:
-        row = claim_reminder(user, via=VIA, at=at, items=count_of(groups))
-        if row is None:
-            return
-        taken = self._send(_letter(user, groups, address, at), connection)
-        settle_reminder(row.pk, via=VIA, at=now(), sent=taken)
-        counts["sent" if taken else "refused"] += 1
-
-    def _send(self, mail: EmailMultiAlternatives, connection: BaseEmailBackend) -> bool:
-        mail.connection = connection
-        try:
-            return bool(mail.send())
-        except (SMTPException, OSError) as error:
-            self.stderr.write(f"{mail.to[0]}: {error}")
-            return False
+    def _send(self, queued: int, at: datetime) -> None:
+        """Everything at once over one connection; what is not taken now waits in the outbox."""
+        tidy(at=at)
+        counts = send_due(clock=now, kinds=KINDS)
+        waiting = Letter.objects.unsettled().filter(kind__in=KINDS).count()
+        self.stdout.write(f"{queued} lists made, {counts['sent']} sent, {waiting} wait in the outbox.")
+        if waiting:
+            raise CommandError("Some lists were not taken; send_letters tries those once more.")
 
 
-def _letter(user: User, groups: list[Group], address: str, at: datetime) -> EmailMultiAlternatives:
-    mail = letter(
+def _letter(user: User, groups: list[Group], address: str, at: datetime) -> Draft:
+    """The day's list; over when the next one is made."""
+    return letter(
         user.email,
         "digest",
+        kind=LetterKind.DIGEST if user.wants_digest else LetterKind.DUTY_LIST,
+        expires_at=at + timedelta(hours=20),
         person=user,
         groups=groups,
         count=count_of(groups),
         address=address.rstrip("/"),
         today=localdate(at),
     )
-    mail.extra_headers["Auto-Submitted"] = "auto-generated"  # RFC 3834: no holiday reply, please
-    return mail

@@ -1,0 +1,43 @@
+"""The kinds of e-mail the club sends: why each comes, and which of them a reader may turn off."""
+
+from dataclasses import dataclass
+
+from django.db import models
+
+
+class LetterKind(models.TextChoices):
+    LATE = "late", "Somebody has not come back"
+    ACCOUNT = "account", "Your account"
+    HUNT = "hunt", "A hunt you have a place on"
+    CONSENT = "consent", "Consent to search"
+    CLUB = "club", "Something that waits for you"
+    DUTY_LIST = "duty list", "The law's clocks and people's safety"
+    DIGEST = "digest", "Each day's list of what is due"
+    SIGNED = "signed", "An agreement was signed"
+    REPORT = "report", "A report on a visit is ready"
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """Why a kind is sent, whether it is a duty, and whether it may overtake what waits for the same reader."""
+
+    why: str
+    is_duty: bool = True
+    overtakes: bool = False
+
+
+RULES: dict[LetterKind, Rule] = {
+    LetterKind.LATE: Rule("somebody may be in trouble and you can help", overtakes=True),
+    LetterKind.ACCOUNT: Rule("somebody asked for it for your account", overtakes=True),
+    LetterKind.HUNT: Rule("you lead this hunt, have a place on it or wait for one"),
+    LetterKind.CONSENT: Rule("consent to search is asked of you, or you look after it for the club"),
+    LetterKind.CLUB: Rule("it concerns something that the club does with you"),
+    LetterKind.DUTY_LIST: Rule("the law's clocks and people's safety cannot wait"),
+    LetterKind.DIGEST: Rule("you asked for each day's list of what is due", is_duty=False),
+    LetterKind.SIGNED: Rule("you look after permissions for the club", is_duty=False),
+    LetterKind.REPORT: Rule("the club searched on land where you have a say", is_duty=False),
+}
+OPTIONAL = tuple(kind for kind, rule in RULES.items() if not rule.is_duty)
+OVERTAKING = tuple(kind for kind, rule in RULES.items() if rule.overtakes)
+FOR_MEMBERS = (LetterKind.DIGEST, LetterKind.SIGNED)
+FOR_LANDHOLDERS = (LetterKind.REPORT,)

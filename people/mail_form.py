@@ -1,0 +1,28 @@
+"""Which optional letters somebody wants: one tick a kind."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+
+from people.letter_kinds import RULES, LetterKind
+from web.forms import BaseForm
+
+
+class MailForm(BaseForm):
+    """One tick for each of `kinds`, ticked as `wanted`."""
+
+    def __init__(self, kinds: Iterable[LetterKind], wanted: Iterable[LetterKind], data: Any = None) -> None:
+        super().__init__(data)
+        self.kinds, ticked = list(kinds), set(wanted)
+        for kind in self.kinds:
+            self.fields[kind.name.lower()] = forms.BooleanField(
+                label=kind.label,
+                required=False,
+                initial=kind in ticked,
+                help_text=f"Sent because {RULES[kind].why}.",
+            )
+
+    def chosen(self) -> set[LetterKind]:
+        """The kinds that were ticked."""
+        return {kind for kind in self.kinds if self.cleaned_data[kind.name.lower()]}

@@ -1,0 +1,21 @@
+"""The section of Today about letters that did not leave."""
+
+from datetime import datetime
+
+from django.urls import reverse
+
+from people.models import Letter, User
+from people.rights import Right
+from reports.today_sections import Found, Item, first_of
+
+
+def letters(user: User, at: datetime) -> Found:
+    """Letters that were given up, or of which nobody knows whether they left: the secretary decides."""
+    if not user.holds(Right.MANAGE_CLUB):
+        return Found()
+
+    def item(row: Letter) -> Item:
+        words = "was refused" if row.gave_up_at else "was perhaps sent; nobody knows"
+        return Item("late", f"{row.words}: to {row.to}", words, reverse("people:outbox"))
+
+    return first_of(Letter.objects.to_look_at(at).defer("text", "html").order_by("pk"), item)
