@@ -16,7 +16,8 @@ class CaseState(StrEnum):
 CASE_MOVES: dict[CaseState, frozenset[CaseState]] = {
     CaseState.FLAGGED: frozenset({CaseState.REVIEW, CaseState.REPORTED}),
     CaseState.REVIEW: frozenset({CaseState.NO_DUTY, CaseState.REPORTED}),
-    CaseState.NO_DUTY: frozenset({CaseState.REVIEW, CaseState.CLOSED}),
+    # The finder can always report directly, also what the committee thought nothing of.
+    CaseState.NO_DUTY: frozenset({CaseState.REVIEW, CaseState.REPORTED, CaseState.CLOSED}),
     CaseState.REPORTED: frozenset({CaseState.ACKNOWLEDGED, CaseState.DECIDED}),
     CaseState.ACKNOWLEDGED: frozenset({CaseState.DECIDED}),
     CaseState.DECIDED: frozenset({CaseState.CLOSED}),

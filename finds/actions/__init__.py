@@ -1,9 +1,13 @@
 """Every write to finds, groups, screening, cases and custody."""
 
 from finds.actions.boxes import BoxError, into_box, read_box, save_box, take_out_of_box
-from finds.actions.cases import add_note, case_reported, decide_case, move_case
+from finds.actions.case_outcome import RewardPart, decide_case
+from finds.actions.case_steps import CaseError
+from finds.actions.case_talk import add_case_task, case_task_done, reach_stage, send_case_message
+from finds.actions.cases import add_note, case_acknowledged, case_reported, move_case
 from finds.actions.custody import CustodyError, NotTheHolderError, hand_over, record_loss
 from finds.actions.drills import DrillStandsError, free_place
+from finds.actions.four_eyes import answer_no_duty, propose_no_duty, take_back_no_duty
 from finds.actions.groups import GroupError, add_to_group, make_group, take_out
 from finds.actions.hand_over_links import (
     add_condition_photos,
@@ -53,6 +57,7 @@ from finds.actions.worth import add_valuation, set_fate
 __all__ = [
     "BATCH",
     "BoxError",
+    "CaseError",
     "CustodyError",
     "DrillStandsError",
     "FindDateError",
@@ -63,6 +68,8 @@ __all__ = [
     "NotTheHolderError",
     "OutdatedError",
     "PairError",
+    "RewardPart",
+    "add_case_task",
     "add_condition_photos",
     "add_note",
     "add_photos",
@@ -70,10 +77,13 @@ __all__ = [
     "add_valuation",
     "answer_facts",
     "answer_missing",
+    "answer_no_duty",
     "answer_pair",
     "ask_finder",
     "cancel_hand_over",
+    "case_acknowledged",
     "case_reported",
+    "case_task_done",
     "change_find",
     "change_sheet",
     "complete_hand_over",
@@ -93,7 +103,9 @@ __all__ = [
     "make_sheet",
     "move_case",
     "propose_hand_over",
+    "propose_no_duty",
     "propose_pair",
+    "reach_stage",
     "read_box",
     "record_find",
     "record_loss",
@@ -107,9 +119,11 @@ __all__ = [
     "save_box",
     "save_find_import",
     "see_findspots",
+    "send_case_message",
     "set_fate",
     "sign_hand_over",
     "start_rescreening",
+    "take_back_no_duty",
     "take_off_sheet",
     "take_out",
     "take_out_of_box",

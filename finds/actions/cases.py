@@ -1,19 +1,26 @@
 """Heritage cases: opened by screening, moved by the committee, reported by the committee or the finder."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime
+from uuid import UUID, uuid4
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.timezone import localdate
 
-from finds.actions.locks import match_lock
-from finds.models import Case, CaseEvent, Find
-from finds.states import CASE_MOVES, CLOCK_RUNS, LOCKS, CaseState
+from finds.actions.case_steps import CaseError, event, hold_case, step
+from finds.case_home import not_where_it_should_be
+from finds.case_people import is_finder
+from finds.models import Case, CaseEvent, CaseReport, Find
+from finds.models.case_parts import How
+from finds.states import CLOCK_RUNS, LOCKS, CaseState
 from law.screen import DutyFound
 from people import audit
 from people.models import User
 from people.rights import Right, require
-from web.states import check_move
+from permissions.evidence import Evidence
+from web.files import private_name
 
 
 def open_case(
@@ -38,9 +45,7 @@ def open_case(
             due_words=duty.due.words[:200],
             authority=duty.authority,
         )
-        _event(
-            case, "opened", by=by, at=at, words=f"{duty.title}: {' '.join(duty.why)}", to=CaseState.FLAGGED
-        )
+        event(case, "opened", by=by, at=at, words=f"{duty.title}: {' '.join(duty.why)}", to=CaseState.FLAGGED)
         audit.record("case.open", case, by=by, at=at)
     elif due_on is not None and case.due_on != due_on and case.state in CLOCK_RUNS:
         # The earliest day ever given stands: a later belief must not move a clock that has started.
@@ -48,13 +53,13 @@ def open_case(
         if earliest != case.due_on:
             case.due_on = earliest
             case.save(update_fields=["due_on"])
-            _event(case, "due date changed", by=by, at=at, words=f"{earliest:%-d %B %Y}")
+            event(case, "due date changed", by=by, at=at, words=f"{earliest:%-d %B %Y}")
     case.finds.add(*finds)
     if CaseState(case.state) not in LOCKS:
         # It had ended, and what is known of the find has changed since: somebody has to look again.
         words = "What is known of the find changed after the case had ended."
-        _move(case.pk, CaseState.REVIEW, by=by, at=at, verb="opened again", words=words)
-        case.refresh_from_db()
+        held = Case.objects.select_for_update().get(pk=case.pk)
+        case = step(held, CaseState.REVIEW, by=by, at=at, verb="opened again", words=words)
     return case
 
 
@@ -82,64 +87,123 @@ def ended_cases(finds: Sequence[Find]) -> set[int]:
 def note_on_running(find: Find, *, by: User, at: datetime, words: str) -> None:
     """Write a line on every running case of `find`. Inside a transaction."""
     for case in Case.objects.filter(finds=find, state__in=LOCKS):
-        _event(case, "note", by=by, at=at, words=words)
+        event(case, "note", by=by, at=at, words=words)
 
 
-def _event(
-    case: Case, verb: str, *, by: User | None, at: datetime, words: str = "", to: str = ""
-) -> CaseEvent:
-    return CaseEvent.objects.create(case=case, verb=verb, by=by, at=at, words=words, to_state=to)
-
-
-def _move(case_id: int, to: CaseState, *, by: User | None, at: datetime, verb: str, words: str) -> Case:
-    case = Case.objects.select_for_update().get(pk=case_id)
-    check_move(CASE_MOVES, CaseState(case.state), to)
-    case.state = to
-    case.save(update_fields=["state"])
-    _event(case, verb, by=by, at=at, words=words, to=to)
-    audit.record(f"case.{to.name.lower()}", case, by=by, at=at)
-    _match_locks(case, by=by, at=at)
-    return case
-
-
-def _match_locks(case: Case, *, by: User | None, at: datetime) -> None:
-    """Findspots are locked while a case about them runs, and opened when all have ended and no incident holds them."""
-    for find in case.finds.select_related("hole"):
-        match_lock(find, by=by, at=at)
+OWN_WAY = {
+    CaseState.NO_DUTY: "“No duty” needs two of the committee: propose it with your reasons, and another signs second.",
+    CaseState.REPORTED: "Record the report with its day and to whom it was made.",
+    CaseState.DECIDED: "Record the decision with its day and their words.",
+}
+"""Moves that are not made with a word alone, and what to do instead."""
 
 
 @transaction.atomic
 def move_case(case_id: int, to: CaseState, *, by: User, at: datetime, words: str) -> Case:
-    """Take a case to the next state with the reason in words. Raises IllegalMoveError."""
+    """Take a case to the next state with the reason in words.
+
+    Raises IllegalMoveError, or CaseError for moves that have a way of their own and for closing a decided case whose
+    objects are not where the decision sends them.
+    """
     require(by, Right.REVIEW_CASES)
-    return _move(case_id, to, by=by, at=at, verb="moved", words=words)
+    if to in OWN_WAY:
+        raise CaseError(OWN_WAY[to])
+    case = hold_case(case_id)
+    if to is CaseState.CLOSED and case.state == CaseState.DECIDED:
+        away = not_where_it_should_be([case])
+        if away:
+            raise CaseError(
+                f"Not every object is where the decision sends it. {' '.join(a.words for a in away)}"
+            )
+    return step(case, to, by=by, at=at, verb="moved", words=words)
 
 
 @transaction.atomic
-def case_reported(case_id: int, *, by: User, at: datetime, on: date, reference: str, words: str) -> Case:
-    """Record that the authority was told: by the committee, or by the finder who reported directly."""
-    case = Case.objects.select_for_update().get(pk=case_id)
-    if not by.holds(Right.REVIEW_CASES) and not case.finds.filter(finder=by).exists():
+def case_acknowledged(case_id: int, *, by: User, at: datetime, on: date, reference: str, words: str) -> Case:
+    """Record that the authority confirmed the report: the day, and their reference where they gave one."""
+    require(by, Right.REVIEW_CASES)
+    case = hold_case(case_id)
+    _check_day(case, on, at=at, first=case.reported_on, what="reported")
+    case.acknowledged_on = on
+    case.report_reference = reference or case.report_reference
+    case.save(update_fields=["acknowledged_on", "report_reference"])
+    said = " ".join(
+        part for part in (f"{on:%-d %b %Y}.", reference and f"Reference {reference}.", words) if part
+    )
+    return step(case, CaseState.ACKNOWLEDGED, by=by, at=at, verb="acknowledged", words=said)
+
+
+@transaction.atomic
+def case_reported(
+    case_id: int,
+    *,
+    by: User,
+    at: datetime,
+    on: date,
+    reference: str,
+    words: str,
+    how: str = How.OTHER,
+    to: str = "",
+    evidence: Evidence | None = None,
+    client_id: UUID | None = None,
+) -> Case:
+    """Record that the authority was told: by one of the committee alone, or by the finder who reported directly.
+
+    The day counts, so each report is kept with how, to whom, their reference and a copy if there is one. A further
+    report of the same case is kept beside the first and moves nothing; the earliest day stands.
+    """
+    case = hold_case(case_id)
+    if not by.holds(Right.REVIEW_CASES) and not is_finder(case, by):
         raise PermissionDenied("Only the committee and the finder record a report to the authority.")
-    case.reported_on, case.report_reference = on, reference
+    key = client_id or uuid4()
+    if CaseReport.objects.filter(client_id=key).exists():
+        return case
+    _check_day(case, on, at=at)
+    row = CaseReport(
+        case=case, on=on, how=how, to=to or case.authority or "The authority", reference=reference, words=words,
+        at=at, by=by, client_id=key,
+    )  # fmt: skip
+    _keep_copy(row, evidence)
+    return _told(case, row, by=by, at=at)
+
+
+def _keep_copy(row: CaseReport, evidence: Evidence | None) -> None:
+    if evidence is not None:
+        evidence = replace(evidence, store_name=private_name("told", evidence.store_name.rsplit(".", 1)[-1]))
+        row.file_name = evidence.name
+        row.file.save(evidence.store_name, evidence.content, save=False)
+    row.save()
+
+
+def _told(case: Case, row: CaseReport, *, by: User, at: datetime) -> Case:
+    again = case.reported_on is not None and case.state in LOCKS - CLOCK_RUNS
+    case.reported_on = min(day for day in (case.reported_on if again else None, row.on) if day)
+    case.report_reference = row.reference or case.report_reference
     case.save(update_fields=["reported_on", "report_reference"])
-    return _move(case_id, CaseState.REPORTED, by=by, at=at, verb="reported", words=words)
+    parts = (f"{row.on:%-d %b %Y}, {row.get_how_display().lower()}, to {row.to}.", row.words)
+    said = " ".join(part for part in parts if part)
+    if again:
+        event(case, "reported again", by=by, at=at, words=said)
+        audit.record("case.reported", case, by=by, at=at)
+        return case
+    return step(case, CaseState.REPORTED, by=by, at=at, verb="reported", words=said)
 
 
-@transaction.atomic
-def decide_case(case_id: int, *, by: User, at: datetime, decision: str, words: str) -> Case:
-    """Record the authority's decision: returned, acquired, disclaimed or other, with its words."""
-    require(by, Right.REVIEW_CASES)
-    case = Case.objects.select_for_update().get(pk=case_id)
-    case.decision = decision
-    case.save(update_fields=["decision"])
-    return _move(case_id, CaseState.DECIDED, by=by, at=at, verb="decided", words=words)
+def _check_day(case: Case, on: date, *, at: datetime, first: date | None = None, what: str = "found") -> None:
+    """A day that has come, and not before it could be. Raises CaseError naming it."""
+    if on > localdate(at):
+        raise CaseError(f"{on:%-d %b %Y} has not come yet; give the day on which it was.")
+    found = case.finds.order_by("found_at").values_list("found_at", flat=True).first()
+    start = first or (localdate(found) if found else None)
+    if start is not None and on < start:
+        raise CaseError(
+            f"{on:%-d %b %Y} is before {start:%-d %b %Y}, when it was {what}; give the day on which it was."
+        )
 
 
 @transaction.atomic
 def add_note(case: Case, *, by: User, at: datetime, words: str) -> CaseEvent:
-    """Add a note or a message to the case's history."""
-    if not by.holds(Right.REVIEW_CASES) and not case.finds.filter(finder=by).exists():
-        raise PermissionDenied("Only the committee and the finder write on a case.")
+    """Add a note of the committee to the case's history. The finder does not read it; messages are for that."""
+    require(by, Right.REVIEW_CASES)
     audit.record("case.note", case, by=by, at=at)
-    return _event(case, "note", by=by, at=at, words=words)
+    return event(case, "note", by=by, at=at, words=words)

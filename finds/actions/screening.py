@@ -9,6 +9,7 @@ from django.db.models import Max, Q
 
 from finds.actions.cases import ended_cases, open_case
 from finds.actions.drills import open_stops
+from finds.actions.four_eyes import lapse_where_changed
 from finds.actions.locks import lock_finds
 from finds.legal import facts_of
 from finds.models import Find, FindspotView, ScreeningRecord
@@ -144,6 +145,7 @@ def _keep(
         if find.pk in anew:
             open_stops(find, facts_of(find), by=by, at=at)
     _look_into(judged, by=by, at=at)
+    lapse_where_changed(finds, at=at)
     return {each.find.pk: each.row for each in judged}
 
 

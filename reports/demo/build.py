@@ -24,7 +24,7 @@ def build_demo(*, at: datetime) -> None:
         (season.past_hunt(days, lands[which], cast, at, rng), lands[which]) for days, which in season.PAST
     ]
     matters.make_cases(done, _committee(people), at, rng)
-    stops.make_stops(done, _committee(people), at, rng)
+    stops.make_stops(done, _committee(people), people[4], at, rng)
     pairs.make_pairs(done, at, Random(SEED + 1))  # noqa: S311 - of its own, so that the rest stays as it was
     matters.hand_backs(people[0], done, rng)
     matters.make_reports(people[0], done, at, rng)

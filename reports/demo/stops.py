@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 from random import Random
 from typing import Any
 
-from finds.actions import free_place, move_case, record_find
+from finds.actions import answer_no_duty, free_place, move_case, propose_no_duty, record_find
 from finds.models import Find
 from finds.states import CaseState
 from hunts import actions
@@ -14,9 +14,11 @@ from reports.demo.ground import point_in
 from reports.demo.land import Land, client_id
 
 
-def make_stops(hunts: list[tuple[Hunt, Land]], committee: User, at: datetime, rng: Random) -> None:
+def make_stops(
+    hunts: list[tuple[Hunt, Land]], committee: User, second: User, at: datetime, rng: Random
+) -> None:
     """One stop that has ended, with its history; one that waits for somebody to take over."""
-    _shell(*hunts[-4], committee, rng)
+    _shell(*hunts[-4], committee, second, rng)
     _find(
         *hunts[-1],
         rng,
@@ -49,7 +51,7 @@ def _find(hunt: Hunt, land: Land, rng: Random, **fields: Any) -> Find:
     )
 
 
-def _shell(hunt: Hunt, land: Land, committee: User, rng: Random) -> None:
+def _shell(hunt: Hunt, land: Land, committee: User, second: User, rng: Random) -> None:
     """Found, cleared the same afternoon, closed by the leader; the committee ended case and lock."""
     find = _find(
         hunt,
@@ -70,5 +72,10 @@ def _shell(hunt: Hunt, land: Land, committee: User, rng: Random) -> None:
     later = when + timedelta(days=3)
     for case in find.cases.all():
         move_case(case.pk, CaseState.REVIEW, by=committee, at=later, words="The police have it.")
-        move_case(case.pk, CaseState.NO_DUTY, by=committee, at=later, words="Destroyed by bomb disposal.")
+        words = "Destroyed by bomb disposal."
+        first = propose_no_duty(case.pk, by=committee, at=later, words=words, client_id=client_id(rng))
+        answer_no_duty(
+            case.pk, by=second, at=later + timedelta(hours=2), proposal=first.pk, agrees=True, words="Read their note.",
+            client_id=client_id(rng),
+        )  # fmt: skip
     free_place(incident.pk, by=committee, at=later, why="Nothing is left there.")

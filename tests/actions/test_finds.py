@@ -25,7 +25,7 @@ from finds.circumstances import answers_from
 from finds.models import Case, Find, FindNumber
 from finds.states import CaseState
 from people.models import AuditEntry, User
-from tests import make
+from tests import make, make_cases
 from web.states import IllegalMoveError
 
 pytestmark = pytest.mark.django_db
@@ -202,8 +202,7 @@ def test_a_case_that_nobody_reported_cannot_be_decided(case: Case, committee: Us
 
 
 def test_no_duty_unlocks_the_findspot(case: Case, committee: User) -> None:
-    move_case(case.pk, CaseState.REVIEW, by=committee, at=now(), words="x")
-    move_case(case.pk, CaseState.NO_DUTY, by=committee, at=now(), words="bulk assay shows brass")
+    ended(case, committee)
     assert not case.finds.get().locked
 
 
@@ -220,7 +219,7 @@ def test_a_hand_over_from_an_old_page_is_refused_and_names_the_holder(
 
 def ended(case: Case, committee: User) -> Case:
     move_case(case.pk, CaseState.REVIEW, by=committee, at=now(), words="x")
-    return move_case(case.pk, CaseState.NO_DUTY, by=committee, at=now(), words="bulk assay shows brass")
+    return make_cases.no_duty(case, committee, "bulk assay shows brass")
 
 
 def test_a_case_that_ended_stays_ended_while_nothing_new_is_known(

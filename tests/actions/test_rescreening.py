@@ -27,7 +27,7 @@ from law.together import fingerprint, packs_for
 from people.models import AuditEntry, User
 from permissions.facts_of import needed_everywhere, protected_licences
 from reports.today import today_for
-from tests import make
+from tests import make, make_cases
 from web.append_only import AppendOnlyError
 
 pytestmark = pytest.mark.django_db
@@ -389,7 +389,7 @@ def test_a_closed_case_stays_closed_when_a_pack_changes_only_its_words(
     find = silver(hunt, member, percent=20)
     case = find.cases.get()
     move_case(case.pk, CaseState.REVIEW, by=committee, at=now(), words="x")
-    move_case(case.pk, CaseState.NO_DUTY, by=committee, at=now(), words="brass")
+    make_cases.no_duty(case, committee, "brass")
     packs("england", 'version = "', 'version = "9-')
     run = keep(committee)
     case.refresh_from_db()

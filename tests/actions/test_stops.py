@@ -25,7 +25,7 @@ from hunts.actions import close_incident, do_drill, lift_stop, log_hole, take_ov
 from hunts.errors import HuntError
 from hunts.models import Incident, IncidentEvent
 from people.models import AuditEntry, User
-from tests import make
+from tests import make, make_cases
 
 pytestmark = pytest.mark.django_db
 WHY = "The police came: it is a plough bolt."
@@ -62,7 +62,7 @@ def end_cases(find: Find, by: User) -> None:
     """The committee ends what screening opened; only the incident holds the lock then."""
     for case in find.cases.all():
         move_case(case.pk, CaseState.REVIEW, by=by, at=now(), words="looking")
-        move_case(case.pk, CaseState.NO_DUTY, by=by, at=now(), words="a bolt")
+        make_cases.no_duty(case, by, "a bolt")
 
 
 def verbs(incident: Incident) -> list[str]:
