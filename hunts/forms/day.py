@@ -61,7 +61,7 @@ class CloseForm(BaseForm):
         max_length=1000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text="Read by the landholder in the visit report. For example: all gates shut; a fence post down by the beck.",
+        help_text="Read by the landholder in the visit report. For example: gates all shut; a post down by the beck.",
     )
     damage = forms.CharField(
         label="Was anything damaged, by us or before we came?",

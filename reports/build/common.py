@@ -91,9 +91,11 @@ def site_names(ground: Ground) -> str:
     return ", ".join(f"{site.name} ({site.code})" for site in ground.sites)
 
 
-def heads(ground: Ground) -> str:
+def heads(ground: Ground, *, named: bool = True) -> str:
     """Everybody who signed in. A junior is counted and not named: a child's name is nobody else's business."""
     guests = [row for row in ground.hunt.guests.all() if row.signed_in_at]
+    if not named:
+        return str(len(ground.attendances) + len(guests))
     names = sorted(row.sign_up.user.name for row in ground.attendances)
     names += sorted(f"{row.name} (guest)" for row in guests if not row.is_junior)
     if juniors := sum(row.is_junior for row in guests):
@@ -110,8 +112,10 @@ def long_day(day: date) -> str:
     return f"{day:%A %-d %B %Y}"
 
 
-def ground_map(ground: Ground, *, finds: bool) -> MapBlock | None:
-    """A drawn map of boundaries, holes and, where the reader may see them, finds."""
+def ground_map(
+    ground: Ground, *, finds: bool, covered: Sequence[Shape] = (), height_px: int = 760
+) -> MapBlock | None:
+    """A drawn map of boundaries, ground covered, holes and, where the reader may see them, finds."""
     if not ground.boundaries:
         return None
     shapes = zip(ground.boundaries, ground.sites, strict=True)
@@ -120,6 +124,7 @@ def ground_map(ground: Ground, *, finds: bool) -> MapBlock | None:
         no_go=[
             Shape(to_shape(area.geometry), area.reason) for site in ground.sites for area in site.no_go.all()
         ],
+        covered=covered,
         holes=[mark for hole in ground.holes if (mark := _hole_mark(hole, ground.reader))],
         finds=[drawn for find in ground.finds if finds and (drawn := _find_mark(find, ground.reader))],
         ground=background_of(ground.club),
@@ -127,7 +132,9 @@ def ground_map(ground: Ground, *, finds: bool) -> MapBlock | None:
     )
     filled = sum(hole.state != "dug" for hole in ground.holes)
     alt = f"Map of {site_names(ground)} with {len(ground.holes)} holes, of which {filled} are filled."
-    return MapBlock(svg_map(layers, title=alt), alt)
+    if covered:
+        alt += " The ground that was walked with a track is shaded."
+    return MapBlock(svg_map(layers, height_px=height_px, title=alt), alt)
 
 
 def background_of(club: Club) -> list[GroundShape]:

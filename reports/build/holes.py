@@ -11,13 +11,16 @@ from reports.blocks import (
     Heading,
     Notice,
     NoticeKind,
+    PageBreak,
     Paragraph,
     Photo,
+    PhotoGrid,
     PhotoPair,
     Report,
     Table,
 )
 from reports.build.common import Ground, clock_time, ground_map, ground_of, head_facts, long_day, place_words
+from reports.build.hole_checks import check_blocks
 
 COLUMNS = (
     Column("Hole", numeric=True),
@@ -28,10 +31,12 @@ COLUMNS = (
     Column("Filled"),
     Column("Checked"),
 )
+LARGE_PAIRS = 24
+"""More pairs than this are printed four photographs across, so that 900 holes stay a report and not a book."""
 
 
 def holes_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on: date) -> Report:
-    """Return the filled-holes report of `hunt` for the land where `landholder` has a say, dated `on`."""
+    """Return the filled-holes report of `hunt` for the land where `landholder` has a say, as things are `on`."""
     ground = ground_of(hunt, landholder)
     return Report(
         kind="holes",
@@ -65,10 +70,10 @@ def _blocks(ground: Ground) -> list[Block]:
         blocks.append(Notice(NoticeKind.LATE, f"Not recorded as filled: {text}.", "Not filled"))
     if (drawn := ground_map(ground, finds=False)) is not None:
         blocks.append(drawn)
+    blocks += check_blocks(ground)
     rows = tuple(_row(hole, ground) for hole in ground.holes)
-    blocks.append(Table("Every hole of the visit", COLUMNS, rows))
-    pairs = [pair for hole in ground.holes if (pair := _pair(hole))]
-    return [*blocks, Heading("Photographs"), *pairs] if pairs else blocks
+    blocks += [Heading("All holes"), Table("Every hole of the visit", COLUMNS, rows)]
+    return blocks + _photographs(ground)
 
 
 def _row(hole: Hole, ground: Ground) -> tuple[str, ...]:
@@ -82,6 +87,25 @@ def _row(hole: Hole, ground: Ground) -> tuple[str, ...]:
         clock_time(hole.filled_at) if hole.state != "dug" else "not filled",
         checked if hole.state == "checked" else "–",
     )
+
+
+def _photographs(ground: Ground) -> list[Block]:
+    """A pair for each hole; with many holes four across, whole pairs first so that each stands side by side."""
+    pairs = [pair for hole in ground.holes if (pair := _pair(hole))]
+    if not pairs:
+        return []
+    none = len(ground.holes) - len(pairs)
+    said = f"{len(pairs)} of {len(ground.holes)} holes were photographed." if none else ""
+    blocks: list[Block] = [Heading("Photographs"), *([Paragraph(said)] if said else [])]
+    if len(pairs) <= LARGE_PAIRS:
+        return blocks + pairs
+    both = [(p.before, p.after) for p in pairs if p.before and p.after]
+    single = tuple(one for p in pairs if not (p.before and p.after) for one in (p.before, p.after) if one)
+    if both:
+        blocks.append(PhotoGrid(tuple(photo for pair in both for photo in pair), 4))
+    if single:
+        blocks += [Heading("Holes with one photograph only", 3), PhotoGrid(single, 4)]
+    return [PageBreak(), *blocks]
 
 
 def _pair(hole: Hole) -> PhotoPair | None:

@@ -1,7 +1,8 @@
 """Reports on a year, what a leader adds to a visit report, and whom the club has thanked."""
 
-import django.db.models.deletion
 import uuid
+
+import django.db.models.deletion
 from django.conf import settings
 from django.db import migrations, models
 

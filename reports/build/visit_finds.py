@@ -1,0 +1,94 @@
+"""The part of a visit report about finds: what each is in plain words, where it is, what is reported, what is open."""
+
+from finds.models import Find
+from finds.models.choices import Certainty
+from finds.models.custody import CustodyEntry
+from finds.states import LOCKS
+from reports.blocks import Block, Column, Heading, Paragraph, PhotoGrid, Table
+from reports.build.common import Ground, find_photos
+
+FIND_COLUMNS = (
+    Column("Number"),
+    Column("Object"),
+    Column("How many", numeric=True),
+    Column("Material"),
+    Column("Where it is now"),
+    Column("Reporting"),
+)
+NOTHING = "Nothing was kept for recording. That is worth knowing too: we keep the day as searched."
+REPORTING = {
+    "flagged": "may have to be reported by law; the committee is looking into it",
+    "under review": "may have to be reported by law; the committee is looking into it",
+    "no duty": "looked into: no duty found",
+    "reported": "reported to the authority",
+    "acknowledged": "with the authority",
+    "closed": "closed",
+}
+
+
+def find_blocks(ground: Ground) -> list[Block]:
+    """A table of everything kept, with one photograph each."""
+    heading = Heading("What was found")
+    if not ground.finds:
+        return [heading, Paragraph(NOTHING)]
+    rows = tuple(_find_row(find) for find in ground.finds)
+    blocks: list[Block] = [heading, Table("Finds kept for recording", FIND_COLUMNS, rows)]
+    if photos := find_photos(ground.finds):
+        blocks.append(PhotoGrid(photos, 3 if len(photos) == 3 else 4))
+    return blocks
+
+
+def _find_row(find: Find) -> tuple[str, ...]:
+    materials = ", ".join(str(row) for row in find.materials.all())
+    return (
+        find.number,
+        plain_identification(find),
+        str(find.count),
+        materials or "–",
+        _where_now(find),
+        _reporting(find),
+    )
+
+
+def plain_identification(find: Find) -> str:
+    """'halfpenny: medieval, 1279 to 1489, probable': what it is, when it was made and how sure that is."""
+    when = [word for word in (find.period, find.years) if word and word != "–"]
+    if when and find.certainty in {Certainty.PROBABLE, Certainty.POSSIBLE}:
+        when.append(find.get_certainty_display().lower())
+    return f"{find.object_type}: {', '.join(when)}" if when else find.object_type
+
+
+def _newest(find: Find) -> CustodyEntry | None:
+    return max(find.custody.all(), key=lambda entry: entry.step, default=None)
+
+
+def _where_now(find: Find) -> str:
+    holder = _newest(find)
+    if holder is None:
+        return "–"
+    words = f"{holder.to_name} ({holder.get_to_holder_display().lower()})"
+    return f"{words}, back by {holder.due_back:%-d %b %Y}" if holder.due_back else words
+
+
+def _reporting(find: Find) -> str:
+    case = max(find.cases.all(), key=lambda case: case.opened_at, default=None)
+    if case is None:
+        return "no question open"
+    if case.state == "decided":
+        return f"authority's decision: {case.get_decision_display().lower()}"
+    words = REPORTING.get(case.state, case.state)
+    if case.state == "reported" and case.reported_on:
+        return f"{words} on {case.reported_on:%-d %b %Y}"
+    return words
+
+
+def to_decide(ground: Ground) -> list[str]:
+    """Finds that were valued and of which nobody has said what becomes of them; never one that the law holds."""
+    held = Find.objects.filter(cases__state__in=LOCKS).values("pk")
+    open_ones = Find.objects.filter(
+        pk__in=[find.pk for find in ground.finds], locked=False, valuations__isnull=False, fates__isnull=True
+    ).exclude(pk__in=held)
+    return [
+        f"{find.number}, {find.object_type}: it has been valued. Shall it be kept, shared, sold or given to a museum?"
+        for find in open_ones.distinct().order_by("number")
+    ]
