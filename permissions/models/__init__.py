@@ -2,7 +2,7 @@
 
 from permissions.models.draft import ImportDraft
 from permissions.models.ground import ClosedPeriod, FieldState, NoGoArea, ProtectedCheck
-from permissions.models.landholder import Landholder, LandholderLink
+from permissions.models.landholder import Landholder, LandholderLink, LinkCode
 from permissions.models.licence import Licence
 from permissions.models.permission import Consent, Permission
 from permissions.models.protected import ProtectedLayer, ProtectedNear, ProtectedPlace
@@ -17,6 +17,7 @@ __all__ = [
     "Landholder",
     "LandholderLink",
     "Licence",
+    "LinkCode",
     "NoGoArea",
     "Permission",
     "ProtectedCheck",

@@ -37,6 +37,11 @@ class Landholder(OnceModel):
         "Why we hold them", max_length=200, blank=True, default="To keep and honour a permission to search"
     )
 
+    asks_code = models.BooleanField(
+        "The private page asks for a code sent by e-mail",
+        default=False,
+        help_text="Whoever is handed the address without the code sees nothing.",
+    )
     erased_on = models.DateField(null=True, blank=True, editable=False)
 
     objects = LandholderQuerySet.as_manager()
@@ -71,3 +76,26 @@ class LandholderLink(OnceModel):
 
     def __str__(self) -> str:
         return f"link for {self.landholder_id}"
+
+
+class LinkCode(models.Model):
+    """A one-time code that was sent to the landholder's address on file. Only its keyed digest is kept.
+
+    The newest code of a link is the only one that opens anything. `used_by` is the form that carried it, so that the
+    same form sent twice is one use.
+    """
+
+    link = models.ForeignKey(LandholderLink, on_delete=models.PROTECT, related_name="codes")
+    digest = models.CharField(max_length=64)
+    address_sha256 = models.CharField(max_length=64)
+    made_at = models.DateTimeField()
+    expires_at = models.DateTimeField()
+    wrong = models.PositiveSmallIntegerField(default=0)
+    used_at = models.DateTimeField(null=True, blank=True)
+    used_by = models.UUIDField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-made_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"code {self.pk}"

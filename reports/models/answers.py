@@ -9,12 +9,14 @@ from web.once import OnceModel
 
 
 class LandholderAnswer(OnceModel, AppendOnlyModel):
-    """What a landholder said through the link: returned items confirmed, a concern, a pause, a withdrawal."""
+    """What a landholder said through the link: returned items confirmed, a question, a concern, a pause..."""
 
     class What(models.TextChoices):
         CONFIRMED = "confirmed", "Confirmed what was returned"
         DISPUTED = "disputed", "Something is missing or not right"
         CONCERN = "concern", "Raised a concern"
+        QUESTION = "question", "Asked a question"
+        INVITED = "invited", "Asked the club to come again"
         PAUSED = "paused", "Paused the permission"
         WITHDREW = "withdrew", "Withdrew consent"
 
