@@ -1,5 +1,6 @@
 """Every write to sites, landholders, permissions, consents and what the ground says."""
 
+from permissions.actions.codes import CodeError, send_code, use_code
 from permissions.actions.consents import add_consent, correct_consent, withdraw_consent
 from permissions.actions.cut import CutError, Part, merge_sites, split_site
 from permissions.actions.ground import (
@@ -45,6 +46,7 @@ from permissions.actions.protected import change_layer, remove_layer, save_layer
 from permissions.actions.sites import add_site, change_site, redraw_site
 
 __all__ = [
+    "CodeError",
     "CutError",
     "NewLine",
     "NewSite",
@@ -90,7 +92,9 @@ __all__ = [
     "revoke_link",
     "save_import",
     "save_layer",
+    "send_code",
     "split_site",
+    "use_code",
     "withdraw_by_link",
     "withdraw_consent",
 ]

@@ -10,7 +10,7 @@ from people import audit
 from people.actions import carry_mail_choices, forget_address
 from people.models import User
 from people.rights import Right, require
-from permissions.models import Consent, Landholder, LandholderLink
+from permissions.models import Consent, Landholder, LandholderLink, LinkCode
 from permissions.states import State
 from web.taken import create_once
 
@@ -67,8 +67,10 @@ def erase_landholder(landholder_id: int, *, by: User, at: datetime, on: date) ->
     row.name, row.erased_on = f"Landholder {row.pk} (erased)", on
     for name in ("contact_name", "email", "phone", "address", "notes", "held_why"):
         setattr(row, name, "")
+    row.asks_code = False
     row.save()
     row.links.filter(revoked_at__isnull=True).update(revoked_at=at)
+    LinkCode.objects.filter(link__landholder=row).delete()
     row.consents.exclude(notes="").update(notes="")
     audit.record("landholder.erase", row, by=by, at=at, label=_label(row))
     return row

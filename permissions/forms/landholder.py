@@ -16,9 +16,27 @@ class LandholderForm(OnceModelForm):
 
     class Meta:
         model = Landholder
-        fields = ["name", "contact_name", "email", "phone", "address", "notes", "held_since", "held_why"]
+        fields = [
+            "name",
+            "contact_name",
+            "email",
+            "asks_code",
+            "phone",
+            "address",
+            "notes",
+            "held_since",
+            "held_why",
+        ]
         field_classes = {"held_since": DateField}
         widgets = {"address": forms.Textarea(attrs={"rows": 3}), "notes": forms.Textarea(attrs={"rows": 3})}
+
+    def clean(self) -> dict[str, Any] | None:
+        values = super().clean() or self.cleaned_data
+        if values.get("asks_code") and not values.get("email") and "email" not in self.errors:
+            self.add_error(
+                "email", "Enter the address to which the codes go, or take the tick for the code away."
+            )
+        return values
 
 
 class PartyForm(InOrderMixin, BaseModelForm):
