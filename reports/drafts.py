@@ -11,7 +11,9 @@ from hunts.models import HolePhoto, Hunt
 from people.models import User
 from permissions.models import Landholder
 from reports.blocks import Report, photo_keys
-from reports.build import heritage_report, holes_report, parties_of, returns_report, visit_report
+from reports.build import holes_report, parties_of, returns_report, visit_report
+from reports.build.heritage import report_of
+from reports.build.heritage_case import CaseFacts, gather
 from reports.models import IssuedReport, Kind
 
 FOR_LANDHOLDERS = {Kind.VISIT: visit_report, Kind.HOLES: holes_report, Kind.RETURNS: returns_report}
@@ -25,6 +27,7 @@ class Draft:
     report: Report
     issue: int
     recipient: str
+    case_facts: CaseFacts | None = None  # of a heritage report: what its data package is made from
 
 
 def landholders_of(hunt: Hunt) -> list[Landholder]:
@@ -47,8 +50,9 @@ def draft_for_case(case: Case, *, by: User, at: datetime) -> Draft:
     """The next heritage report of `case`. Building it counts as a look at each locked findspot."""
     issue = IssuedReport.objects.filter(kind=Kind.HERITAGE, case=case).count() + 1
     number = f"{LETTERS[Kind.HERITAGE]}-{case.number}-{issue}"
-    report = heritage_report(case, by=by, at=at, number=number, on=localdate(at))
-    return Draft(report, issue, case.authority or "The authority")
+    facts = gather(case, by=by, at=at)
+    report = report_of(facts, number=number, on=localdate(at))
+    return Draft(report, issue, case.authority or "The authority", facts)
 
 
 def photos_of(report: Report) -> dict[str, bytes]:

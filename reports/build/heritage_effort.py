@@ -1,0 +1,164 @@
+"""How hard the ground was searched, and what it did not give: the negative evidence of a heritage report."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from hunts.cover_page import covered_of, figures_of
+from hunts.cover_screens import put_in
+from hunts.ground import grounds_of
+from hunts.models import Hunt, TrackCover
+from hunts.models.hole import Outcome
+from hunts.states import HuntState
+from permissions.models import Site
+from reports.blocks import Block, Column, Heading, Paragraph, Table
+
+EARLIER = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """What was put into one hunt and what came of it. `outcomes` counts holes by what they gave."""
+
+    code: str
+    title: str
+    on: date
+    leader: str
+    fields: str
+    people: int
+    guests: int
+    hours: float
+    searchable_m2: float
+    drawn_m2: float | None
+    tracks: int
+    holes: int
+    outcomes: dict[str, int]
+    finds: int
+    ground: tuple[dict[str, Any], ...]  # the searched boundaries, GeoJSON, by site
+
+    @property
+    def blanks(self) -> int:
+        return self.outcomes.get(Outcome.NOTHING, 0)
+
+    @property
+    def covered(self) -> str:
+        if self.drawn_m2 is None:
+            return "no track kept"
+        return f"{self.drawn_m2 / 10_000:.2f} ha from {self.tracks} track{'s' if self.tracks != 1 else ''}"
+
+
+def effort_of(hunt: Hunt) -> Effort:
+    """People-hours, ground and holes of `hunt`, as kept when it closed, or so far."""
+    kept = getattr(hunt, "blank_ground", None)
+    so_far = {} if kept else put_in(hunt)
+    drawn, tracks = _drawn(hunt)
+    links = list(hunt.hunt_sites.select_related("site", "boundary"))
+    outcomes = Counter(hunt.holes.order_by().values_list("outcome", flat=True))
+    return Effort(
+        code=hunt.code,
+        title=hunt.title,
+        on=hunt.on,
+        leader=hunt.leader.name,
+        fields=", ".join(link.site.name for link in links),
+        people=kept.people if kept else so_far["people"],
+        guests=hunt.guests.filter(signed_in_at__isnull=False).count(),
+        hours=kept.hours if kept else so_far["hours"],
+        searchable_m2=kept.searchable_m2 if kept else so_far["area_m2"],
+        drawn_m2=drawn,
+        tracks=tracks,
+        holes=sum(outcomes.values()),
+        outcomes=dict(outcomes),
+        finds=hunt.finds.filter(withdrawn_at=None).count(),
+        ground=tuple({"site": link.site.code, "geometry": link.boundary.geometry} for link in links),
+    )
+
+
+def _drawn(hunt: Hunt) -> tuple[float | None, int]:
+    """Square metres under the hunt's tracks, and how many tracks; None where no track shows any."""
+    covers = list(TrackCover.objects.filter(track__hunt=hunt).select_related("track"))
+    drawn = [
+        figures["drawn_m2"]
+        for ground in (grounds_of(hunt)[0] if covers else ())
+        if "drawn_m2" in (figures := figures_of(covered_of(ground, _on(ground.site, covers))))
+    ]
+    return (sum(drawn) if drawn else None), len({cover.track_id for cover in covers})
+
+
+def _on(site: Site, covers: Iterable[TrackCover]) -> list[TrackCover]:
+    return [cover for cover in covers if cover.site_id == site.pk]
+
+
+def earlier_searches(sites: Iterable[int], before: date) -> list[Hunt]:
+    """Closed hunts on these sites before `before`, the latest first: blank days are evidence too."""
+    rows = Hunt.objects.filter(sites__in=sites, state=HuntState.CLOSED, on__lt=before)
+    return list(rows.distinct().select_related("blank_ground").order_by("-on", "-pk")[:EARLIER])
+
+
+EFFORT_COLUMNS = (
+    Column("Hunt"),
+    Column("Fields"),
+    *(Column(name, numeric=True) for name in ("People", "Hours in all", "Searched, ha", "Holes", "Finds")),
+    Column("Ground covered"),
+)
+
+
+def effort_blocks(efforts: Sequence[Effort], earlier: Sequence[Hunt], reported: int) -> list[Block]:
+    """What was searched and how hard, also where nothing was found."""
+    rows = tuple(
+        (
+            f"{each.on:%-d %b %Y}, {each.code}",
+            each.fields,
+            str(each.people + each.guests),
+            f"{each.hours:.1f}",
+            f"{each.searchable_m2 / 10_000:.2f}",
+            str(each.holes),
+            str(each.finds),
+            each.covered,
+        )
+        for each in efforts
+    )
+    note = (
+        "Hours are members' hours between sign-in and sign-out, added up. Searched is the ground open to the "
+        "search, no-go ground left out; covered is what recorded tracks show."
+    )
+    blocks: list[Block] = [Heading("The search"), Table("Effort of the search", EFFORT_COLUMNS, rows, note)]
+    blocks.append(Paragraph(" ".join(_came_to(each) for each in efforts)))
+    others = sum(each.finds for each in efforts) - reported
+    blocks.append(
+        Paragraph(f"Besides the {reported} reported here, {others} finds of these hunts are on record.")
+    )
+    return [*blocks, *_earlier(earlier)]
+
+
+def _came_to(effort: Effort) -> str:
+    """'H014: of 40 holes 22 gave nothing, 10 scrap …'; a hunt without a hole is said too."""
+    if not effort.holes:
+        return f"{effort.code}: no hole is on record."
+    words = {
+        Outcome.NOTHING: "gave nothing",
+        Outcome.SCRAP: "scrap",
+        Outcome.IRON: "iron",
+        Outcome.FIND: "a find",
+        Outcome.STOPPED: "were stopped at",
+    }
+    parts = [f"{effort.outcomes.get(kind, 0)} {said}" for kind, said in words.items()]
+    return f"{effort.code}: of {effort.holes} holes {', '.join(parts)}."
+
+
+def _earlier(hunts: Sequence[Hunt]) -> list[Block]:
+    if not hunts:
+        return [Paragraph("The club has no earlier closed hunt on these fields on record.")]
+    rows = []
+    for hunt in hunts:
+        kept = getattr(hunt, "blank_ground", None)
+        effort = (str(kept.people), f"{kept.hours:.1f}") if kept else ("–", "–")
+        counts = (str(hunt.holes.count()), str(hunt.finds.filter(withdrawn_at=None).count()))
+        rows.append((f"{hunt.on:%-d %b %Y}", hunt.code, *effort, *counts))
+    columns = (
+        Column("Day"),
+        Column("Hunt"),
+        *(Column(name, numeric=True) for name in ("People", "Hours in all", "Holes", "Finds")),
+    )
+    return [Table("Earlier searches of the same fields, blank ones included", columns, tuple(rows))]
