@@ -57,7 +57,7 @@ def _check_land(link: LandholderLink, on: date) -> None:
     if parties.exists():
         raise NoLandError(
             "By our records you no longer have a say over land where we search, so this page has closed. Thank you for "
-            "having had us. The club keeps what was found and agreed in your time; what was still open between us stays "
-            "open. For anything about it, or if this is wrong, please speak to the club."
+            "having had us. The club keeps what was found and agreed in your time; what was open between us "
+            "stays open. For anything about it, or if this is wrong, please speak to the club."
         )
     raise NoLandError("The club has not written down your land yet. Please ask the club's secretary.")
