@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from collections.abc import Callable
 from datetime import datetime
 
 from django.core.files.base import ContentFile
@@ -17,6 +18,7 @@ from permissions.models import Landholder
 from reports.content import digest, to_data
 from reports.drafts import Draft
 from reports.models import IssuedReport, Kind
+from reports.visit_mail import tell_landholder
 from web.files import private_name
 
 
@@ -34,13 +36,20 @@ def issue_report(
     hunt: Hunt | None = None,
     case: Case | None = None,
     landholder: Landholder | None = None,
+    year: int | None = None,
+    address_of: Callable[[str], str] | None = None,
 ) -> IssuedReport:
     """Freeze `draft` with the `pdf` made from it. A draft that says what the last issue said returns that one.
+
+    `address_of` makes a whole address of a landholder's key: with it the landholder is told by e-mail, if they have
+    an address and a private link that works.
 
     Raises IssuedMeanwhileError when somebody else issued the same report at this moment; PermissionDenied.
     """
     require(by, Right.ISSUE_HERITAGE_REPORTS if kind == Kind.HERITAGE else Right.ISSUE_REPORTS)
-    last = IssuedReport.objects.filter(kind=kind, hunt=hunt, case=case, landholder=landholder).first()
+    last = IssuedReport.objects.filter(
+        kind=kind, hunt=hunt, case=case, landholder=landholder, year=year
+    ).first()
     if last is not None and _says(last.content) == _says(to_data(draft.report)):
         return last
     row = IssuedReport(
@@ -50,6 +59,7 @@ def issue_report(
         hunt=hunt,
         case=case,
         landholder=landholder,
+        year=year,
         content=to_data(draft.report),
         content_sha256=digest(draft.report),
         pdf_sha256=hashlib.sha256(pdf).hexdigest(),
@@ -62,6 +72,8 @@ def issue_report(
         with transaction.atomic():
             row.save()
             audit.record("report.issue", row, by=by, at=at, kind=kind.value, recipient=draft.recipient)
+            if address_of is not None:
+                tell_landholder(row, at=at, address_of=address_of)
     except BaseException as error:
         row.pdf.storage.delete(row.pdf.name)  # no row names it, so nothing may keep it
         if isinstance(error, IntegrityError):
