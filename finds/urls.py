@@ -3,12 +3,14 @@
 from django.urls import path
 
 from finds import urls_tables
+from finds.urls_custody import urlpatterns as custody_pages
 from finds.urls_law import urlpatterns as law_pages
 from finds.urls_pairs import urlpatterns as pair_pages
 from finds.views import cases, finds, incidents, links, maps, patterns, photos, worth
 
 app_name = "finds"
 urlpatterns = [
+    *case_pages,
     path("finds/", finds.find_list, name="list"),
     path("finds/map/", maps.find_map, name="map"),
     path("finds/map/data/", maps.map_data, name="map_data"),
@@ -36,13 +38,7 @@ urlpatterns = [
     path("finds/photographs/<int:pk>/shows/", photos.photo_shows, name="photo_shows"),
     path("finds/photographs/waiting/<int:pk>/", photos.waiting, name="photo_waiting"),
     path("finds/photographs/<int:pk>/<str:size>/", photos.photo, name="photo"),
-    path("finds/<int:pk>/hand-over/", cases.custody_add, name="custody_add"),
-    path("heritage/", cases.case_list, name="case_list"),
-    path("heritage/<int:pk>/", cases.case_detail, name="case_detail"),
-    path("heritage/<int:pk>/move/", cases.case_move, name="case_move"),
-    path("heritage/<int:pk>/reported/", cases.case_report, name="case_report"),
-    path("heritage/<int:pk>/decide/", cases.case_decide, name="case_decide"),
-    path("heritage/<int:pk>/note/", cases.case_note, name="case_note"),
+    *custody_pages,
     *law_pages,
     *pair_pages,
     *urls_tables.urlpatterns,

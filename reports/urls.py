@@ -3,7 +3,7 @@
 from django.urls import path
 
 from reports.urls_settle import urlpatterns as settle_pages
-from reports.views import agreements, answers, issue, landholder, landholder_mail, sign, withdrawal
+from reports.views import agreements, answers, issue, landholder, landholder_mail, receipts, sign, withdrawal
 
 app_name = "reports"
 LINK = "l/<str:key>/"
@@ -27,6 +27,8 @@ urlpatterns = [
     path(f"{SIGN}pdf/", sign.sign_pdf, name="sign_pdf"),
     path(f"{SIGN}agree/", sign.sign_agree, name="sign_agree"),
     path(f"{SIGN}decline/", sign.sign_decline, name="sign_decline"),
+    path("finds/custody/<int:pk>/receipt.pdf", receipts.receipt, name="receipt"),
+    path("c/<str:code>/receipt.pdf", receipts.receipt_by_key, name="receipt_by_key"),
     path("answers/", answers.answers, name="answers"),
     path("answers/<int:pk>/settle/", answers.concern_settle, name="concern_settle"),
     path(LINK, landholder.landholder, name="landholder"),

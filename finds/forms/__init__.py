@@ -1,14 +1,25 @@
 """Forms about finds, cases and custody."""
 
 from finds.forms.case import (
-    CustodyForm,
-    DecideForm,
     GroupForm,
     MoveForm,
     NoteForm,
-    ReportedForm,
     WithdrawForm,
 )
+from finds.forms.case_moves import (
+    AcknowledgedForm,
+    BoardForm,
+    DecisionForm,
+    MessageForm,
+    ProposeForm,
+    ReportForm,
+    SecondForm,
+    StageForm,
+    TakeBackForm,
+    TaskDoneForm,
+    TaskForm,
+)
+from finds.forms.custody import CustodyForm
 from finds.forms.facts import FactsForm
 from finds.forms.filters import FindFilterForm, FrameForm
 from finds.forms.find import FindForm
@@ -19,9 +30,11 @@ from finds.forms.photos import PhotosForm, PhotoShowsForm
 from finds.forms.quick import QuickForm
 
 __all__ = [
+    "AcknowledgedForm",
     "AnswerForm",
+    "BoardForm",
     "CustodyForm",
-    "DecideForm",
+    "DecisionForm",
     "FactsForm",
     "FindFilterForm",
     "FindForm",
@@ -29,17 +42,24 @@ __all__ = [
     "GroupAddForm",
     "GroupForm",
     "LinkForm",
+    "MessageForm",
     "MoveForm",
     "NoteForm",
     "PairForm",
     "PhotoShowsForm",
     "PhotosForm",
+    "ProposeForm",
     "QuickForm",
     "ReadAgainForm",
-    "ReportedForm",
+    "ReportForm",
     "SealForm",
+    "SecondForm",
+    "StageForm",
     "TableFileForm",
+    "TakeBackForm",
     "TakeOutForm",
+    "TaskDoneForm",
+    "TaskForm",
     "TogetherForm",
     "WithdrawForm",
 ]

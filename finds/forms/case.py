@@ -7,7 +7,6 @@ from django import forms
 
 from finds.forms.pairs import numbers_in
 from finds.models.case import Decision
-from finds.models.custody import Holder
 from web.forms import BaseForm, OnceForm
 
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
@@ -56,20 +55,3 @@ class GroupForm(OnceForm):
 
     def clean_numbers(self) -> list[str]:
         return numbers_in(self.cleaned_data["numbers"])
-
-
-class CustodyForm(BaseForm):
-    after_step = forms.IntegerField(widget=forms.HiddenInput)
-    to_holder = forms.ChoiceField(label="Handed to", choices=Holder.choices)
-    to_name = forms.CharField(label="Name", max_length=160)
-    purpose = forms.CharField(label="Purpose", max_length=160)
-    due_back = forms.DateField(label="Due back", widget=DAY, required=False)
-    condition = forms.CharField(label="Condition", max_length=200, required=False)
-
-    def clean(self) -> dict[str, Any]:
-        values = super().clean() or self.cleaned_data
-        if values.get("to_holder") in {Holder.LOST, Holder.REBURIED} and values.get("due_back"):
-            self.add_error(
-                "due_back", "An object that is lost or reburied is not due back; leave the day empty."
-            )
-        return values

@@ -8,6 +8,7 @@ from django.db import models
 from django.db.models import Exists, OuterRef, Q
 
 from people.models import User
+from people.rights import Right
 from web.append_only import AppendOnlyModel, AppendOnlyQuerySet
 
 
@@ -91,13 +92,6 @@ class CustodyEntry(AppendOnlyModel):
         return self.to_holder in FINAL
 
     def holder_for(self, user: User) -> str:
-        """Who got it, for this reader: a landholder's name is for those who may see landholders."""
-        return shown_name(self.to_holder, self.to_name, user)
-
-
-def shown_name(holder: str, name: str, user: User) -> str:
-    from people.rights import Right
-
-    if holder == Holder.LANDHOLDER and not user.holds(Right.SEE_LANDHOLDERS):
-        return "The landholder"
-    return name
+        """Who got it, for this reader: a landholder's name is for those who keep custody or may see landholders."""
+        may = user.holds(Right.SEE_LANDHOLDERS) or user.holds(Right.MOVE_CUSTODY)
+        return "The landholder" if self.to_holder == Holder.LANDHOLDER and not may else self.to_name

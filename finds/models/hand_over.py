@@ -7,7 +7,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-from finds.models.custody import Holder, shown_name
+from finds.models.custody import Holder
 from finds.states import HandOverState, ItemState
 from hunts.models.hole import PhotoModel
 from people.models import User
@@ -27,13 +27,18 @@ class Capacity(models.TextChoices):
 
 class HandOverQuerySet(models.QuerySet["HandOver"]):
     def visible_to(self, user: User) -> Self:
-        """All for those who keep custody; others see those that hold a find of their own or of a hunt they led."""
+        """All for those who keep custody; others see their own, and those with a find of theirs or of a hunt they led.
+
+        One that names a landholder is for whoever may know the name.
+        """
         if user.holds(Right.MOVE_CUSTODY):
             return self
         if not user.roles:
             return self.none()
-        mine = Q(items__find__finder=user) | Q(items__find__hunt__leader=user) | Q(proposed_by=user)
-        return self.filter(mine).distinct()
+        near = Q(items__find__finder=user) | Q(items__find__hunt__leader=user)
+        if not user.holds(Right.SEE_LANDHOLDERS):
+            near &= ~Q(from_holder=Holder.LANDHOLDER) & ~Q(to_holder=Holder.LANDHOLDER)
+        return self.filter(near | Q(proposed_by=user)).distinct()
 
     def waiting(self) -> Self:
         return self.filter(state=HandOverState.PROPOSED)
@@ -95,12 +100,6 @@ class HandOver(OnceModel):
 
     def __str__(self) -> str:
         return self.number
-
-    def giver_for(self, user: User) -> str:
-        return shown_name(self.from_holder, self.from_name, user)
-
-    def receiver_for(self, user: User) -> str:
-        return shown_name(self.to_holder, self.to_name, user)
 
 
 class HandOverItemQuerySet(models.QuerySet["HandOverItem"]):

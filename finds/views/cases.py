@@ -9,8 +9,8 @@ from django.views.decorators.http import require_GET, require_POST
 
 from finds import actions
 from finds.case_page import case_context
-from finds.forms import CustodyForm, DecideForm, MoveForm, NoteForm, ReportedForm
-from finds.models import Case, Find
+from finds.forms import DecideForm, MoveForm, NoteForm, ReportedForm
+from finds.models import Case
 from finds.states import CaseState
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -99,16 +99,3 @@ def case_note(request: MemberRequest, pk: int) -> HttpResponse:
         return _again(request, case, form)
     actions.add_note(case, by=request.user, at=now(), words=form.cleaned_data["words"])
     return redirect("finds:case_detail", pk=pk)
-
-
-@require_POST
-def custody_add(request: MemberRequest, pk: int) -> HttpResponse:
-    find = get_object_or_404(Find.objects.visible_to(request.user), pk=pk)
-    form = CustodyForm(request.POST)
-    if not form.is_valid():
-        return render(request, "finds/custody.html", {"form": form, "find": find})
-    try:
-        actions.hand_over(pk, by=request.user, at=now(), **form.cleaned_data)
-    except actions.NotTheHolderError as error:
-        messages.error(request, str(error))
-    return redirect("finds:detail", pk=pk)

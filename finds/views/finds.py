@@ -9,7 +9,8 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from finds import actions
 from finds.care_page import care_shown, label_line
-from finds.forms import CustodyForm, FactsForm, FindForm, LinkForm, PhotosForm, WithdrawForm
+from finds.custody_page import ledger_context
+from finds.forms import FactsForm, FindForm, LinkForm, PhotosForm, WithdrawForm
 from finds.incident_page import stops_of_finds
 from finds.models import Find, FindNumber
 from finds.points import shown_to
@@ -82,7 +83,6 @@ def record(request: MemberRequest, pk: int) -> HttpResponse:
 @require_GET
 def detail(request: MemberRequest, pk: int) -> HttpResponse:
     find = get_object_or_404(Find.objects.visible_to(request.user).detailed(), pk=pk)
-    ledger = list(find.custody.select_related("recorded_by"))
     point = shown_to(find, request.user, at=now(), where="find page")
     context = {
         "find": find,
@@ -97,9 +97,8 @@ def detail(request: MemberRequest, pk: int) -> HttpResponse:
         "care": care_shown(find),
         "photos": find.photos.all(),
         "photos_form": PhotosForm(),
-        "ledger": ledger,
+        **ledger_context(find, request.user),
         "cases": find.cases.all() if reader_rights(find, request.user)["may_see_case"] else [],
-        "custody_form": CustodyForm(initial={"after_step": ledger[-1].step if ledger else 0}),
         **reader_rights(find, request.user),
     }
     return render(request, "finds/detail.html", context)

@@ -54,7 +54,6 @@ ROWS = [
         who("leader secretary committee", 200),
         kwargs=lambda w: {"pk": w.locked_photo.pk, "size": "full"},
     ),
-    Row("finds:custody_add", who(INSIDERS, 200), kwargs=find, method="post"),
     Row(
         "finds:screening_detail",
         IN,

@@ -1,0 +1,264 @@
+"""Forms of custody: a hand-over recorded, proposed, signed or ended, a loss, and storage boxes."""
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from finds.forms.pairs import numbers_in
+from finds.models import Box, BoxReading, ConditionPhoto, CustodyEntry, Find, HandOverItem
+from finds.models.custody import NOBODY, Holder
+from finds.models.hand_over import Capacity, Side
+from web.forms import BaseForm, OnceForm, OnceModelForm
+from web.photo_field import PhotosField
+from web.sign_form import SignForm
+
+DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+LINES = forms.Textarea(attrs={"rows": 3})
+SOMEBODY = [(value, label) for value, label in Holder.choices if value not in NOBODY]
+UNCOLLECTED = "We write to the owner; nothing is given away without the owner's word in writing."
+
+
+class CustodyForm(BaseForm):
+    """A hand-over that took place and is written down by whoever may."""
+
+    after_step = forms.IntegerField(widget=forms.HiddenInput)
+    to_holder = forms.ChoiceField(label="Handed to", choices=SOMEBODY)
+    to_name = forms.CharField(label="Name", max_length=160)
+    purpose = forms.CharField(label="Purpose", max_length=160)
+    due_back = forms.DateField(label="Due back", widget=DAY, required=False)
+    condition = forms.CharField(label="Condition", max_length=200, required=False)
+    evidence = forms.CharField(
+        label="What shows it",
+        max_length=200,
+        required=False,
+        help_text="For instance a receipt and its date. To have it signed by both, propose a hand-over instead.",
+    )
+    words = forms.CharField(
+        label="How it came out of there",
+        max_length=500,
+        required=False,
+        help_text="Only for what was lost, reburied or sold: where it was found again, or why it came back.",
+    )
+
+
+class HandOverForm(OnceForm):
+    """Everything that the receipt will say. One field for the condition of each object named."""
+
+    numbers = forms.CharField(
+        label="Find numbers", help_text="Separated by commas or spaces.", max_length=4000
+    )
+    to_holder = forms.ChoiceField(label="Handed to", choices=SOMEBODY)
+    to_name = forms.CharField(label="Name of the receiver", max_length=160)
+    to_details = forms.CharField(label="How to reach them", max_length=200, required=False)
+    capacity = forms.ChoiceField(label="Handed over", choices=Capacity.choices, initial=Capacity.FINDER)
+    owner = forms.CharField(label="Owner, as far as known", max_length=160, required=False)
+    purpose = forms.CharField(label="What for", max_length=160)
+    terms = forms.CharField(label="Terms agreed", max_length=2000, required=False, widget=LINES)
+    location = forms.CharField(label="Where it will be kept", max_length=160, required=False)
+    due_back = forms.DateField(label="Due back", widget=DAY, required=False)
+    uncollected = forms.CharField(
+        label="If it is not collected", max_length=200, required=False, initial=UNCOLLECTED
+    )
+    why = forms.CharField(
+        label="How an object came out of its last place",
+        max_length=300,
+        required=False,
+        help_text="Only for what was lost, reburied or sold.",
+    )
+
+    def __init__(self, *args: Any, finds: Sequence[Find], today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+        self.conditions = {find.pk: f"condition_{find.pk}" for find in finds}
+        for find in finds:
+            self.fields[self.conditions[find.pk]] = forms.CharField(
+                label=f"Condition of {find.number} {find.object_type}",
+                max_length=200,
+                required=False,
+                initial=find.condition,
+            )
+
+    def clean_numbers(self) -> list[str]:
+        return numbers_in(self.cleaned_data["numbers"])
+
+    def clean_due_back(self) -> date | None:
+        day: date | None = self.cleaned_data["due_back"]
+        if day is not None and day < self.today:
+            raise forms.ValidationError(f"{day:%-d %b %Y} is past; give the day when it is to come back.")
+        return day
+
+    def details(self) -> dict[str, Any]:
+        """What the action takes besides the objects."""
+        skipped = {"numbers", *self.conditions.values()}
+        said = {name: value for name, value in self.cleaned_data.items() if name not in skipped}
+        conditions = {pk: self.cleaned_data.get(name, "") for pk, name in self.conditions.items()}
+        return said | {"conditions": conditions}
+
+
+class GiveForm(SignForm):
+    """The giver's signature."""
+
+
+class ReceiveForm(SignForm):
+    """The receiver's signature, with what was not there and how each object looked."""
+
+    missing_words = forms.CharField(
+        label="What is missing or not right", max_length=300, required=False, widget=LINES
+    )
+
+    def __init__(self, *args: Any, items: Sequence[HandOverItem], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.items = items
+        names = [(str(item.pk), str(item.find)) for item in items]
+        self.fields["missing"] = forms.MultipleChoiceField(
+            label="Tick what you did not receive",
+            choices=names,
+            required=False,
+            widget=forms.CheckboxSelectMultiple,
+        )
+        for item in items:
+            self.fields[f"condition_{item.pk}"] = forms.CharField(
+                label=f"Condition of {item.find.number}, if it differs", max_length=200, required=False
+            )
+        last = ["missing", "missing_words", *(f"condition_{item.pk}" for item in items)]
+        self.order_fields([*last, *(name for name in self.fields if name not in last)])
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        if values.get("missing") and not values.get("missing_words", "").strip():
+            self.add_error(
+                "missing_words", "Say what is missing or not right, so that the club can put it right."
+            )
+        return values
+
+    def received(self) -> dict[str, Any]:
+        """`conditions` and `missing` by item, as the action takes them."""
+        values = self.cleaned_data
+        missing = {int(pk): values["missing_words"] for pk in values["missing"]}
+        return {
+            "conditions": {item.pk: values[f"condition_{item.pk}"] for item in self.items},
+            "missing": missing,
+        }
+
+
+class WhyForm(BaseForm):
+    why = forms.CharField(
+        label="Why",
+        max_length=300,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        error_messages={"required": "Say in a few words why; the other side reads it."},
+    )
+
+
+class EvidenceForm(BaseForm):
+    evidence = forms.CharField(
+        label="What shows that it was received",
+        max_length=200,
+        error_messages={"required": "Say what shows it, for instance the officer's receipt and its date."},
+    )
+
+
+class AddressForm(OnceForm):
+    side = forms.ChoiceField(label="For", choices=Side.choices, initial=Side.RECEIVER)
+    days = forms.IntegerField(
+        label="The address works for (days)", initial=30, min_value=1, max_value=180, help_text="1 to 180."
+    )
+
+
+class AnswerForm(BaseForm):
+    words = forms.CharField(label="What was done", max_length=300, widget=forms.Textarea(attrs={"rows": 2}))
+
+
+class ConditionPhotosForm(BaseForm):
+    stage = forms.ChoiceField(label="Taken", choices=ConditionPhoto.Stage.choices)
+    photos = PhotosField(label="Photographs")
+
+
+class LossForm(BaseForm):
+    after_step = forms.IntegerField(widget=forms.HiddenInput)
+    what = forms.ChoiceField(label="What happened", choices=[(h.value, h.label) for h in NOBODY])
+    happened_on = forms.DateField(label="When, as far as known", widget=DAY)
+    words = forms.CharField(
+        label="Circumstances: who had it, where it was missed", max_length=2000, widget=LINES
+    )
+    reported_to = forms.CharField(
+        label="Reported to",
+        max_length=200,
+        required=False,
+        help_text="Owner, heritage officer, police or insurer, with the date and their number.",
+    )
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+
+    def clean_happened_on(self) -> date:
+        day: date = self.cleaned_data["happened_on"]
+        if day > self.today:
+            raise forms.ValidationError(f"{day:%-d %b %Y} has not come yet; give the day when it happened.")
+        return day
+
+
+class BoxForm(OnceModelForm):
+    class Meta:
+        model = Box
+        fields = ("name", "kept_at", "kind", "has_gel", "retired_on")
+        widgets = {"retired_on": DAY}
+        labels = {"retired_on": "Out of use since"}
+
+
+class BoxReadingForm(OnceModelForm):
+    class Meta:
+        model = BoxReading
+        fields = ("on", "humidity_percent", "gel_changed", "notes")
+        widgets = {"on": DAY}
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+        self.fields["on"].initial = today
+
+    def clean_on(self) -> date:
+        day: date = self.cleaned_data["on"]
+        if day > self.today:
+            raise forms.ValidationError(f"{day:%-d %b %Y} has not come yet; give the day when it was read.")
+        return day
+
+    def clean(self) -> dict[str, Any]:
+        values: dict[str, Any] = super().clean() or self.cleaned_data
+        if values.get("humidity_percent") is None and not values.get("gel_changed"):
+            self.add_error(
+                "humidity_percent", "Give what the card says (0 to 100), or tick that the gel was dried."
+            )
+        return values
+
+
+class IntoBoxForm(BaseForm):
+    numbers = forms.CharField(
+        label="Find numbers", help_text="Separated by commas or spaces.", max_length=4000
+    )
+
+    def clean_numbers(self) -> list[str]:
+        return numbers_in(self.cleaned_data["numbers"])
+
+
+class WhereForm(forms.Form):
+    """Which objects, on the page that says where everything is. Nothing asked is everything."""
+
+    holder = forms.ChoiceField(
+        label="With",
+        choices=[("", "Anybody"), ("authority", "Officer, museum or conservator"), *Holder.choices],
+        required=False,
+    )
+    overdue = forms.BooleanField(label="Overdue only", required=False)
+    box = forms.ModelChoiceField(
+        label="In box", queryset=Box.objects.all(), required=False, empty_label="Any place"
+    )
+    q = forms.CharField(label="Number, object or name", max_length=80, required=False)
+
+
+def ledger_form(ledger: Sequence[CustodyEntry]) -> CustodyForm:
+    """The form under a ledger, which remembers the step that was on the page."""
+    return CustodyForm(initial={"after_step": ledger[-1].step if ledger else 0})

@@ -1,0 +1,67 @@
+"""When a storage box has to be read again, its gel dried or changed, and what its card should say."""
+
+from calendar import monthrange
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+# Iron at most 10 %: conservators' guidance on storing dry archaeological iron. Copper alloy below 35 %: UNESCO's manual
+# on first aid for finds. Silica gel dried again every 6 to 18 months: handbooks for those who keep finds. That the card
+# is read monthly is common practice without a published figure.
+LIMIT_PERCENT = {"iron": 10, "copper": 35}
+WARN_PERCENT = {"iron": 10, "copper": 34}
+GEL_SOON_MONTHS, GEL_LATE_MONTHS = 6, 18
+READ_EVERY = timedelta(days=30)
+
+
+@dataclass(frozen=True, slots=True)
+class BoxCare:
+    """What one box asks: `status` is open, soon or late, `words` say why, `due` the day of what comes first."""
+
+    status: str
+    words: str
+    due: date | None
+
+
+def months_after(day: date, months: int) -> date:
+    """The same day so many months later, or the last of a shorter month."""
+    year, month = divmod(day.year * 12 + day.month - 1 + months, 12)
+    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
+
+
+def is_too_damp(kind: str, percent: int | None) -> bool:
+    """Iron above 10 %; copper alloy at 35 % or above. Other kinds have no limit that was read anywhere."""
+    return percent is not None and percent > WARN_PERCENT.get(kind, 100)
+
+
+def care_of(
+    kind: str,
+    has_gel: bool,
+    made_on: date,
+    last_read: date | None,
+    percent: int | None,
+    gel_on: date | None,
+    today: date,
+) -> BoxCare:
+    """What the box asks on `today`. `percent` is the last reading; `gel_on` the last day when its gel was dried."""
+    if kind not in LIMIT_PERCENT and not has_gel:
+        return BoxCare("open", "no card needed", None)
+    if is_too_damp(kind, percent):
+        return BoxCare(
+            "late", f"card says {percent} %, the limit is {LIMIT_PERCENT[kind]} %: dry the gel", last_read
+        )
+    gel_from = gel_on or made_on
+    gel_due, gel_late = months_after(gel_from, GEL_SOON_MONTHS), months_after(gel_from, GEL_LATE_MONTHS)
+    read_due = (last_read or made_on) + READ_EVERY if last_read else made_on
+    if has_gel and today > gel_late:
+        return BoxCare(
+            "late", f"gel last dried {gel_from:%-d %b %Y}, more than {GEL_LATE_MONTHS} months ago", gel_late
+        )
+    if today >= read_due:
+        since = f"card last read {last_read:%-d %b %Y}" if last_read else "card never read"
+        return BoxCare("late" if today > read_due + READ_EVERY else "soon", since, read_due)
+    if has_gel and today >= gel_due:
+        return BoxCare(
+            "soon", f"gel last dried {gel_from:%-d %b %Y}; dry it between 6 and 18 months", gel_due
+        )
+    due = min(read_due, gel_due) if has_gel else read_due
+    return BoxCare("open", f"next look {due:%-d %b %Y}", due)

@@ -1,0 +1,108 @@
+"""A receipt or return slip for one hand-over: what object entry and exit ask for, and what was signed."""
+
+from datetime import date
+
+from django.utils.timezone import localtime
+
+from finds.hand_over_text import items_of, lines_of, statement_of
+from finds.models import HandOver, HandOverItem
+from finds.models.custody import OWN, Holder
+from finds.models.hand_over import Side
+from people.models import Club
+from reports.blocks import (
+    Block,
+    Column,
+    Fact,
+    FactList,
+    Heading,
+    MapBlock,
+    Notice,
+    NoticeKind,
+    Paragraph,
+    Report,
+    SignatureBox,
+    Table,
+)
+from web.qr import qr_svg
+
+COLUMNS = (
+    Column("Number"),
+    Column("Object"),
+    Column("How many", numeric=True),
+    Column("When handed over"),
+    Column("When received"),
+)
+STATES = {
+    "waiting": "waiting",
+    "moved": "received",
+    "missing": "not received",
+    "out": "taken out before it went",
+}
+
+
+def is_return(row: HandOver) -> bool:
+    """Things go back: to the land's people, or to finder or club from somebody outside."""
+    return row.to_holder == Holder.LANDHOLDER or (row.to_holder in OWN and row.from_holder not in OWN)
+
+
+def receipt_report(row: HandOver, *, on: date) -> Report:
+    """Return the receipt of `row` as it stands; no place of any find is in it, and its code holds the number only."""
+    club = Club.objects.filter(pk=1).first() or Club(name="The club")
+    title = "Return slip" if is_return(row) else "Receipt for objects"
+    lines = lines_of(row)
+    return Report(
+        kind="receipt",
+        number=row.number,
+        title=title,
+        subtitle=f"{row.from_name} to {row.to_name}",
+        club=club.name,
+        issued_on=on,
+        facts=tuple(
+            Fact(label, words) for label, words in lines if label in {"Number", "Due back", "What for"}
+        ),
+        blocks=tuple(_blocks(row, lines)),
+    )
+
+
+def _blocks(row: HandOver, lines: list[tuple[str, str]]) -> list[Block]:
+    items = items_of(row)
+    rows = tuple(_row(item) for item in items)
+    rest = tuple(
+        Fact(label, words) for label, words in lines if label not in {"Number", "Due back", "What for"}
+    )
+    note = f"{row.number}: {len(items)} object{'s' if len(items) != 1 else ''}, proposed {_moment(row)}."
+    blocks: list[Block] = [FactList(rest), Table("Objects", COLUMNS, rows, note)]
+    left = [item for item in items if item.state in {"missing", "out"}]
+    if left:
+        words = "\n".join(f"{item.find.number}: {STATES[item.state]}. {item.why}".strip() for item in left)
+        blocks.append(Notice(NoticeKind.CAUTION, words, "Did not go with the others"))
+    if row.evidence:
+        blocks.append(Paragraph(f"Received as shown by {row.evidence}."))
+    blocks += _signatures(row)
+    alt = f"Code that holds the number {row.number} and nothing else."
+    return [*blocks, MapBlock(qr_svg(row.number), alt, row.number)]
+
+
+def _moment(row: HandOver) -> str:
+    return f"{localtime(row.proposed_at):%-d %B %Y %H:%M}"
+
+
+def _row(item: HandOverItem) -> tuple[str, ...]:
+    find = item.find
+    out, came = item.condition_out or "not noted", item.condition_in or STATES[item.state]
+    return (find.number, find.object_type, str(find.count), out, came)
+
+
+def _signatures(row: HandOver) -> list[Block]:
+    """What was signed, word for word, and lines to sign on for whoever has not."""
+    signed = {each.side: each for each in row.signatures.all()}
+    blocks: list[Block] = []
+    names = {Side.GIVER: row.from_name, Side.RECEIVER: row.to_name}
+    for side in Side:
+        if each := signed.get(side.value):
+            when = f"{localtime(each.signed_at):%-d %B %Y %H:%M}"
+            words = f"{each.text}\n\nSigned by {each.name}, {when}.\nSHA-256 of the text signed: {each.text_sha256}"
+            blocks += [Heading(f"{side.label}: what was signed"), Paragraph(words)]
+        elif row.state in {"proposed", "accepted"}:
+            blocks.append(SignatureBox(statement_of(row, side), (f"{side.label}: {names[side]}",)))
+    return blocks
