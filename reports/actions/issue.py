@@ -5,8 +5,9 @@ import json
 from collections.abc import Callable
 from datetime import datetime
 
-from django.core.files.base import ContentFile
+from django.core.files.base import ContentFile, File
 from django.db import IntegrityError, transaction
+from django.db.models.fields.files import FieldFile
 
 from finds.actions import see_findspots
 from finds.models import Case
@@ -17,7 +18,8 @@ from people.rights import Right, require
 from permissions.models import Landholder
 from reports.content import digest, to_data
 from reports.drafts import Draft
-from reports.models import IssuedReport, Kind
+from reports.models import IssuedReport, Kind, ReportPackage
+from reports.package import PackageFile
 from reports.visit_mail import tell_landholder
 from web.files import private_name
 
@@ -38,8 +40,11 @@ def issue_report(
     landholder: Landholder | None = None,
     year: int | None = None,
     address_of: Callable[[str], str] | None = None,
+    package: PackageFile | None = None,
 ) -> IssuedReport:
-    """Freeze `draft` with the `pdf` made from it. A draft that says what the last issue said returns that one.
+    """Freeze `draft` with the `pdf` made from it, and the data `package` of a heritage report.
+
+    A draft that says what the last issue said returns that one.
 
     `address_of` makes a whole address of a landholder's key: with it the landholder is told by e-mail, if they have
     an address and a private link that works.
@@ -67,21 +72,39 @@ def issue_report(
         issued_by=by,
         recipient=draft.recipient,
     )
-    row.pdf.save(private_name("report", "pdf"), ContentFile(pdf), save=False)
+    kept = ReportPackage(sha256=package.sha256, size=package.size) if package else None
     try:
+        _store(row, pdf, kept, package)
         with transaction.atomic():
             row.save()
+            if kept is not None:
+                kept.report = row
+                kept.save()
             audit.record("report.issue", row, by=by, at=at, kind=kind.value, recipient=draft.recipient)
             if address_of is not None:
                 tell_landholder(row, at=at, address_of=address_of)
     except BaseException as error:
-        row.pdf.storage.delete(row.pdf.name)  # no row names it, so nothing may keep it
+        _forget(row.pdf, kept.file if kept else None)
         if isinstance(error, IntegrityError):
             raise IssuedMeanwhileError(
                 f"{draft.report.number} was issued by somebody else a moment ago; look at it before issuing another."
             ) from error
         raise
     return row
+
+
+def _store(row: IssuedReport, pdf: bytes, kept: ReportPackage | None, package: PackageFile | None) -> None:
+    """The files in the private store before a row names them; the package part by part."""
+    row.pdf.save(private_name("report", "pdf"), ContentFile(pdf), save=False)
+    if kept is not None and package is not None:
+        kept.file.save(private_name("package", "zip"), File(package.stream), save=False)
+
+
+def _forget(*files: FieldFile | None) -> None:
+    """No row names these files, so nothing may keep them."""
+    for file in files:
+        if file:
+            file.storage.delete(file.name)
 
 
 @transaction.atomic
