@@ -4,7 +4,7 @@ from django.urls import path
 
 from reports.views import papers, sheets, titles
 
-BY_PAPER = "p/<str:key>/"
+BY_PAPER = "p/<str:code>/"
 urlpatterns = [
     path("settlements/", sheets.sheet_list, name="sheets"),
     path("settlements/new/", sheets.sheet_new, name="sheet_new"),

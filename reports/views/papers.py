@@ -34,40 +34,40 @@ def by_paper_key(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpRes
 
     @login_not_required
     @wraps(view)
-    def opened(request: HttpRequest, key: str, **kwargs: Any) -> HttpResponseBase:
+    def opened(request: HttpRequest, code: str, **kwargs: Any) -> HttpResponseBase:
         try:
-            row = open_signer(key, at=now())
+            row = open_signer(code, at=now())
         except LinkError as error:
             return render(request, "reports/link_closed.html", {"why": str(error)}, status=410)
-        return view(request, row, key, **kwargs)
+        return view(request, row, code, **kwargs)
 
     return opened
 
 
-def _by_key(request: HttpRequest, row: PaperSigner, key: str, **forms: Any) -> HttpResponse:
+def _by_key(request: HttpRequest, row: PaperSigner, code: str, **forms: Any) -> HttpResponse:
     names = {"pdf": "by_paper_pdf", "sign": "by_paper_sign", "dispute": "by_paper_dispute"}
-    urls = {name: reverse(f"reports:{view}", args=[key]) for name, view in names.items()}
+    urls = {name: reverse(f"reports:{view}", args=[code]) for name, view in names.items()}
     keys = photo_keys(from_data(row.paper.content))
-    photos = {photo: reverse("reports:by_paper_photo", args=[key, photo]) for photo in keys}
+    photos = {photo: reverse("reports:by_paper_photo", args=[code, photo]) for photo in keys}
     return render(request, "reports/paper_by_key.html", sign_context(row, urls, photos, **forms))
 
 
 @by_paper_key
 @require_GET
-def by_paper(request: HttpRequest, row: PaperSigner, key: str) -> HttpResponse:
+def by_paper(request: HttpRequest, row: PaperSigner, code: str) -> HttpResponse:
     actions.paper_opened(row, via="paper link", at=now())
-    return _by_key(request, row, key)
+    return _by_key(request, row, code)
 
 
 @by_paper_key
 @require_GET
-def by_paper_pdf(request: HttpRequest, row: PaperSigner, key: str) -> HttpResponseBase:
+def by_paper_pdf(request: HttpRequest, row: PaperSigner, code: str) -> HttpResponseBase:
     return _pdf(row.paper)
 
 
 @by_paper_key
 @require_GET
-def by_paper_photo(request: HttpRequest, row: PaperSigner, key: str, photo: str) -> HttpResponseBase:
+def by_paper_photo(request: HttpRequest, row: PaperSigner, code: str, photo: str) -> HttpResponseBase:
     file = photo_in(from_data(row.paper.content), photo)
     if file is None:
         raise Http404
@@ -76,20 +76,20 @@ def by_paper_photo(request: HttpRequest, row: PaperSigner, key: str, photo: str)
 
 @by_paper_key
 @require_POST
-def by_paper_sign(request: HttpRequest, row: PaperSigner, key: str) -> HttpResponse:
+def by_paper_sign(request: HttpRequest, row: PaperSigner, code: str) -> HttpResponse:
     form = SignForm(request.POST, statement=statement_of(row))
     if not _signed(request, row, form, by=None, via="paper link"):
-        return _by_key(request, row, key, form=form)
-    return redirect("reports:by_paper", key=key)
+        return _by_key(request, row, code, form=form)
+    return redirect("reports:by_paper", code=code)
 
 
 @by_paper_key
 @require_POST
-def by_paper_dispute(request: HttpRequest, row: PaperSigner, key: str) -> HttpResponse:
+def by_paper_dispute(request: HttpRequest, row: PaperSigner, code: str) -> HttpResponse:
     form = DeclineForm(request.POST, auto_id="dispute-%s")
     if not _disputed(request, row, form, by=None, via="paper link"):
-        return _by_key(request, row, key, dispute_form=form)
-    return redirect("reports:by_paper", key=key)
+        return _by_key(request, row, code, dispute_form=form)
+    return redirect("reports:by_paper", code=code)
 
 
 def _signed(request: HttpRequest, row: PaperSigner, form: SignForm, *, by: User | None, via: str) -> bool:
