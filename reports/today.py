@@ -8,10 +8,12 @@ from django.urls import reverse
 
 from people.models import User
 from reports import today_ahead as ahead
+from reports import today_custody as custody_sections
 from reports import today_field as field_sections
 from reports import today_law as law_sections
 from reports import today_mail as mail_sections
 from reports import today_pairs as pair_sections
+from reports import today_reports as report_sections
 from reports import today_sections as sections
 from reports import today_stops as stop_sections
 from reports.today_sections import Found, Item
@@ -56,6 +58,7 @@ SECTIONS = (
     Section("Whom to call is not entered", stop_sections.nobody_entered, "people:club"),
     Section("Letters that did not leave", mail_sections.letters, "people:outbox"),
     Section("Landholders waiting for an answer", sections.concerns, "reports:answers"),
+    Section("Visit reports that are late", report_sections.reports_late, "hunts:list", "?when=past"),
     Section("The gate before planned hunts", ahead.gate_changes, "hunts:list"),
     Section("Notice to give", ahead.notice_due, "hunts:list"),
     Section("The committee asks about my finds", pair_sections.asked, "finds:list", "?whose=mine"),
@@ -67,8 +70,11 @@ SECTIONS = (
     Section("Signatures awaited", ahead.signatures, "permissions:permission_list"),
     Section("Protected places to check again", ahead.stale_checks, "permissions:site_list"),
     Section("Insurance before hunts", sections.papers_before_hunts, "people:person_list"),
-    Section("Reports to landholders", sections.reports_due, "hunts:list", "?when=past"),
-    Section("Due back", sections.returns, "finds:list"),
+    Section("Visit reports to issue", report_sections.reports_ready, "hunts:list", "?when=past"),
+    Section("Handed over but not received", custody_sections.not_received, "finds:custody_list"),
+    Section("Due back", custody_sections.due_back, "finds:custody_list", "?overdue=on"),
+    Section("Hand-overs waiting for the receiver", custody_sections.waiting, "finds:custody_list"),
+    Section("Storage boxes to look at", custody_sections.boxes, "finds:box_list"),
     Section("My kit", field_sections.kit_care, "hunts:kit_list"),
     Section("My papers", sections.own_papers, "people:me"),
     Section("Next hunts", sections.next_hunts, "hunts:list"),

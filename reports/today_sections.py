@@ -9,7 +9,7 @@ from django.db.models import Exists, Max, OuterRef, Q, QuerySet, Subquery
 from django.urls import reverse
 from django.utils.timezone import localdate, localtime
 
-from finds.models import Case, CustodyEntry, Find, ScreeningRecord
+from finds.models import Case, Find, ScreeningRecord
 from hunts.models import Attendance, Hole, Hunt, SignUp
 from hunts.states import HuntState, SignUpState
 from law.screening import Weight
@@ -17,13 +17,11 @@ from people.models import Insurance, User
 from people.rights import Right
 from permissions.models import Consent, Permission
 from permissions.states import State
-from reports.models import IssuedReport, Kind, LandholderAnswer
+from reports.models import LandholderAnswer
 
 SHOWN = 6  # more would bury the next section on a phone
 SOON_DAYS = 45
 BACK_SOON_DAYS = 14
-REPORT_WITHIN_DAYS = 7  # common practice: landowners want the visit report within a week
-REPORT_FORGOTTEN_DAYS = 120
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,54 +176,18 @@ def holes(user: User, at: datetime) -> Found:
     return first_of(rows.order_by("dug_at", "pk"), item)
 
 
-def reports_due(user: User, at: datetime) -> Found:
-    """Closed hunts without a visit report."""
-    if not user.holds(Right.ISSUE_REPORTS):
-        return Found()
-    today = localdate(at)
-
-    def item(hunt: Hunt) -> Item:
-        due = hunt.on + timedelta(REPORT_WITHIN_DAYS)
-        url = reverse("reports:visit", args=[hunt.pk])
-        return Item(status_of(due, today), str(hunt), f"visit report, {days_left(due, today)}", url, due)
-
-    issued = IssuedReport.objects.filter(kind=Kind.VISIT, hunt=OuterRef("pk"))
-    since = today - timedelta(REPORT_FORGOTTEN_DAYS)
-    hunts = Hunt.objects.visible_to(user).filter(~Exists(issued), state=HuntState.CLOSED, on__gte=since)
-    return first_of(hunts.order_by("on", "pk"), item)
-
-
-def returns(user: User, at: datetime) -> Found:
-    """Objects due back from whoever holds them."""
-    if not user.holds(Right.MOVE_CUSTODY):
-        return Found()
-    today = localdate(at)
-
-    def item(row: CustodyEntry) -> Item:
-        words = f"with {row.to_name}, due back {days_left(row.due_back, today)}"
-        url = reverse("finds:detail", args=[row.find_id])
-        return Item(status_of(row.due_back, today), str(row.find), words, url, row.due_back)
-
-    newest = CustodyEntry.objects.filter(find=OuterRef("find")).order_by("-step").values("pk")[:1]
-    rows = CustodyEntry.objects.filter(
-        pk=Subquery(newest),
-        due_back__lt=today + timedelta(BACK_SOON_DAYS),
-        find__in=Find.objects.visible_to(user),
-    )
-    return first_of(rows.select_related("find").order_by("due_back", "pk"), item)
-
-
 def concerns(user: User, at: datetime) -> Found:
     """What landholders raised and nobody has answered."""
     if not user.holds(Right.MANAGE_PERMISSIONS):
         return Found()
+    what = LandholderAnswer.What
 
     def item(row: LandholderAnswer) -> Item:
         words = f"{row.get_what_display().lower()}, {localtime(row.at):%-d %b %Y}"
-        return Item("late", row.landholder.name, words, reverse("reports:answers"))
+        status = "soon" if row.what in (what.QUESTION, what.INVITED) else "late"
+        return Item(status, row.landholder.name, words, reverse("reports:answers"))
 
-    what = LandholderAnswer.What
-    asking = [what.CONCERN, what.DISPUTED, what.PAUSED, what.WITHDREW]
+    asking = [what.CONCERN, what.DISPUTED, what.PAUSED, what.WITHDREW, what.QUESTION, what.INVITED]
     rows = LandholderAnswer.objects.filter(what__in=asking, settled=None).select_related("landholder")
     return first_of(rows.order_by("at", "pk"), item)
 

@@ -3,7 +3,18 @@
 from django.urls import path
 
 from reports.urls_settle import urlpatterns as settle_pages
-from reports.views import agreements, answers, issue, landholder, landholder_mail, receipts, sign, withdrawal
+from reports.views import (
+    agreements,
+    answers,
+    issue,
+    landholder,
+    landholder_mail,
+    receipts,
+    sign,
+    visit,
+    withdrawal,
+    year,
+)
 
 app_name = "reports"
 LINK = "l/<str:key>/"
@@ -17,6 +28,13 @@ urlpatterns = [
     path("reports/returns/<int:pk>/", issue.preview, {"kind": "returns"}, name="returns"),
     path("reports/heritage/<int:pk>/", issue.heritage, name="heritage"),
     path("reports/heritage/<int:pk>/issue/", issue.issue_heritage, name="issue_heritage"),
+    path("reports/visit/<int:pk>/words/", visit.visit_draft, name="visit_draft"),
+    path("reports/year/", year.year_now, name="year_now"),
+    path("reports/year/<int:year>/", year.year, name="year"),
+    path("reports/year/<int:year>/issue/", year.issue_year, name="issue_year"),
+    path("reports/year/<int:year>/thanks/", year.thanks, name="thanks"),
+    path("reports/year/<int:year>/thanks/<int:pk>/", year.thank, name="thank"),
+    path("reports/<str:kind>/<int:pk>/issue-to-all/", visit.issue_all, name="issue_all"),
     path("reports/<str:kind>/<int:pk>/issue/", issue.issue, name="issue"),
     path("permissions/<int:pk>/agreement/", agreements.agreement, name="agreement"),
     path("permissions/<int:pk>/agreement/send/", agreements.agreement_send, name="agreement_send"),

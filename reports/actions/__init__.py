@@ -14,6 +14,7 @@ from reports.actions.papers import renew_signer, revoke_signer, send_sheet, send
 from reports.actions.reminders import send_reminder
 from reports.actions.sent import SendingError, report_acknowledged, report_sent
 from reports.actions.signing import OutdatedError, decline_agreement, request_opened, sign_agreement
+from reports.actions.visit import save_visit_draft, thank_landholder
 from reports.actions.withdrawal import landholder_withdraws
 
 __all__ = [
@@ -41,6 +42,7 @@ __all__ = [
     "request_opened",
     "revoke_request",
     "revoke_signer",
+    "save_visit_draft",
     "send_agreement",
     "send_reminder",
     "send_sheet",
@@ -48,4 +50,5 @@ __all__ = [
     "sign_agreement",
     "sign_paper",
     "signed_on_paper",
+    "thank_landholder",
 ]

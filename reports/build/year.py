@@ -11,13 +11,13 @@ from finds.patterns import by_material, by_period
 from finds.sheets import sum_in_words
 from hunts.models import Hunt
 from people.models import Club
-from permissions.models import Landholder, Permission, SiteParty
+from permissions.models import Landholder, Permission
 from permissions.states import State
 from reports.blocks import Block, Bullets, Column, Fact, Heading, MapBlock, Paragraph, Report, Table
-from reports.build.common import WITH_A_SAY, long_day
+from reports.build.common import long_day
+from reports.build.thanks import to_thank
 from reports.build.year_figures import YearFigures, year_figures
 from reports.charts import Bar, bar_chart, bars_in_words, number_words
-from reports.models import Thanks
 from web.templatetags.stubble import area
 
 RENEW_WITHIN_DAYS = 120
@@ -171,10 +171,9 @@ def _club_only(figures: YearFigures, year: int, on: date) -> list[Block]:
     )
     farms = sorted({site.holding or site.name for site in figures.sites})
     if farms:
-        owed = SiteParty.objects.filter(site__in=[s.pk for s in figures.sites], capacity__in=WITH_A_SAY)
-        owed_to = owed.values("landholder").distinct().count()
-        done = Thanks.objects.filter(year=year).count()
-        words = f"Our thanks go to those who let us search: {', '.join(farms)}. {done} of {owed_to} have been thanked."
+        owed = to_thank(year)
+        done = sum(row.thanks is not None for row in owed)
+        words = f"Our thanks go to those who let us search: {', '.join(farms)}. {done} of {len(owed)} have been thanked."
         blocks += [Heading("Thanks"), Paragraph(words)]
     return blocks
 

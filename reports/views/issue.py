@@ -20,6 +20,7 @@ from reports.drafts import draft_for_case, draft_for_hunt, landholders_of, photo
 from reports.models import IssuedReport, Kind
 from reports.pdf import render_pdf
 from reports.photos import club_photo_urls
+from reports.views.visit import TO_LANDHOLDERS, landholder_address, say_issued
 from web.files import private_file
 
 
@@ -75,17 +76,18 @@ def heritage(request: MemberRequest, pk: int) -> HttpResponse:
 def issue(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     require(request.user, Right.ISSUE_REPORTS)
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
-    if kind not in {Kind.VISIT, Kind.HOLES, Kind.RETURNS}:
+    if kind not in TO_LANDHOLDERS:
         raise Http404
     _, chosen = _chosen(request, hunt)
     draft = draft_for_hunt(Kind(kind), hunt, chosen, on=localdate())
     pdf = render_pdf(draft.report, photos_of(draft.report))
     try:
-        row = issue_report(Kind(kind), draft, pdf, by=request.user, at=now(), hunt=hunt, landholder=chosen)
+        who = {"by": request.user, "at": now(), "address_of": landholder_address(request)}
+        row = issue_report(Kind(kind), draft, pdf, hunt=hunt, landholder=chosen, **who)
     except IssuedMeanwhileError as error:
         messages.error(request, str(error))
         return redirect(f"reports:{kind}", pk=pk)
-    messages.success(request, f"{row.number} is issued and frozen.")
+    say_issued(request, [row])
     return redirect("reports:issued", pk=row.pk)
 
 
@@ -112,7 +114,8 @@ def issued_list(request: MemberRequest) -> HttpResponse:
         require(request.user, Right.ISSUE_REPORTS)
     rows = IssuedReport.objects.visible_to(request.user).select_related("issued_by", "hunt", "case")
     page = Paginator(rows, 50).get_page(request.GET.get("page"))
-    return render(request, "reports/issued_list.html", {"page": page})
+    context = {"page": page, "may_issue": request.user.holds(Right.ISSUE_REPORTS)}
+    return render(request, "reports/issued_list.html", context)
 
 
 @require_GET
