@@ -6,6 +6,7 @@ from reports.models.issued import IssuedReport, Kind
 from reports.models.officer_visit import OfficerVisit, OfficerVisitItem
 from reports.models.paper import Paper, PaperKind, PaperSignature, PaperSigner
 from reports.models.reminder import Reminder
+from reports.models.returning import ReturnsHandOver
 from reports.models.sent import Acknowledgement, ReportPackage, ReportSending
 from reports.models.visit import Thanks, VisitDraft
 
@@ -25,6 +26,7 @@ __all__ = [
     "Reminder",
     "ReportPackage",
     "ReportSending",
+    "ReturnsHandOver",
     "Signature",
     "SignatureRequest",
     "Thanks",
