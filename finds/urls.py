@@ -3,10 +3,11 @@
 from django.urls import path
 
 from finds import urls_tables
+from finds.urls_cases import urlpatterns as case_pages
 from finds.urls_custody import urlpatterns as custody_pages
 from finds.urls_law import urlpatterns as law_pages
 from finds.urls_pairs import urlpatterns as pair_pages
-from finds.views import cases, finds, incidents, links, maps, patterns, photos, worth
+from finds.views import finds, incidents, links, maps, patterns, photos, worth
 
 app_name = "finds"
 urlpatterns = [

@@ -209,7 +209,9 @@ def _check_course(table: Table, course: Course) -> None:
     seen: set[str] = set()
     for stage in course.stages:
         if stage.limit is not None and stage.limit.after not in seen:
-            raise table.error(f"stage “{stage.id}” runs from “{stage.limit.after}”, which is no earlier stage.")
+            raise table.error(
+                f"stage “{stage.id}” runs from “{stage.limit.after}”, which is no earlier stage."
+            )
         seen.add(stage.id)
     unknown = [place for place in course.places if place not in pack_codes()]
     if unknown or not course.places:

@@ -1,15 +1,9 @@
 """Small forms that move cases, custody and groups."""
 
-from datetime import date
-from typing import Any
-
 from django import forms
 
 from finds.forms.pairs import numbers_in
-from finds.models.case import Decision
 from web.forms import BaseForm, OnceForm
-
-DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 
 
 class MoveForm(BaseForm):
@@ -19,30 +13,6 @@ class MoveForm(BaseForm):
 
 class NoteForm(BaseForm):
     words = forms.CharField(label="Note or message", widget=forms.Textarea(attrs={"rows": 3}))
-
-
-class ReportedForm(BaseForm):
-    on = forms.DateField(label="Reported on", widget=DAY)
-    reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
-    words = forms.CharField(label="To whom and how", max_length=300)
-
-    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.today = today
-        self.fields["on"].initial = today
-
-    def clean_on(self) -> date:
-        day: date = self.cleaned_data["on"]
-        if day > self.today:
-            raise forms.ValidationError(
-                f"{day:%-d %b %Y} has not come yet; give the day when the report was made."
-            )
-        return day
-
-
-class DecideForm(BaseForm):
-    decision = forms.ChoiceField(label="Outcome", choices=Decision.choices)
-    words = forms.CharField(label="Their words, and the date", widget=forms.Textarea(attrs={"rows": 3}))
 
 
 class WithdrawForm(BaseForm):

@@ -18,10 +18,6 @@ def hunt(world):
     return {"pk": world.hunt.pk}
 
 
-def case(world):
-    return {"pk": world.case.pk}
-
-
 CLOSE = who("member leader secretary committee", 200)
 
 ROWS = [
@@ -72,35 +68,5 @@ ROWS = [
     Row("finds:pack_change", who("committee", 200), otherwise=403),
     Row("finds:pack_change", who("committee", 302), method="post", otherwise=403),
     Row("finds:pack_run", who("committee", 200), kwargs=lambda w: {"pk": w.rescreening.pk}, otherwise=403),
-    Row("finds:case_list", IN | who("stranger", 200)),
     Row("finds:group_make", who("committee", 200), otherwise=403),
-    Row("finds:case_detail", who("member leader committee", 200), kwargs=case),
-    Row(
-        "finds:case_move",
-        who("committee", 302) | who("member leader", 403),
-        kwargs=case,
-        method="post",
-        data=lambda w: {"to": "under review", "words": "looking"},
-    ),
-    Row(
-        "finds:case_report",
-        who("committee member", 302) | who("leader", 403),
-        kwargs=case,
-        method="post",
-        data=lambda w: {"on": "2020-01-01", "words": "by telephone"},
-    ),
-    Row(
-        "finds:case_decide",
-        who("committee", 302) | who("member leader", 403),
-        kwargs=case,
-        method="post",
-        data=lambda w: {"decision": "returned", "words": "by letter"},
-    ),
-    Row(
-        "finds:case_note",
-        who("committee member", 302) | who("leader", 403),
-        kwargs=case,
-        method="post",
-        data=lambda w: {"words": "a note"},
-    ),
 ]

@@ -1,0 +1,202 @@
+"""Forms of a case: report, confirmation, decision, the two signatures, messages, tasks, stages, the board."""
+
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from finds.actions import RewardPart
+from finds.models import RewardShare
+from finds.models.case import Decision
+from finds.models.case_parts import How
+from people.models import User
+from permissions.evidence import EvidenceError, take_evidence
+from web.forms import BaseForm, OnceForm
+
+DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+def _text(rows: int = 3) -> forms.Textarea:
+    return forms.Textarea(attrs={"rows": rows})
+
+
+class ReportForm(OnceForm):
+    """The authority was told. It keeps what proves the day."""
+
+    on = forms.DateField(label="Reported on", widget=DAY)
+    how = forms.ChoiceField(label="How", choices=How.choices)
+    to = forms.CharField(label="To whom", max_length=160)
+    reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
+    words = forms.CharField(label="What was said", required=False, widget=_text())
+    evidence = forms.FileField(
+        label="Copy or photograph of what shows it",
+        required=False,
+        help_text="A PDF or a picture, if there is one: a letter, a receipt, a screen.",
+        widget=forms.ClearableFileInput(attrs={"accept": "application/pdf,image/*"}),
+    )
+
+    def __init__(self, *args: Any, authority: str = "", today: date | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["to"].initial = authority
+        self.fields["on"].initial = today
+
+    def clean_evidence(self) -> Any:
+        upload = self.cleaned_data["evidence"]
+        if upload is None:
+            return None
+        try:
+            return take_evidence(upload)
+        except EvidenceError as error:
+            raise forms.ValidationError(str(error)) from error
+
+
+class AcknowledgedForm(BaseForm):
+    on = forms.DateField(label="Confirmed on", widget=DAY)
+    reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
+    words = forms.CharField(label="What they said", required=False, max_length=300)
+
+
+class DecisionForm(OnceForm):
+    """The authority's decision. Shares are asked for with a reward, and have to make 100 per cent."""
+
+    decision = forms.ChoiceField(label="Outcome", choices=Decision.choices)
+    on = forms.DateField(label="Decided on", widget=DAY)
+    reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
+    words = forms.CharField(label="Their words", widget=_text())
+    reward = forms.DecimalField(
+        label="Reward, if they acquired it and gave one", required=False, max_digits=12, decimal_places=3
+    )
+    finder = forms.DecimalField(label="Finder's share (%)", required=False, max_digits=6, decimal_places=3)
+    owner = forms.DecimalField(label="Landowner's share (%)", required=False, max_digits=6, decimal_places=3)
+    occupier = forms.DecimalField(
+        label="Occupier's share (%)", required=False, max_digits=6, decimal_places=3
+    )
+    other = forms.DecimalField(
+        label="Somebody else's share (%)", required=False, max_digits=6, decimal_places=3
+    )
+    other_name = forms.CharField(label="Who that is", required=False, max_length=120)
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        for party in RewardShare.Party.values:
+            share = values.get(party)
+            if share is not None and not 0 <= share <= 100:
+                self.add_error(party, f"{share} % is no share; give 0 to 100.")
+        return values
+
+    @property
+    def kept(self) -> dict[str, Any]:
+        """What the action takes."""
+        plain = {name: self.cleaned_data[name] for name in ("decision", "on", "reference", "words", "reward")}
+        return plain | {"client_id": self.cleaned_data["client_id"], "parts": self._parts()}
+
+    def _parts(self) -> list[RewardPart]:
+        names = {"other": self.cleaned_data["other_name"]}
+        said: dict[str, Decimal | None] = {
+            party: self.cleaned_data[party] for party in RewardShare.Party.values
+        }
+        return [RewardPart(party, share, names.get(party, "")) for party, share in said.items() if share]
+
+
+class ProposeForm(OnceForm):
+    words = forms.CharField(label="Why nothing is owed", widget=_text())
+
+
+class SecondForm(OnceForm):
+    """The second signature. Whoever does not agree says why."""
+
+    proposal = forms.IntegerField(widget=forms.HiddenInput)
+    agrees = forms.TypedChoiceField(
+        label="Your answer",
+        choices=[("yes", "I agree: nothing is owed"), ("no", "I do not agree")],
+        coerce=lambda said: said == "yes",
+        widget=forms.RadioSelect,
+    )
+    words = forms.CharField(label="Your reasons", required=False, widget=_text())
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        if values.get("agrees") is False and not values.get("words"):
+            self.add_error("words", "Say why you do not agree; whoever proposed it has to know.")
+        return values
+
+
+class TakeBackForm(OnceForm):
+    proposal = forms.IntegerField(widget=forms.HiddenInput)
+    words = forms.CharField(label="Why you take it back", max_length=300)
+
+
+class MessageForm(OnceForm):
+    """A message of one thread. Who reads it is chosen only where a case has several finders."""
+
+    finder = forms.TypedChoiceField(label="To", coerce=int)
+    words = forms.CharField(label="Message", widget=_text())
+    asks = forms.BooleanField(label="An answer is wanted", required=False, initial=True)
+
+    def __init__(self, *args: Any, finders: Iterable[User], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        choices = [(person.pk, person.name) for person in finders]
+        field = self.fields["finder"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = choices
+        if len(choices) == 1:
+            field.widget, field.initial = forms.HiddenInput(), choices[0][0]
+
+
+class TaskForm(OnceForm):
+    what = forms.CharField(label="What is to be done", max_length=200)
+    whose = forms.TypedChoiceField(label="Who", coerce=int)
+    due_on = forms.DateField(label="By when", widget=DAY, required=False)
+
+    def __init__(self, *args: Any, people: Iterable[User], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["whose"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [(person.pk, person.name) for person in people]
+
+
+class TaskDoneForm(BaseForm):
+    words = forms.CharField(label="What came of it", required=False, max_length=200)
+
+
+class StageForm(OnceForm):
+    stage = forms.ChoiceField(label="Stage")
+    on = forms.DateField(
+        label="Reached on",
+        widget=DAY,
+        required=False,
+        help_text="Leave it empty to take back what was entered.",
+    )
+    words = forms.CharField(label="Note", required=False, max_length=300)
+
+    def __init__(self, *args: Any, stages: Iterable[tuple[str, str]], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["stage"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = list(stages)
+
+
+class BoardForm(BaseForm):
+    """Which cases the board shows; empty fields leave all in."""
+
+    stage = forms.ChoiceField(label="Stage", required=False)
+    place = forms.ChoiceField(label="Law of", required=False)
+    whose = forms.ChoiceField(label="Whose", required=False)
+
+    def __init__(
+        self, *args: Any, stages: Iterable[tuple[str, str]], places: Iterable[tuple[str, str]],
+        whose: Iterable[tuple[str, str]], **kwargs: Any,
+    ) -> None:  # fmt: skip
+        super().__init__(*args, **kwargs)
+        for name, choices in (("stage", stages), ("place", places), ("whose", whose)):
+            field = self.fields[name]
+            assert isinstance(field, forms.ChoiceField)
+            field.choices = [("", "All"), *choices]
+
+    @property
+    def asked(self) -> dict[str, str]:
+        """What was asked and could be read; what could not is named beside its field and left out."""
+        self.is_valid()
+        return {name: value for name, value in self.cleaned_data.items() if value}
