@@ -1,12 +1,13 @@
 """A report as it would be issued now, for a page to show or an action to freeze."""
 
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.db.models.fields.files import FieldFile
 from django.utils.timezone import localdate
 
-from finds.models import Case, FindPhoto
+from finds.models import Case, Find, FindPhoto
 from hunts.models import HolePhoto, Hunt
 from people.models import User
 from permissions.models import Landholder
@@ -14,6 +15,7 @@ from reports.blocks import Report, photo_keys
 from reports.build import holes_report, parties_of, returns_report, visit_report
 from reports.build.heritage import report_of
 from reports.build.heritage_case import CaseFacts, gather
+from reports.build.returns_of import Scope, returns_of
 from reports.models import IssuedReport, Kind
 
 FOR_LANDHOLDERS = {Kind.VISIT: visit_report, Kind.HOLES: holes_report, Kind.RETURNS: returns_report}
@@ -44,6 +46,15 @@ def draft_for_hunt(kind: Kind, hunt: Hunt, landholder: Landholder | None, *, on:
     number = f"{LETTERS[kind]}-{hunt.code}-{suffix}{issue}"
     report = FOR_LANDHOLDERS[kind](hunt, landholder, number=number, on=on)
     return Draft(report, issue, landholder.name if landholder else "All landholders")
+
+
+def draft_for_returns(scope: Scope, finds: Sequence[Find], going: Collection[int], *, on: date) -> Draft:
+    """The next returns statement of one landholder over a time; those with keys in `going` go back now."""
+    earlier = IssuedReport.objects.filter(kind=Kind.RETURNS, landholder=scope.landholder, hunt=None)
+    issue = earlier.count() + 1
+    number = f"{LETTERS[Kind.RETURNS]}-L{scope.landholder.pk}-{issue}"
+    report = returns_of(scope, finds, going, number=number, on=on)
+    return Draft(report, issue, scope.landholder.name)
 
 
 def draft_for_case(case: Case, *, by: User, at: datetime) -> Draft:

@@ -267,6 +267,35 @@ def complete_hand_over(hand_over_id: int, *, by: User, at: datetime, evidence: s
 
 
 @transaction.atomic
+def confirm_hand_over(
+    hand_over_id: int,
+    *,
+    via: str,
+    at: datetime,
+    name: str,
+    paper: str,
+    sha256: str,
+    missing: Mapping[int, str],
+) -> HandOver:
+    """Accept a hand-over because the receiver confirmed the `paper` that lists it, whose content has that hash.
+
+    `missing` says by find what did not arrive. One that has ended already stays as it is; with everything missing it
+    waits on, for the club to put right.
+    """
+    row = _locked(hand_over_id)
+    waiting = {item.find_id: item.pk for item in row.items.waiting()}
+    lacks = {waiting[find]: why for find, why in missing.items() if find in waiting}
+    if row.state != HandOverState.PROPOSED or len(lacks) == len(waiting):
+        return row
+    seal = {"name": name, "at": at.isoformat(), "sha256": sha256}
+    shown = f"{paper}, confirmed by {name}"[:200]
+    _accept(row, by=None, at=at, via=via, conditions={}, missing=lacks, signature=seal, evidence=shown)
+    row.evidence = shown
+    row.save(update_fields=["evidence"])
+    return row
+
+
+@transaction.atomic
 def refuse_hand_over(hand_over_id: int, *, by: User | None, via: str, at: datetime, why: str) -> HandOver:
     """The receiver does not take the objects; they stay with whoever holds them. Raises CustodyError once ended."""
     row = _locked(hand_over_id)

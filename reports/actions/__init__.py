@@ -12,6 +12,7 @@ from reports.actions.officer_visits import (
 from reports.actions.paper_signing import dispute_paper, paper_opened, sign_paper, signed_on_paper
 from reports.actions.papers import renew_signer, revoke_signer, send_sheet, send_title
 from reports.actions.reminders import send_reminder
+from reports.actions.returning import issue_returns
 from reports.actions.sent import SendingError, report_acknowledged, report_sent
 from reports.actions.signing import OutdatedError, decline_agreement, request_opened, sign_agreement
 from reports.actions.visit import save_visit_draft, thank_landholder
@@ -28,6 +29,7 @@ __all__ = [
     "decline_agreement",
     "dispute_paper",
     "issue_report",
+    "issue_returns",
     "landholder_answers",
     "landholder_pauses",
     "landholder_withdraws",

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from finds.models import Find
+from finds.models import CustodyEntry, Find
 from hunts.models import Hunt
 from permissions.agreed import sharing_of
 from permissions.models import Landholder
@@ -54,18 +54,22 @@ def _blocks(ground: Ground, who: str) -> list[Block]:
 
 
 def _row(find: Find) -> tuple[str, ...]:
-    holder = max(find.custody.all(), key=lambda entry: entry.step, default=None)
-    held = f"{holder.to_name}, {holder.get_to_holder_display().lower()}" if holder else "–"
-    return (
-        find.number,
-        find.object_type,
-        str(find.count),
-        held,
-        _fate(find, holder.to_holder if holder else ""),
-    )
+    return (find.number, find.object_type, str(find.count), held_words(find), fate_words(find))
 
 
-def _fate(find: Find, holder: str) -> str:
+def holder_of(find: Find) -> CustodyEntry | None:
+    """The newest step of the find's ledger, which was fetched before."""
+    return max(find.custody.all(), key=lambda entry: entry.step, default=None)
+
+
+def held_words(find: Find) -> str:
+    last = holder_of(find)
+    return f"{last.to_name}, {last.get_to_holder_display().lower()}" if last else "–"
+
+
+def fate_words(find: Find) -> str:
+    """What happens to the object, in words for the landholder."""
+    last = holder_of(find)
     if find.locked:
         return "held while the law's questions are answered; you will be told the outcome"
     return {
@@ -76,4 +80,4 @@ def _fate(find: Find, holder: str) -> str:
         "museum": "with a museum",
         "officer": "with the heritage officer for recording, then back",
         "conservator": "with a conservator, then back",
-    }.get(holder, "to be returned or shared as agreed")
+    }.get(last.to_holder if last else "", "to be returned or shared as agreed")

@@ -101,6 +101,12 @@ ROWS = [
         kwargs=find,
         method="post",
     ),
+    Row(
+        "reports:returning",
+        who("secretary", 200),
+        kwargs=lambda w: {"pk": w.landholder.pk},
+        otherwise=403,
+    ),
     Row("reports:receipt", IN, kwargs=waiting),
     # Whoever holds the address may read and sign: that is what it is for.
     Row("finds:receive", who(ANYBODY, 200), kwargs=code),
