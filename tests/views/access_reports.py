@@ -1,5 +1,8 @@
 """Who gets what of Today, the reports, and the landholder's page by live and by expired link."""
 
+from django.utils.timezone import localdate
+
+from finds.forms.filters import season_of
 from tests.views.access import INSIDERS, Row, who
 
 ISSUERS = who("leader secretary", 200)
@@ -9,6 +12,14 @@ SENT = who("link anonymous member leader secretary committee stranger", 302) | w
 
 def hunt(world):
     return {"pk": world.hunt.pk}
+
+
+def season(world):
+    return {"year": season_of(localdate())}
+
+
+def thanked(world):
+    return season(world) | {"pk": world.landholder.pk}
 
 
 def case(world):
@@ -38,6 +49,29 @@ ROWS = [
         who("leader secretary", 302),
         kwargs=lambda w: {"kind": "visit", "pk": w.hunt.pk},
         method="post",
+        otherwise=403,
+    ),
+    Row("reports:visit_draft", who("leader secretary", 200), kwargs=hunt, otherwise=403),
+    # The hunt still runs: the form says that its report is written when it is closed.
+    Row("reports:visit_draft", who("leader secretary", 200), kwargs=hunt, method="post", otherwise=403),
+    Row(
+        "reports:issue_all",
+        who("leader secretary", 302),
+        kwargs=lambda w: {"kind": "holes", "pk": w.hunt.pk},
+        method="post",
+        otherwise=403,
+    ),
+    Row("reports:year_now", who("leader secretary", 302), otherwise=403),
+    Row("reports:year", ISSUERS, kwargs=season, otherwise=403),
+    Row("reports:issue_year", who("leader secretary", 302), kwargs=season, method="post", otherwise=403),
+    Row("reports:thanks", who("secretary", 200), kwargs=season, otherwise=403),
+    Row("reports:thank", who("secretary", 200), kwargs=thanked, otherwise=403),
+    Row(
+        "reports:thank",
+        who("secretary", 302),
+        kwargs=thanked,
+        method="post",
+        data=lambda w: {"how": "a card", "on": localdate().isoformat()},
         otherwise=403,
     ),
     Row("reports:issue_heritage", who("committee", 302), kwargs=case, method="post", otherwise=403),

@@ -104,7 +104,7 @@ SECTIONS = [
     ("Permissions and consents", consent_ends, {"secretary"}),
     ("Permissions and consents", paused, {"secretary"}),
     ("Insurance before hunts", insurance, {"leader", "secretary"}),
-    ("Reports to landholders", report_due, {"leader", "secretary"}),
+    ("Visit reports that are late", report_due, {"leader", "secretary"}),
     ("Due back", due_back, {"secretary", "committee"}),
     ("My papers", own_papers, {"member", "leader", "secretary", "committee"}),
     ("Next hunts", nothing, {"member", "leader", "secretary", "committee"}),
