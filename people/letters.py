@@ -118,7 +118,7 @@ def _row(draft: Draft) -> Letter:
     row = Letter(
         kind=draft.kind,
         to=draft.to[:254],
-        reply_to=draft.reply_to[:254],
+        reply_to=draft.reply_to[:254] if _is_address(draft.reply_to) else "",
         subject=draft.subject,
         text=draft.text,
         html=draft.html,
@@ -127,9 +127,15 @@ def _row(draft: Draft) -> Letter:
     )
     if draft.expires_at is not None:
         row.expires_at = max(draft.expires_at, row.made_at)
-    try:
-        validate_email(draft.to)
-    except ValidationError:
+    if not _is_address(draft.to):
         row.gave_up_at, row.trouble = row.made_at, Letter.Trouble.NEVER
         row.last_error = f"“{draft.to}” is not an e-mail address."[:300]
     return row
+
+
+def _is_address(text: str) -> bool:
+    try:
+        validate_email(text)
+    except ValidationError:
+        return False
+    return True

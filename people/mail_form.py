@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import forms
+from django.http import HttpRequest, QueryDict
 
 from people.letter_kinds import RULES, LetterKind
 from web.forms import BaseForm
@@ -26,3 +27,8 @@ class MailForm(BaseForm):
     def chosen(self) -> set[LetterKind]:
         """The kinds that were ticked."""
         return {kind for kind in self.kinds if self.cleaned_data[kind.name.lower()]}
+
+
+def posted(request: HttpRequest) -> QueryDict | None:
+    """What was sent, also when every tick was taken away and nothing is left of the form."""
+    return request.POST if request.method == "POST" else None

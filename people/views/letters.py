@@ -14,7 +14,7 @@ from people.http import MemberRequest
 from people.letter_kinds import FOR_MEMBERS
 from people.letters_page import outbox_context
 from people.mail_choices import StopKeyError, open_stop_key, wanted_by
-from people.mail_form import MailForm
+from people.mail_form import MailForm, posted
 from people.models import Letter
 from people.rights import Right, require
 
@@ -54,7 +54,7 @@ def letter_close(request: MemberRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def mail_choices(request: MemberRequest) -> HttpResponse:
     """What this account is sent: the kinds that may be turned off, and why the others may not."""
-    form = MailForm(FOR_MEMBERS, wanted_by(request.user.email), request.POST or None)
+    form = MailForm(FOR_MEMBERS, wanted_by(request.user.email), posted(request))
     if request.method == "POST" and form.is_valid():
         actions.choose_mail(form.chosen(), by=request.user, at=now(), among=FOR_MEMBERS)
         messages.success(request, "Your choice is kept.")

@@ -13,6 +13,7 @@ from people.outbox import send_due, tidy
 
 
 class Command(BaseCommand):
+    requires_system_checks = ()  # it starts every minute; the checks were made when the site was set up
     help = "Send the e-mails that wait in the outbox, each once; what fails is tried again later."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
