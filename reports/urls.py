@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from reports.urls_heritage import urlpatterns as heritage_pages
 from reports.urls_settle import urlpatterns as settle_pages
 from reports.views import (
     agreements,
@@ -26,8 +27,7 @@ urlpatterns = [
     path("reports/visit/<int:pk>/", issue.preview, {"kind": "visit"}, name="visit"),
     path("reports/holes/<int:pk>/", issue.preview, {"kind": "holes"}, name="holes"),
     path("reports/returns/<int:pk>/", issue.preview, {"kind": "returns"}, name="returns"),
-    path("reports/heritage/<int:pk>/", issue.heritage, name="heritage"),
-    path("reports/heritage/<int:pk>/issue/", issue.issue_heritage, name="issue_heritage"),
+    *heritage_pages,
     path("reports/visit/<int:pk>/words/", visit.visit_draft, name="visit_draft"),
     path("reports/year/", year.year_now, name="year_now"),
     path("reports/year/<int:year>/", year.year, name="year"),

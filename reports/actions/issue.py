@@ -104,7 +104,7 @@ def _forget(*files: FieldFile | None) -> None:
     """No row names these files, so nothing may keep them."""
     for file in files:
         if file:
-            file.storage.delete(file.name)
+            file.storage.delete(str(file.name))
 
 
 @transaction.atomic

@@ -8,7 +8,6 @@ from django.urls import reverse
 from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_GET, require_POST
 
-from finds.models import Case
 from hunts.models import Hunt
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -16,7 +15,8 @@ from permissions.models import Landholder
 from reports import actions
 from reports.actions import IssuedMeanwhileError, issue_report
 from reports.content import from_data
-from reports.drafts import draft_for_case, draft_for_hunt, landholders_of, photos_of
+from reports.drafts import draft_for_hunt, landholders_of, photos_of
+from reports.heritage_page import issued_context
 from reports.models import IssuedReport, Kind
 from reports.pdf import render_pdf
 from reports.photos import club_photo_urls
@@ -56,22 +56,6 @@ def preview(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     return render(request, "reports/preview.html", context)
 
 
-@require_GET
-def heritage(request: MemberRequest, pk: int) -> HttpResponse:
-    require(request.user, Right.ISSUE_HERITAGE_REPORTS)
-    case = get_object_or_404(Case.objects.visible_to(request.user), pk=pk)
-    report = draft_for_case(case, by=request.user, at=now()).report
-    context = {
-        "report": report,
-        "photo_urls": club_photo_urls(report),
-        "case": case,
-        "kind": "heritage",
-        "issued": IssuedReport.objects.visible_to(request.user).filter(case=case),
-        "issue_url": reverse("reports:issue_heritage", args=[pk]),
-    }
-    return render(request, "reports/preview.html", context)
-
-
 @require_POST
 def issue(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     require(request.user, Right.ISSUE_REPORTS)
@@ -91,23 +75,6 @@ def issue(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     return redirect("reports:issued", pk=row.pk)
 
 
-@require_POST
-def issue_heritage(request: MemberRequest, pk: int) -> HttpResponse:
-    require(request.user, Right.ISSUE_HERITAGE_REPORTS)
-    case = get_object_or_404(Case.objects.visible_to(request.user), pk=pk)
-    draft = draft_for_case(case, by=request.user, at=now())
-    pdf = render_pdf(draft.report, photos_of(draft.report))
-    try:
-        row = issue_report(Kind.HERITAGE, draft, pdf, by=request.user, at=now(), case=case)
-    except IssuedMeanwhileError as error:
-        messages.error(request, str(error))
-        return redirect("reports:heritage", pk)
-    messages.success(
-        request, f"{row.number} is issued and frozen. Send it, then record on the case that it was reported."
-    )
-    return redirect("reports:issued", pk=row.pk)
-
-
 @require_GET
 def issued_list(request: MemberRequest) -> HttpResponse:
     if not request.user.holds(Right.ISSUE_HERITAGE_REPORTS):
@@ -123,7 +90,7 @@ def issued(request: MemberRequest, pk: int) -> HttpResponse:
     row = _seen(request, pk, "issued report")
     report = from_data(row.content)
     context = {"row": row, "report": report, "photo_urls": club_photo_urls(report)}
-    return render(request, "reports/issued.html", context)
+    return render(request, "reports/issued.html", context | issued_context(row))
 
 
 @require_GET

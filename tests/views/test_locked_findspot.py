@@ -27,6 +27,7 @@ from permissions.links import key_of
 from reports.actions import issue_report
 from reports.drafts import draft_for_case, photos_of
 from reports.models import Kind
+from reports.package import write_package
 from reports.pdf import render_pdf
 from reports.sign_links import sign_key_of
 from tests import make
@@ -98,7 +99,11 @@ def world(db: None) -> World:
         row.refresh_from_db()
     draft = draft_for_case(world.case, by=world.committee, at=now())
     pdf = render_pdf(draft.report, photos_of(draft.report))
-    world.heritage = issue_report(Kind.HERITAGE, draft, pdf, by=world.committee, at=now(), case=world.case)
+    assert draft.case_facts is not None
+    with write_package(draft.report, draft.case_facts, pdf) as package:
+        world.heritage = issue_report(
+            Kind.HERITAGE, draft, pdf, by=world.committee, at=now(), case=world.case, package=package
+        )
     return world
 
 

@@ -15,6 +15,7 @@ from permissions.models import LandholderLink
 from reports.actions import issue_report
 from reports.drafts import Draft, draft_for_case, draft_for_hunt
 from reports.models import Kind, LandholderAnswer
+from reports.package import write_package
 from tests import make
 
 
@@ -156,6 +157,9 @@ def _hoard(hunt: Any, finder: User) -> Any:
 def _issued(
     kind: Kind, draft: Draft, by: User, hunt: Any = None, landholder: Any = None, case: Any = None
 ) -> Any:
-    return issue_report(
-        kind, draft, b"%PDF-1.7 test", by=by, at=now(), hunt=hunt, landholder=landholder, case=case
-    )
+    pdf = b"%PDF-1.7 test"
+    about: dict[str, Any] = {"by": by, "at": now(), "hunt": hunt, "landholder": landholder, "case": case}
+    if draft.case_facts is None:
+        return issue_report(kind, draft, pdf, **about)
+    with write_package(draft.report, draft.case_facts, pdf) as package:
+        return issue_report(kind, draft, pdf, package=package, **about)
