@@ -1,5 +1,8 @@
 """Forms of the landholder's page and the club's answers."""
 
+from collections.abc import Sequence
+from typing import Any
+
 from django import forms
 
 from web.forms import BaseForm, OnceForm
@@ -17,7 +20,22 @@ class ConfirmForm(OnceForm):
         required=False,
         max_length=2000,
     )
+    missing = forms.MultipleChoiceField(
+        label="Tick what you did not receive, if you know", required=False, widget=forms.CheckboxSelectMultiple
+    )
     signed_name = forms.CharField(label="Your name, as your signature", max_length=160)
+
+    def __init__(self, *args: Any, objects: Sequence[tuple[str, str]] = (), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["missing"].choices = objects  # type: ignore[attr-defined]
+        if not objects:
+            self.fields["missing"].widget = forms.MultipleHiddenInput()
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        if values.get("received") == "confirmed" and values.get("missing"):
+            self.add_error("received", "You ticked something as missing; then answer No here, or take the tick away.")
+        return values
 
     def clean_words(self) -> str:
         words: str = self.cleaned_data["words"]
@@ -33,9 +51,36 @@ class ConcernForm(OnceForm):
     signed_name = forms.CharField(label="Your name", max_length=160, required=False)
 
 
+class QuestionForm(OnceForm):
+    words = forms.CharField(
+        label="What would you like to know?", widget=forms.Textarea(attrs={"rows": 3}), max_length=2000
+    )
+    signed_name = forms.CharField(label="Your name", max_length=160, required=False)
+
+
+class InviteForm(OnceForm):
+    words = forms.CharField(
+        label="Which field, and when would it suit?",
+        widget=forms.Textarea(attrs={"rows": 3}),
+        max_length=1000,
+        help_text="For example: Ten Acre, from the middle of August, when the barley is off.",
+    )
+    signed_name = forms.CharField(label="Your name", max_length=160, required=False)
+
+
+class CodeForm(OnceForm):
+    """The code out of the e-mail, and the page that it is to open."""
+
+    code = forms.CharField(
+        label="Code from the e-mail",
+        max_length=20,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "one-time-code"}),
+    )
+
+
 class PauseForm(OnceForm):
     words = forms.CharField(label="Why, and until when if you know", max_length=280)
 
 
 class SettleForm(BaseForm):
-    words = forms.CharField(label="What was done", widget=forms.Textarea(attrs={"rows": 3}))
+    words = forms.CharField(label="Our answer, or what was done", widget=forms.Textarea(attrs={"rows": 3}))

@@ -3,22 +3,20 @@
 from django.urls import path
 
 from reports.urls_heritage import urlpatterns as heritage_pages
+from reports.urls_landholder import urlpatterns as landholder_pages
 from reports.urls_settle import urlpatterns as settle_pages
 from reports.views import (
     agreements,
     answers,
     issue,
-    landholder,
-    landholder_mail,
     receipts,
+    returning,
     sign,
     visit,
-    withdrawal,
     year,
 )
 
 app_name = "reports"
-LINK = "l/<str:key>/"
 SIGN = "s/<str:key>/"
 urlpatterns = [
     path("reports/", issue.issued_list, name="issued_list"),
@@ -45,18 +43,11 @@ urlpatterns = [
     path(f"{SIGN}pdf/", sign.sign_pdf, name="sign_pdf"),
     path(f"{SIGN}agree/", sign.sign_agree, name="sign_agree"),
     path(f"{SIGN}decline/", sign.sign_decline, name="sign_decline"),
+    path("reports/returns/landholder/<int:pk>/", returning.returning, name="returning"),
     path("finds/custody/<int:pk>/receipt.pdf", receipts.receipt, name="receipt"),
     path("c/<str:code>/receipt.pdf", receipts.receipt_by_key, name="receipt_by_key"),
     path("answers/", answers.answers, name="answers"),
     path("answers/<int:pk>/settle/", answers.concern_settle, name="concern_settle"),
-    path(LINK, landholder.landholder, name="landholder"),
-    path(f"{LINK}report/<int:pk>/", landholder.landholder_report, name="landholder_report"),
-    path(f"{LINK}report/<int:pk>/pdf/", landholder.landholder_report_pdf, name="landholder_report_pdf"),
-    path(f"{LINK}report/<int:pk>/<str:photo>.jpg", landholder.landholder_photo, name="landholder_photo"),
-    path(f"{LINK}report/<int:pk>/confirm/", landholder.landholder_confirm, name="landholder_confirm"),
-    path(f"{LINK}mail/", landholder_mail.landholder_mail, name="landholder_mail"),
-    path(f"{LINK}concern/", landholder.landholder_concern, name="landholder_concern"),
-    path(f"{LINK}withdraw/<int:pk>/", withdrawal.landholder_withdraw, name="landholder_withdraw"),
-    path(f"{LINK}pause/<int:pk>/", landholder.landholder_pause, name="landholder_pause"),
+    *landholder_pages,
     *settle_pages,
 ]

@@ -1,5 +1,6 @@
 """What a landholder says through the link, and the club's answer to it."""
 
+from collections.abc import Collection
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -15,6 +16,8 @@ from people.models import User
 from people.rights import Right, require
 from permissions.actions import pause_permission
 from permissions.models import LandholderLink, Permission
+from reports.actions.returning import returns_answered
+from reports.mail import post, secretaries
 from reports.models import Concern, IssuedReport, LandholderAnswer
 from web.taken import create_once
 
@@ -46,10 +49,42 @@ def landholder_answers(
     words: str = "",
     signed_name: str = "",
     report: IssuedReport | None = None,
+    missing: Collection[str] = (),
 ) -> LandholderAnswer:
-    """Keep a confirmation, a dispute or a concern. The same `client_id` twice is one answer."""
+    """Keep a confirmation or a dispute. The same `client_id` twice is one answer.
+
+    What was received of a returns statement is the landholder's from now; the finds with numbers in `missing` stay
+    where they are, as questions that the club answers.
+    """
+    if missing:
+        words = f"{words}\nNot received: {', '.join(sorted(missing))}"
     said = {"client_id": client_id, "words": words, "signed_name": signed_name, "report": report}
-    return _answer(link, what, via=via, at=at, **said)[0]
+    row, made = _answer(link, what, via=via, at=at, **said)
+    if made and report is not None:
+        disputed = what == LandholderAnswer.What.DISPUTED
+        heard: dict[str, Any] = {"name": signed_name, "words": words, "missing": missing, "disputed": disputed}
+        returns_answered(report, via=via, at=at, **heard)
+    return row
+
+
+@transaction.atomic
+def landholder_writes(
+    link: LandholderLink,
+    what: LandholderAnswer.What,
+    *,
+    via: str,
+    at: datetime,
+    client_id: UUID,
+    words: str,
+    signed_name: str = "",
+) -> LandholderAnswer:
+    """Keep a question, a concern or an invitation, and mail the secretary. The same `client_id` twice is one."""
+    said = {"client_id": client_id, "words": words, "signed_name": signed_name}
+    row, made = _answer(link, what, via=via, at=at, **said)
+    if made:
+        for person in secretaries(localdate(at)):
+            post(person.email, "landholder_wrote", person=person, answer=row)
+    return row
 
 
 @transaction.atomic

@@ -10,7 +10,7 @@ from permissions.models import LandholderLink
 from reports import actions
 from reports.agreement_page import consented, withdraw_form, withdrawable
 from reports.landholder_page import page_context
-from reports.views.landholder import by_link
+from reports.views.link_door import by_link
 
 
 @by_link
