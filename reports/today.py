@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from people.models import User
 from reports import today_ahead as ahead
+from reports import today_cases as case_sections
 from reports import today_custody as custody_sections
 from reports import today_field as field_sections
 from reports import today_law as law_sections
@@ -53,6 +54,11 @@ SECTIONS = (
     Section("Guests still out", field_sections.guests_out, "hunts:list", duty=True),
     Section("Out alone", field_sections.out_alone, "hunts:lone_list", duty=True),
     Section("Clocks running", sections.clocks, "finds:case_list", duty=True),
+    Section("Official limits after a report", case_sections.late_stages, "finds:case_list", duty=True),
+    Section("“No duty” to sign second", case_sections.second_signatures, "finds:case_list", "?whose=sign"),
+    Section("My tasks about cases", case_sections.tasks, "finds:case_list", "?whose=task"),
+    Section("Messages about cases", case_sections.messages, "finds:case_list"),
+    Section("On the way home", case_sections.way_home, "finds:case_list", "?stage=decided"),
     Section("Law not known", law_sections.law_unknown, "finds:pack_list", duty=True),
     Section("Law packs changed", law_sections.packs_changed, "finds:pack_list", duty=True),
     Section("Whom to call is not entered", stop_sections.nobody_entered, "people:club"),
