@@ -12,9 +12,9 @@ from PIL import Image
 PRINT_DPI = 200
 TEXT_WIDTH_MM = 174.0
 GUTTER_MM = 4.0
-MANY = 60
-MANY_DPI = 150
-"""Beyond MANY photographs a coarser print: the compiler holds each picture decoded, 0.5 MB for a 480 px thumbnail."""
+MANY, MANY_DPI = 60, 150
+MOST, MOST_DPI = 400, 110
+"""Beyond so many photographs a coarser print: the compiler holds each picture decoded (0.5 MB at 480 px)."""
 _SLACK = 1.25  # a photograph up to this much finer than needed is embedded as it came
 _WORKERS = 2
 
@@ -38,7 +38,7 @@ def place(photos: Mapping[str, bytes], widths_mm: Mapping[str, float], folder: P
     `widths_mm` is the widest each is printed. Equal photographs and widths give equal files.
     """
     wanted = sorted(key for key in widths_mm if key in photos)
-    dpi = PRINT_DPI if len(wanted) <= MANY else MANY_DPI
+    dpi = _dpi_for(len(wanted))
 
     def one(numbered: tuple[int, str]) -> Placed | None:
         number, key = numbered
@@ -47,6 +47,12 @@ def place(photos: Mapping[str, bytes], widths_mm: Mapping[str, float], folder: P
     with ThreadPoolExecutor(_WORKERS) as pool:  # Pillow lets go of the interpreter while it decodes
         placed = pool.map(one, enumerate(wanted))
         return {key: found for key, found in zip(wanted, placed, strict=True) if found is not None}
+
+
+def _dpi_for(count: int) -> int:
+    if count > MOST:
+        return MOST_DPI
+    return MANY_DPI if count > MANY else PRINT_DPI
 
 
 def _place_one(data: bytes, width_px: float, folder: Path, number: int) -> Placed | None:
