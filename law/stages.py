@@ -58,6 +58,13 @@ class Stage:
     is_report: bool = False
 
     @property
+    def limit_words(self) -> str:
+        """The limit in words, also where there is none."""
+        if self.limit is not None:
+            return self.limit.words
+        return "as the screening counts it" if self.is_report else NO_LIMIT
+
+    @property
     def mark(self) -> str:
         return _MARKS[self.checked]
 
