@@ -7,24 +7,55 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
+from law.ages import Made, made, vessel_lost
 from law.derive import found_day, resolve
 from law.facts import FindFacts
-from law.tri import Tri
+from law.tri import Tri, any_of
 
 if TYPE_CHECKING:
-    from law.model import Exclusion, Pack
+    from law.model import Exclusion, Pack, Rule
     from law.nodes import Node
 
 NO_LIMIT = 10**9
+Stage = tuple[bool, ...] | date | None
 
 
 @dataclass(slots=True)
 class Record:
-    """One record of the same find with what follows from its facts."""
+    """One record of the same find with what follows from its facts alone, each worked out once."""
 
     facts: FindFacts
     said: dict[str, Tri]
     found: date | None
+    answers: dict[int, Tri] = field(default_factory=dict)  # by the identity of a node that is counted
+    rules: dict[str, Tri] = field(default_factory=dict)  # where the object alone settles them
+    waiting: set[str] = field(default_factory=set)  # rules that hang on what was found with it
+    exclusions: dict[str, Tri] = field(default_factory=dict)
+    spans: dict[bool, Made] = field(default_factory=dict)
+
+    def span(self, *, vessel: bool) -> Made:
+        """When it was made, or when the ship that it came from was lost."""
+        if vessel not in self.spans:
+            self.spans[vessel] = vessel_lost(self.facts) if vessel else made(self.facts)
+        return self.spans[vessel]
+
+
+class Company:
+    """What each record of a same find brings to the others, and how many bring a yes or leave it open."""
+
+    __slots__ = ("brought", "open", "yes")
+
+    def __init__(self, brought: list[Tri]) -> None:
+        self.brought = brought
+        self.yes = brought.count(Tri.YES)
+        self.open = brought.count(Tri.UNKNOWN)
+
+    def without(self, index: int) -> Tri:
+        """The Kleene “or” of what all but that record bring."""
+        own = self.brought[index]
+        if self.yes > (own is Tri.YES):
+            return Tri.YES
+        return Tri.UNKNOWN if self.open > (own is Tri.UNKNOWN) else Tri.NO
 
 
 @dataclass(slots=True)
@@ -32,18 +63,30 @@ class SameFind:
     """All records of one same find; answers are kept, so that a hoard of hundreds stays quick."""
 
     records: list[Record]
-    answers: dict[tuple[int, int], Tri] = field(default_factory=dict)
-    totals: dict[tuple[int, date | None], tuple[int, int]] = field(default_factory=dict)
-    rules: dict[tuple[str, int, date | None], Tri] = field(default_factory=dict)
-    exclusions: dict[tuple[str, int], Tri] = field(default_factory=dict)
+    most: dict[int, int] = field(default_factory=dict)
+    least: dict[tuple[int, date | None], int] = field(default_factory=dict)
+    company: dict[tuple[int, date | None], Company] = field(default_factory=dict)
+    meets: dict[tuple[tuple[str, ...], tuple[Stage, ...]], list[Tri]] = field(default_factory=dict)
+    rules: dict[tuple[str, int, Stage], Tri] = field(default_factory=dict)
+    stages: dict[tuple[str, date | None], Stage] = field(default_factory=dict)
     parts: dict[date, tuple[SameFind, dict[int, int]]] = field(default_factory=dict)
     all_days: list[date] | None = None
+    neighbours: bool | None = None
 
     def days(self) -> list[date]:
         """The days on which its records were found, in order, as far as they are known."""
         if self.all_days is None:
             self.all_days = sorted({record.found for record in self.records if record.found})
         return self.all_days
+
+    def has_neighbours(self) -> bool:
+        """May there be objects that no record shows, beside a record that may belong?"""
+        if self.neighbours is None:
+            self.neighbours = any(
+                record.said["others_nearby"] is not Tri.NO and record.said["same_find"] is not Tri.NO
+                for record in self.records
+            )
+        return self.neighbours
 
     def known_by(self, day: date) -> tuple[SameFind, dict[int, int]]:
         """What of it was found by that day, or may have been, and where each of its records now stands."""
@@ -53,7 +96,9 @@ class SameFind:
             ]
             places = {old: new for new, old in enumerate(there)}
             whole = len(there) == len(self.records)
-            self.parts[day] = (self if whole else SameFind([self.records[i] for i in there]), places)
+            # A part is only asked as of a day up to its own, so what counts for certain by then is the same in all.
+            part = self if whole else SameFind([self.records[i] for i in there], least=self.least)
+            self.parts[day] = (part, places)
         return self.parts[day]
 
 
@@ -69,12 +114,13 @@ class Context:
     group: SameFind
     index: int
     as_of: date | None
+    record: Record = field(init=False)
     facts: FindFacts = field(init=False)
     said: dict[str, Tri] = field(init=False)
     found: date | None = field(init=False)
 
     def __post_init__(self) -> None:
-        record = self.group.records[self.index]
+        self.record = record = self.group.records[self.index]
         self.facts, self.said, self.found = record.facts, record.said, record.found
 
     def beside(self, index: int) -> Context:
@@ -91,33 +137,47 @@ class Context:
         found = self.found
         return [] if found is None else [day for day in self.group.days() if day >= found]
 
-    def link(self, index: int) -> Tri:
-        """Were this record and the other left together?"""
-        return self.said["same_find"] & self.group.records[index].said["same_find"]
-
     def others_possible(self) -> bool:
         """May there be objects of the same find that no record shows?"""
-        return any(
-            record.said["others_nearby"] is not Tri.NO
-            for index, record in enumerate(self.group.records)
-            if index == self.index or self.link(index) is not Tri.NO
-        )
+        if self.said["others_nearby"] is not Tri.NO:
+            return True
+        # Two records were left together as far as both say so; this one adds no neighbours of its own.
+        return self.said["same_find"] is not Tri.NO and self.group.has_neighbours()
 
     def rule(self, rule_id: str) -> Tri:
         """Whether that rule of the pack is met for this record, worked out once."""
-        rule = self.pack.rule(rule_id)
-        # A test of the object alone is the same whenever the others were found: a hoard asks it once a record.
-        key = (rule_id, self.index, self.as_of if rule.timed else None)
-        if key not in self.group.rules:
-            self.group.rules[key] = rule.value(self)
-        return self.group.rules[key]
+        value = self.record.rules.get(rule_id)
+        if value is not None:
+            return value
+        rule = self.pack.by_id[rule_id]
+        if rule_id not in self.record.waiting:
+            # A test of the object alone is the same whatever was found with it: a hoard asks it once a record.
+            if not rule.company or rule.is_shut(self):
+                value = self.record.rules[rule_id] = Tri.NO if rule.company else rule.value(self)
+                return value
+            self.record.waiting.add(rule_id)
+        key = (rule_id, self.index, self.stage(rule))
+        value = self.group.rules.get(key)
+        if value is None:
+            value = self.group.rules[key] = rule.value(self)
+        return value
+
+    def stage(self, rule: Rule) -> Stage:
+        """All that the day `as_of` means to a rule: the day itself, or which of its numbers were reached by then."""
+        key = (rule.id, self.as_of)
+        stage = self.group.stages.get(key)
+        if stage is None:
+            reached = tuple(reached for leaf in rule.company if (reached := leaf.reached(self)) is not None)
+            stage = reached if len(reached) == len(rule.company) else self.as_of
+            self.group.stages[key] = stage
+        return stage
 
     def excluded(self, exclusion: Exclusion) -> Tri:
-        """Whether that exclusion holds for this record, worked out once."""
-        key = (exclusion.id, self.index)
-        if key not in self.group.exclusions:
-            self.group.exclusions[key] = exclusion.value(self)
-        return self.group.exclusions[key]
+        """Whether that exclusion holds for this record, worked out once: it asks about that object alone."""
+        value = self.record.exclusions.get(exclusion.id)
+        if value is None:
+            value = self.record.exclusions[exclusion.id] = exclusion.value(self)
+        return value
 
 
 def make_contexts(pack: Pack, find: Sequence[FindFacts]) -> list[Context]:
@@ -133,40 +193,78 @@ def count_range(ctx: Context, node: Node) -> tuple[int, int]:
     leave the most without limit.
     """
     linked = ctx.said["same_find"]
-    least, most = _totals(ctx, node)
-    if linked is Tri.NO:
-        least = most = 1
-    elif linked is Tri.UNKNOWN:
-        least = 1
-    return max(least, 1), NO_LIMIT if ctx.others_possible() else max(most, 1)
+    least = 1 if linked is not Tri.YES else max(certain(ctx, node), 1)
+    if ctx.others_possible():
+        return least, NO_LIMIT
+    return least, 1 if linked is Tri.NO else max(_most(ctx, node), 1)
 
 
-def _totals(ctx: Context, node: Node) -> tuple[int, int]:
-    """Sums over the whole same find: those that count for certain, and those that may."""
-    key = (id(node), ctx.as_of)
-    if key not in ctx.group.totals:
-        ctx.group.totals[key] = _sum(ctx, node)
-    return ctx.group.totals[key]
+def certain(ctx: Context, node: Node) -> int:
+    """How many of the whole same find count for certain, by the day as of which it is asked."""
+    group, key = ctx.group, (id(node), ctx.as_of)
+    if key not in group.least:
+        group.least[key] = sum(
+            record.facts.count or 1
+            for index, record in enumerate(group.records)
+            if record.said["same_find"] is Tri.YES
+            and not_later(record, ctx.as_of)
+            and answer_for(ctx, index, node) is Tri.YES
+        )
+    return group.least[key]
 
 
-def _sum(ctx: Context, node: Node) -> tuple[int, int]:
-    least = most = 0
-    for index, record in enumerate(ctx.group.records):
-        answer = answer_for(ctx.beside(index), node) & record.said["same_find"]
-        if answer is Tri.NO:
-            continue
-        most += record.facts.count or NO_LIMIT
-        if answer is Tri.YES and not_later(record, ctx.as_of):
-            least += record.facts.count or 1
-    return least, most
+def _most(ctx: Context, node: Node) -> int:
+    """How many of the whole same find may count; this hangs on no day."""
+    group, key = ctx.group, id(node)
+    if key not in group.most:
+        group.most[key] = sum(
+            record.facts.count or NO_LIMIT
+            for index, record in enumerate(group.records)
+            if record.said["same_find"] is not Tri.NO and answer_for(ctx, index, node) is not Tri.NO
+        )
+    return group.most[key]
 
 
-def answer_for(ctx: Context, node: Node) -> Tri:
-    """The node's answer for one record, worked out once per same find."""
-    key = (id(node), ctx.index)
-    if key not in ctx.group.answers:
-        ctx.group.answers[key] = node.value(ctx)
-    return ctx.group.answers[key]
+def answer_for(ctx: Context, index: int, node: Node) -> Tri:
+    """The answer of a counted node for one record, worked out once: it asks about that object alone."""
+    kept = ctx.group.records[index].answers
+    value = kept.get(id(node))
+    if value is None:
+        value = kept[id(node)] = node.value(ctx if index == ctx.index else ctx.beside(index))
+    return value
+
+
+def company(ctx: Context, node: Node, rules: tuple[str, ...]) -> Tri:
+    """Does another record, left with this one and found by then, meet one of the rules? Later ones leave it open.
+
+    What each record brings is worked out once for all; each takes itself out again.
+    """
+    group, key = ctx.group, (id(node), ctx.as_of)
+    linked = ctx.said["same_find"]
+    if linked is Tri.NO or len(group.records) == 1:
+        return Tri.NO
+    if key not in group.company:
+        group.company[key] = Company(
+            [
+                Tri.UNKNOWN if answer is Tri.YES and not not_later(record, ctx.as_of) else answer
+                for record, answer in zip(group.records, _meets(ctx, rules), strict=True)
+            ]
+        )
+    return group.company[key].without(ctx.index) & linked
+
+
+def _meets(ctx: Context, rules: tuple[str, ...]) -> list[Tri]:
+    """Whether each record meets one of the rules and was left with the others, whenever it was found."""
+    group = ctx.group
+    key = (rules, tuple(ctx.stage(ctx.pack.by_id[rule]) for rule in rules))
+    if key not in group.meets:
+        group.meets[key] = [_met(ctx.beside(index), rules) for index in range(len(group.records))]
+    return group.meets[key]
+
+
+def _met(ctx: Context, rules: tuple[str, ...]) -> Tri:
+    linked = ctx.said["same_find"]
+    return linked if linked is Tri.NO else linked & any_of(ctx.rule(rule) for rule in rules)
 
 
 def not_later(record: Record, day: date | None) -> bool:

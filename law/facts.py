@@ -144,7 +144,8 @@ class FindFacts:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values that JSON can hold, without facts left at their default."""
-        return {f.name: _plain(value) for f in fields(self) if (value := getattr(self, f.name)) != f.default}
+        said = ((name, getattr(self, name), default) for name, default in _defaults())
+        return {name: _plain(value) for name, value, default in said if value != default}
 
     @classmethod
     def from_dict(cls, stored: dict[str, Any]) -> FindFacts:
@@ -180,6 +181,11 @@ def _plain(value: object) -> object:
     if isinstance(value, date):
         return value.isoformat()
     return value.value if isinstance(value, StrEnum) else value
+
+
+@lru_cache(maxsize=1)
+def _defaults() -> tuple[tuple[str, Any], ...]:
+    return tuple((f.name, f.default) for f in fields(FindFacts))
 
 
 @lru_cache(maxsize=1)

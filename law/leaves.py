@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
+from functools import lru_cache
 
 from law import ages
-from law.context import Context, answer_for, count_range, not_later
+from law.context import Context, answer_for, certain, company, count_range
 from law.derive import precious_at_least
 from law.nodes import Node, Said
-from law.tri import Tri, any_of
+from law.tri import Tri
 from law.words import said_words
 
 
@@ -30,8 +30,18 @@ class Leaf:
         raise NotImplementedError
 
     def points(self, ctx: Context) -> Iterator[Said]:
-        value = self.value(ctx)
-        yield Said(self.words(value), value, self.facts())
+        yield _said(self, self.value(ctx).value)
+
+    def is_open(self, ctx: Context) -> bool:
+        return self.value(ctx) is not Tri.NO
+
+    def is_shut(self, ctx: Context) -> bool:
+        return self.value(ctx) is Tri.NO
+
+
+@lru_cache(maxsize=4096)
+def _said(leaf: Leaf, value: str) -> Said:
+    return Said(leaf.words(Tri(value)), Tri(value), leaf.facts())
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,14 +57,6 @@ class Fact(Leaf):
     def facts(self) -> tuple[str, ...]:
         return (self.name,)
 
-    def points(self, ctx: Context) -> Iterator[Said]:
-        yield _said(self.name, ctx.said[self.name])
-
-
-@cache
-def _said(name: str, value: Tri) -> Said:
-    return Said(said_words(name, value), value, (name,))
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Age(Leaf):
@@ -66,7 +68,7 @@ class Age(Leaf):
     vessel: bool = False
 
     def value(self, ctx: Context) -> Tri:
-        span = ages.vessel_lost(ctx.facts) if self.vessel else ages.made(ctx.facts)
+        span = ctx.record.span(vessel=self.vessel)
         reached = ages.more_than_years if self.strict else ages.at_least_years
         return reached(span, self.years, ctx.found, pad=self.pad)
 
@@ -94,7 +96,7 @@ class UpToYear(Leaf):
     vessel: bool = False
 
     def value(self, ctx: Context) -> Tri:
-        span = ages.vessel_lost(ctx.facts) if self.vessel else ages.made(ctx.facts)
+        span = ctx.record.span(vessel=self.vessel)
         return ages.up_to_year(span, self.year)
 
     def words(self, value: Tri) -> str:
@@ -137,12 +139,18 @@ class CountInFind(Leaf):
     of_words: str
 
     def value(self, ctx: Context) -> Tri:
-        own = answer_for(ctx, self.of)
+        own = answer_for(ctx, ctx.index, self.of)
         if own is Tri.NO:
-            return Tri.NO
+            return own
         low, high = count_range(ctx, self.of)
         enough = Tri.YES if low >= self.least else Tri.NO if high < self.least else Tri.UNKNOWN
         return own & enough
+
+    def is_shut(self, ctx: Context) -> bool:
+        return answer_for(ctx, ctx.index, self.of) is Tri.NO
+
+    def reached(self, ctx: Context) -> bool | None:
+        return certain(ctx, self.of) >= self.least
 
     def words(self, value: Tri) -> str:
         line = f"one of at least {self.least} {self.of_words} in the same find"
@@ -153,7 +161,7 @@ class CountInFind(Leaf):
 
     def points(self, ctx: Context) -> Iterator[Said]:
         yield from Leaf.points(self, ctx)
-        if answer_for(ctx, self.of) is not Tri.YES:
+        if answer_for(ctx, ctx.index, self.of) is not Tri.YES:
             yield from self.of.points(ctx)
 
 
@@ -168,19 +176,18 @@ class Associated(Leaf):
     recorded: bool = False
 
     def value(self, ctx: Context) -> Tri:
-        best = Tri.UNKNOWN if not self.recorded and ctx.others_possible() else Tri.NO
-        for index, record in enumerate(ctx.group.records):
-            link = Tri.NO if index == ctx.index else ctx.link(index)
-            if link is Tri.NO:
-                continue
-            beside = ctx.beside(index)
-            answer = link & any_of(beside.rule(rule) for rule in self.rules)
-            if answer is Tri.YES and not not_later(record, ctx.as_of):
-                answer = Tri.UNKNOWN
-            best = best | answer
-            if best is Tri.YES:
-                break
-        return best
+        found = company(ctx, self, self.rules)
+        return found if self.recorded or not ctx.others_possible() else found | Tri.UNKNOWN
+
+    def is_open(self, ctx: Context) -> bool:
+        unrecorded = not self.recorded and ctx.others_possible()
+        return unrecorded or company(ctx, self, self.rules) is not Tri.NO
+
+    def is_shut(self, ctx: Context) -> bool:
+        return False
+
+    def reached(self, ctx: Context) -> bool | None:
+        return None
 
     def words(self, value: Tri) -> str:
         line = "found with, or after, an object that meets a test"
@@ -197,8 +204,16 @@ class Met(Leaf):
     rules: tuple[str, ...]
 
     def value(self, ctx: Context) -> Tri:
-        met = any(ctx.rule(rule) is Tri.YES for rule in self.rules)
-        return Tri.YES if met else Tri.NO
+        for rule in self.rules:
+            if ctx.rule(rule) is Tri.YES:
+                return Tri.YES
+        return Tri.NO
+
+    def is_shut(self, ctx: Context) -> bool:
+        return False
+
+    def reached(self, ctx: Context) -> bool | None:
+        return None
 
     def words(self, value: Tri) -> str:
         return "Another rule covers it." if value is Tri.YES else "No other rule is met for certain."
@@ -215,6 +230,9 @@ class Possible(Leaf):
 
     def value(self, ctx: Context) -> Tri:
         return Tri.NO if self.part.value(ctx) is Tri.NO else Tri.YES
+
+    def is_shut(self, ctx: Context) -> bool:
+        return self.part.is_shut(ctx)
 
     def words(self, value: Tri) -> str:
         return ""
@@ -287,6 +305,14 @@ class Within(Leaf):
 
     def facts(self) -> tuple[str, ...]:
         return ("found_on",)
+
+
+def company_in(node: Node) -> tuple[CountInFind | Associated | Met, ...]:
+    """The parts of a condition that ask about the others of the same find, or about another rule."""
+    if isinstance(node, CountInFind | Associated | Met):
+        return (node,)
+    parts = getattr(node, "parts", None) or (getattr(node, "part", None),)
+    return tuple(leaf for part in parts if part is not None for leaf in company_in(part))
 
 
 def _pick(value: Tri, yes: str, no: str, unknown: str) -> str:

@@ -9,9 +9,9 @@ from enum import StrEnum
 
 from law.clock import Clock
 from law.context import Context
-from law.leaves import Within
+from law.leaves import Associated, CountInFind, Met, Within
 from law.nodes import Node
-from law.tri import Tri, all_of
+from law.tri import Tri
 
 
 class Kind(StrEnum):
@@ -61,7 +61,7 @@ class Authority:
     how: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Exclusion:
     """A ground on which rules do not apply."""
 
@@ -75,7 +75,7 @@ class Exclusion:
         return self.force.value(ctx) & self.when.value(ctx)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Rule:
     """One duty: when it arises, by which clause, towards whom and by when.
 
@@ -102,12 +102,29 @@ class Rule:
     judged: bool = False
     hint: Node | None = None
     drill: str = ""
-    timed: bool = True  # its answer may hang on what was found with it, and before it or after
+    # The parts that hang on what was found with it, and before it or after; none in a test of the object alone.
+    company: tuple[CountInFind | Associated | Met, ...] = ()
 
     @property
     def firm(self) -> bool:
         """May it be shown as a duty, or only as a possible one?"""
         return not self.judged and self.checked is not Checked.MEMORY
+
+    def is_open(self, ctx: Context) -> bool:
+        """Is the answer anything but a no? Worked out with the least that settles it."""
+        return (
+            self.force.value(ctx) is not Tri.NO
+            and self.when.is_open(ctx)
+            and not any(ctx.excluded(exclusion) is Tri.YES for exclusion in self.unless)
+        )
+
+    def is_shut(self, ctx: Context) -> bool:
+        """Does the object alone make it a no, whatever was found with it?"""
+        return (
+            self.force.value(ctx) is Tri.NO
+            or self.when.is_shut(ctx)
+            or any(ctx.excluded(exclusion) is Tri.YES for exclusion in self.unless)
+        )
 
     def value(self, ctx: Context) -> Tri:
         """Is the duty owed on these facts? A rule that was not in force on the day is no."""
@@ -117,7 +134,9 @@ class Rule:
         result = result & self.when.value(ctx)
         if result is Tri.NO:
             return Tri.NO
-        return result & all_of(~ctx.excluded(exclusion) for exclusion in self.unless)
+        for exclusion in self.unless:
+            result = result & ~ctx.excluded(exclusion)
+        return result
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +172,7 @@ class Drill:
     checked: Checked
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Pack:
     """The law of one place as this program knows it, with the day on which it was checked."""
 

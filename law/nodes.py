@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from law.context import Context
-from law.tri import Tri, all_of, any_of
+from law.tri import Tri
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Said:
     """One point that an answer rests on: its words, its value and the facts to ask for when it is unknown."""
 
@@ -20,11 +20,19 @@ class Said:
 
 
 class Node(Protocol):
-    """A condition: `value` answers it, `points` gives what that answer rests on."""
+    """A condition: `value` answers it, `points` gives what that answer rests on.
+
+    `is_open` is its value being anything but a no, often with less work. `is_shut` is true only when the object
+    alone makes it a no, whatever was found with it.
+    """
 
     def value(self, ctx: Context) -> Tri: ...
 
     def points(self, ctx: Context) -> Iterator[Said]: ...
+
+    def is_open(self, ctx: Context) -> bool: ...
+
+    def is_shut(self, ctx: Context) -> bool: ...
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,7 +40,21 @@ class All:
     parts: tuple[Node, ...]
 
     def value(self, ctx: Context) -> Tri:
-        return all_of(part.value(ctx) for part in self.parts)
+        # The Kleene “and”, spelled out: this loop is where screening spends its time.
+        result = Tri.YES
+        for part in self.parts:
+            value = part.value(ctx)
+            if value is Tri.NO:
+                return value
+            if value is Tri.UNKNOWN:
+                result = value
+        return result
+
+    def is_open(self, ctx: Context) -> bool:
+        return all(part.is_open(ctx) for part in self.parts)
+
+    def is_shut(self, ctx: Context) -> bool:
+        return any(part.is_shut(ctx) for part in self.parts)
 
     def points(self, ctx: Context) -> Iterator[Said]:
         failing = self.value(ctx) is Tri.NO
@@ -46,7 +68,20 @@ class AnyOf:
     parts: tuple[Node, ...]
 
     def value(self, ctx: Context) -> Tri:
-        return any_of(part.value(ctx) for part in self.parts)
+        result = Tri.NO
+        for part in self.parts:
+            value = part.value(ctx)
+            if value is Tri.YES:
+                return value
+            if value is Tri.UNKNOWN:
+                result = value
+        return result
+
+    def is_open(self, ctx: Context) -> bool:
+        return any(part.is_open(ctx) for part in self.parts)
+
+    def is_shut(self, ctx: Context) -> bool:
+        return all(part.is_shut(ctx) for part in self.parts)
 
     def points(self, ctx: Context) -> Iterator[Said]:
         value = self.value(ctx)
@@ -61,6 +96,12 @@ class Not:
 
     def value(self, ctx: Context) -> Tri:
         return ~self.part.value(ctx)
+
+    def is_open(self, ctx: Context) -> bool:
+        return self.part.value(ctx) is not Tri.YES
+
+    def is_shut(self, ctx: Context) -> bool:
+        return False  # a part that is open to company may become a no, and this a yes
 
     def points(self, ctx: Context) -> Iterator[Said]:
         yield from self.part.points(ctx)

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from law.conditions import Builder
 from law.derive import fact_names
+from law.leaves import company_in
 from law.model import (
     Authority,
     Drill,
@@ -24,7 +25,7 @@ from law.model import (
 )
 from law.place import PLACE_NAMES
 from law.tables import PackError, Table, read_tables
-from law.values import checked_of, clock_of, condition_of, enum_of, force_of, is_timed, number_of
+from law.values import checked_of, clock_of, condition_of, enum_of, force_of, number_of
 
 _KNOWN = ("pack", "authority", "exclusion", "rule", "drill", "search")
 _RULE_KEYS = [
@@ -204,24 +205,29 @@ class Reader:
 
     def _exclusion(self, table: Table) -> Exclusion:
         table.only("id", "clause", "title", "from", "to", "when")
+        when = condition_of(table, "when", Builder(fact_names()))
+        if company_in(when):
+            # It is worked out once for each object, so it may not hang on what was found beside it.
+            raise table.error("same_find_count may not stand in an exclusion; put it into a rule.", "when")
         return Exclusion(
             table.need("id", str),
             table.need("clause", str),
             table.need("title", str),
             force_of(table),
-            condition_of(table, "when", Builder(fact_names())),
+            when,
         )
 
     def _rule(self, table: Table) -> Rule:
         table.only(*_RULE_KEYS)
         builder = Builder(fact_names(), self.rules)
+        when = condition_of(table, "when", builder)
         return Rule(
             id=table.need("id", str),
             clause=table.need("clause", str),
             title=table.need("title", str),
             kind=enum_of(table, "kind", Kind),
             force=force_of(table),
-            when=condition_of(table, "when", builder),
+            when=when,
             unless=tuple(self._named(table, self.exclusions, e, "unless") for e in table.words("unless")),
             duty=table.need("duty", str),
             clock=clock_of(table),
@@ -231,7 +237,7 @@ class Reader:
             source=table.need("source", str),
             checked=checked_of(table),
             checked_on=table.need("checked_on", date),
-            timed=is_timed(table.values.get("when")),
+            company=company_in(when),
             series=table.maybe("series", str, ""),
             judged=table.maybe("judged", bool, False),
             hint=condition_of(table, "hint", builder) if "hint" in table.values else None,

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from law import clock
@@ -54,12 +56,19 @@ def screen(
     It never says what a thing is. Raises UnknownJurisdictionError when a record names another jurisdiction
     than the pack's, and ValueError when `on` is a time without a zone.
     """
-    return _screen(_contexts(pack, (facts, *group))[0], on)
+    return _screen(_contexts(pack, (facts, *group))[0], on, facts.digest())
 
 
-def screen_same_find(find: Sequence[FindFacts], *, pack: Pack, on: date | datetime) -> list[Screening]:
-    """The screening of every record of one same find, in order; for hoards far quicker than one by one."""
-    return [_screen(ctx, on) for ctx in _contexts(pack, find)]
+def screen_same_find(
+    find: Sequence[FindFacts], *, pack: Pack, on: date | datetime, digests: Sequence[str] = ()
+) -> list[Screening]:
+    """The screening of every record of one same find, in order; for hoards far quicker than one by one.
+
+    `digests` are those of the facts as they were given, where the caller has them; else they are worked out.
+    """
+    digests = digests or [facts.digest() for facts in find]
+    pairs = zip(_contexts(pack, find), digests, strict=True)
+    return [_screen(ctx, on, digest) for ctx, digest in pairs]
 
 
 def _contexts(pack: Pack, find: Sequence[FindFacts]) -> list[Context]:
@@ -69,18 +78,22 @@ def _contexts(pack: Pack, find: Sequence[FindFacts]) -> list[Context]:
     return make_contexts(pack, find)
 
 
-def _screen(ctx: Context, on: date | datetime) -> Screening:
+def _screen(ctx: Context, on: date | datetime, digest: str) -> Screening:
     pack = ctx.pack
     today = _day(on, ctx.facts.tz or pack.tz)
     values = {rule.id: ctx.rule(rule.id) for rule in pack.rules}
     open_rules = [rule for rule in pack.rules if values[rule.id] is not Tri.NO]
-    points = {rule.id: list(_points(ctx, rule)) for rule in open_rules}
-    duties = [_duty(ctx, rule, values[rule.id], points[rule.id], today) for rule in open_rules]
-    unsettled = {rule.id: points[rule.id] for rule in open_rules if values[rule.id] is Tri.UNKNOWN}
+    told = {rule.id: tell(tuple(_points(ctx, rule))) for rule in open_rules}
+    duties = [_duty(ctx, rule, values[rule.id], told[rule.id], today) for rule in open_rules]
+    unsettled = {rule.id: told[rule.id].missing for rule in open_rules if values[rule.id] is Tri.UNKNOWN}
     return Screening(
         outcome=_outcome(duties),
         duties=tuple(sorted(duties, key=order)),
-        ruled_out=tuple(ruled_out(ctx, rule) for rule in pack.rules if values[rule.id] is Tri.NO),
+        ruled_out=tuple(
+            _ruled_out(pack.code, rule, tuple(_points_against(ctx, rule)))
+            for rule in pack.rules
+            if values[rule.id] is Tri.NO
+        ),
         unknowns=_unknowns(ctx, unsettled),
         exclusions=_exclusions(ctx, pack.exclusions),
         cautions=_cautions(pack, ctx, today),
@@ -88,11 +101,12 @@ def _screen(ctx: Context, on: date | datetime) -> Screening:
         pack_code=pack.code,
         pack_version=pack.version,
         law_as_at=pack.law_as_at,
-        facts_digest=ctx.facts.digest(),
+        facts_digest=digest,
         packs=(used(pack),),
     )
 
 
+@lru_cache(maxsize=64)
 def used(pack: Pack) -> PackUsed:
     """The pack as a screening keeps it."""
     checked_on = pack.checked_on.isoformat()
@@ -118,7 +132,7 @@ def order(duty: DutyFound) -> tuple[bool, bool, bool]:
     return (duty.kind != "stop", duty.weight is not Weight.TEST, duty.strength is not Strength.DUTY)
 
 
-def _duty(ctx: Context, rule: Rule, value: Tri, points: list[Said], today: date) -> DutyFound:
+def _duty(ctx: Context, rule: Rule, value: Tri, told: Told, today: date) -> DutyFound:
     facts = ctx.facts
     sure = value is Tri.YES and rule.firm
     return DutyFound(
@@ -128,8 +142,8 @@ def _duty(ctx: Context, rule: Rule, value: Tri, points: list[Said], today: date)
         kind=rule.kind.value,
         strength=Strength.DUTY if sure else Strength.POSSIBLE,
         weight=_weight(ctx, rule, value),
-        why=_unique(point.words for point in points if point.value.known),
-        still_unknown=_unique(point.words for point in points if not point.value.known),
+        why=told.why,
+        still_unknown=told.still_unknown,
         duty=rule.duty,
         authority=rule.authority.name,
         authority_how=rule.authority.how,
@@ -147,7 +161,7 @@ def _duty(ctx: Context, rule: Rule, value: Tri, points: list[Said], today: date)
         checked=rule.checked.label,
         firm=rule.firm,
         pack=ctx.pack.code,
-        facts=_unique(fact for point in points for fact in point.facts),
+        facts=told.facts,
     )
 
 
@@ -161,8 +175,9 @@ def _belief(ctx: Context, rule: Rule) -> date | None:
     """
     if ctx.facts.realised_on is not None or rule.clock.kind is not clock.ClockKind.BEGINNING_WITH:
         return ctx.facts.realised_on
-    days = ctx.days_from_found()
-    first = next((day for day in days if ctx.known_by(day).rule(rule.id) is not Tri.NO), None)
+    if not rule.company:
+        return None  # open on the object alone, so from the day of the find
+    first = next((day for day in ctx.days_from_found() if rule.is_open(ctx.known_by(day))), None)
     return first if first != ctx.found else None
 
 
@@ -188,15 +203,37 @@ def _unique(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(word for word in words if word))
 
 
-def ruled_out(ctx: Context, rule: Rule) -> RuledOut:
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the points of one rule say together: the known, the not known, all facts, and those still to be asked."""
+
+    why: tuple[str, ...]
+    still_unknown: tuple[str, ...]
+    facts: tuple[str, ...]
+    missing: tuple[str, ...]
+
+
+# Ten thousand finds rest on a few thousand combinations of points, and the points themselves are made once each.
+@lru_cache(maxsize=1 << 15)
+def tell(points: tuple[Said, ...]) -> Told:
+    """What these points say together, worked out once."""
+    return Told(
+        _unique(point.words for point in points if point.value.known),
+        _unique(point.words for point in points if not point.value.known),
+        _unique(fact for point in points for fact in point.facts),
+        _unique(fact for point in points if not point.value.known for fact in point.facts),
+    )
+
+
+@lru_cache(maxsize=1 << 15)
+def _ruled_out(code: str, rule: Rule, points: tuple[Said, ...]) -> RuledOut:
     """The rule that is a definite no, with its reasons and the facts they rest on."""
-    points = list(_points_against(ctx, rule))
     return RuledOut(
         rule=rule.id,
         clause=rule.clause,
         title=rule.title,
         why=_unique(point.words for point in points),
-        pack=ctx.pack.code,
+        pack=code,
         facts=_unique(fact for point in points for fact in point.facts),
         source=rule.source,
         checked=rule.checked.label,
@@ -205,30 +242,41 @@ def ruled_out(ctx: Context, rule: Rule) -> RuledOut:
 
 def _points_against(ctx: Context, rule: Rule) -> Iterable[Said]:
     if rule.force.value(ctx) is Tri.NO:
-        yield Said(_out_of_force(rule.force), Tri.NO, ("found_on",))
+        yield _out_of_force(rule.force)
     elif rule.when.value(ctx) is Tri.NO:
         yield from rule.when.points(ctx)
     else:
         for e in (e for e in rule.unless if ctx.excluded(e) is Tri.YES):
-            facts = _unique(fact for point in e.when.points(ctx) for fact in point.facts)
-            yield Said(f"{e.title}: {e.clause}.", Tri.YES, facts)
+            yield _lets_off(e, tell(tuple(e.when.points(ctx))).facts)
 
 
-def _out_of_force(force: Within) -> str:
+@lru_cache(maxsize=1024)
+def _lets_off(exclusion: Exclusion, facts: tuple[str, ...]) -> Said:
+    return Said(f"{exclusion.title}: {exclusion.clause}.", Tri.YES, facts)
+
+
+@lru_cache(maxsize=1024)
+def _out_of_force(force: Within) -> Said:
     first = f" from {force.first.isoformat()}" if force.first else ""
     last = f" until {force.last.isoformat()}" if force.last else ""
-    return f"The rule applies to finds made{first}{last}; this one was made on another day."
+    words = f"The rule applies to finds made{first}{last}; this one was made on another day."
+    return Said(words, Tri.NO, ("found_on",))
 
 
-def _unknowns(ctx: Context, unsettled: Mapping[str, Iterable[Said]]) -> tuple[Unknown, ...]:
+def _unknowns(ctx: Context, unsettled: Mapping[str, Iterable[str]]) -> tuple[Unknown, ...]:
     """The facts to ask for, the one that would settle most rules first."""
     asked: dict[str, dict[str, None]] = {}
-    for rule_id, points in unsettled.items():
-        for fact in (fact for point in points if not point.value.known for fact in point.facts):
+    for rule_id, facts in unsettled.items():
+        for fact in facts:
             if not _settled(ctx, fact):
                 asked.setdefault(fact, {})[rule_id] = None
-    found = [Unknown(question(fact), fact, tuple(ids), fields_behind(fact)) for fact, ids in asked.items()]
+    found = [_unknown(fact, tuple(ids)) for fact, ids in asked.items()]
     return tuple(sorted(found, key=lambda unknown: -len(unknown.would_change)))
+
+
+@lru_cache(maxsize=1 << 15)
+def _unknown(fact: str, rules: tuple[str, ...]) -> Unknown:
+    return Unknown(question(fact), fact, rules, fields_behind(fact))
 
 
 def _settled(ctx: Context, fact: str) -> bool:

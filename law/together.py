@@ -50,15 +50,16 @@ def screen_place(
     """
     packs = packs_for(code)
     whole = [_here(facts, code, packs[0]) for facts in (facts, *group)]
-    return combine([screen(whole[0], group=whole[1:], pack=pack, on=on) for pack in packs], facts)
+    return combine([screen(whole[0], group=whole[1:], pack=pack, on=on) for pack in packs], facts.digest())
 
 
 def screen_same_place(find: Sequence[FindFacts], *, code: str, on: date | datetime) -> list[Screening]:
     """The screening of every record of one same find in that place, in order."""
     packs = packs_for(code)
     whole = [_here(facts, code, packs[0]) for facts in find]
-    each = [screen_same_find(whole, pack=pack, on=on) for pack in packs]
-    return [combine(parts, facts) for facts, *parts in zip(find, *each, strict=True)]
+    digests = [facts.digest() for facts in find]
+    each = [screen_same_find(whole, pack=pack, on=on, digests=digests) for pack in packs]
+    return [combine(parts, digest) for digest, *parts in zip(digests, *each, strict=True)]
 
 
 def _here(facts: FindFacts, code: str, own: Pack) -> FindFacts:
@@ -69,8 +70,8 @@ def _here(facts: FindFacts, code: str, own: Pack) -> FindFacts:
     return replace(facts, jurisdiction=None, tz=facts.tz or own.tz)
 
 
-def combine(parts: Sequence[Screening], facts: FindFacts) -> Screening:
-    """One answer from those of several packs about the same facts; nothing that one of them says is lost."""
+def combine(parts: Sequence[Screening], digest: str) -> Screening:
+    """One answer from those of several packs about the facts of that digest; nothing that one of them says is lost."""
     own = parts[0]
     duties = [duty for part in parts for duty in part.duties]
     return replace(
@@ -83,7 +84,7 @@ def combine(parts: Sequence[Screening], facts: FindFacts) -> Screening:
         cautions=tuple(dict.fromkeys(said for part in parts for said in part.cautions)),
         drills=_drills(drill for part in parts for drill in part.drills),
         packs=tuple(pack for part in parts for pack in part.packs),
-        facts_digest=facts.digest(),
+        facts_digest=digest,
     )
 
 
@@ -106,8 +107,8 @@ def _unknowns(unknowns: Iterable[Unknown]) -> tuple[Unknown, ...]:
     asked: dict[str, Unknown] = {}
     for unknown in unknowns:
         before = asked.get(unknown.fact)
-        rules = (*before.would_change, *unknown.would_change) if before else unknown.would_change
-        asked[unknown.fact] = replace(unknown, would_change=rules)
+        rules = (*before.would_change, *unknown.would_change) if before else ()
+        asked[unknown.fact] = replace(unknown, would_change=rules) if before else unknown
     return tuple(sorted(asked.values(), key=lambda unknown: -len(unknown.would_change)))
 
 

@@ -72,15 +72,3 @@ def number_of(table: Table, key: str) -> float | None:
     if isinstance(value, bool) or not isinstance(value, int | float) or value < 0:
         raise table.error(f"{key} is {value!r}; give a number of 0 or more.", key)
     return float(value)
-
-
-_TIMED = ("same_find_count", "associated_with", "met")
-
-
-def is_timed(raw: Any) -> bool:
-    """Does a condition, as it stands in the file, ask about the others of the same find, or about another rule?"""
-    if isinstance(raw, list):
-        return any(is_timed(part) for part in raw)
-    if isinstance(raw, dict):
-        return any(key in _TIMED or is_timed(value) for key, value in raw.items())
-    return False

@@ -284,3 +284,12 @@ def test_licences_a_place_asks_for_are_named_in_words():
     }
     assert "article-41" in licences_needed(load_pack("northern-ireland"))
     assert "se-detector" in licences_needed(load_pack("sweden"))
+
+
+def test_exclusion_may_not_hang_on_company():
+    """It is kept once for each object, whatever was found beside it."""
+    counted = '{ same_find_count = 2, of = ["is_coin"], of_words = "coins" }'
+    table = f'\n[[exclusion]]\nid = "x"\nclause = "s.1"\ntitle = "Coins together"\nwhen = [{counted}]\n'
+    path = PACKS_DIR / "scotland.toml"
+    with pytest.raises(PackError, match="may not stand in an exclusion"):
+        read_pack(path, path.read_text() + table)
