@@ -179,6 +179,12 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {"plain": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "filters": {"hide_keys": {"()": "web.log_keys.HideKeys"}},
+    "handlers": {
+        "console": {"class": "logging.StreamHandler", "formatter": "plain", "filters": ["hide_keys"]}
+    },
+    # What is logged of a request names its path: at the source too, for handlers that a club adds.
+    "loggers": {name: {"filters": ["hide_keys"]} for name in ("django.request", "django.security.csrf")}
+    | {"django.server": {"filters": ["hide_keys"], "propagate": True}},
     "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="INFO")},
 }

@@ -101,6 +101,35 @@ ROWS = [
         who("expired", 410) | who(f"link anonymous stranger {INSIDERS}", 404),
         kwargs=lambda w: returns(w) | {"photo": "find-999999"},
     ),
+    Row("reports:landholder_code", LINK, kwargs=key),
+    Row("reports:landholder_code", LINK, kwargs=key, method="post", data=lambda w: {"code": "1234 5678"}),
+    Row("reports:landholder_code_send", SENT, kwargs=key, method="post"),
+    # Papers to sign ask for a code, whoever comes.
+    Row("reports:landholder_papers", SENT, kwargs=key),
+    Row(
+        "reports:landholder_find_photo",
+        LINK,
+        kwargs=lambda w: {"key": "", "pk": w.photo.pk, "size": "small"},
+    ),
+    Row(
+        "reports:landholder_find_photo",
+        who("expired", 410) | who(f"link anonymous stranger {INSIDERS}", 404),
+        kwargs=lambda w: {"key": "", "pk": 999999, "size": "small"},
+    ),
+    Row(
+        "reports:landholder_question",
+        SENT,
+        kwargs=key,
+        method="post",
+        data=lambda w: {"words": "what is in the box?"},
+    ),
+    Row(
+        "reports:landholder_invite",
+        SENT,
+        kwargs=key,
+        method="post",
+        data=lambda w: {"words": "after the barley"},
+    ),
     Row(
         "reports:landholder_confirm",
         SENT,

@@ -1,10 +1,13 @@
 """The landholder's page: one private address, their own land only, and answers that are kept."""
 
+import html
+import re
 from datetime import timedelta
 from io import BytesIO
 from uuid import uuid4
 
 import pytest
+from django.core import mail
 from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
@@ -16,9 +19,9 @@ from geo.position import Country
 from people.models import AuditEntry
 from permissions.actions import revoke_link
 from permissions.links import key_of
-from permissions.models import LandholderLink
+from permissions.models import LandholderLink, SiteParty
 from permissions.states import State
-from reports.actions import issue_report
+from reports.actions import concern_settled, issue_report
 from reports.drafts import draft_for_hunt, photos_of
 from reports.models import IssuedReport, Kind, LandholderAnswer
 from reports.pdf import render_pdf
@@ -71,13 +74,35 @@ ADDRESSES = {
 
 
 @pytest.mark.parametrize("name", ADDRESSES)
-def test_an_altered_address_is_closed_and_says_what_to_do(client: Client, key: str, name: str) -> None:
+def test_whatever_closed_an_address_the_answer_is_the_same(client: Client, world: World, name: str) -> None:
+    key = key_of(world.link)
     first, last = ("0" if key[0] == "1" else "1"), ("A" if key[-1] == "B" else "B")
-    for altered in (first + key[1:], key[:-1] + last, key.split(":")[0], "x"):
-        response = page(client, altered, name, **ADDRESSES[name])
+    altered = (first + key[1:], key[:-1] + last, key.split(":")[0], "x")
+    texts = set()
+    for closed in (*altered, key_of(world.expired_link), key_of(_revoked(world))):
+        response = page(client, closed, name, **ADDRESSES[name])
         assert response.status_code == 410
-        assert b"not complete or was changed on the way" in response.content
-        assert b"ask the club for a new one" in response.content
+        assert response["Referrer-Policy"] == "no-referrer"
+        texts.add(response.text)
+    assert len(texts) == 1
+    assert "ask the club for a new one" in texts.pop()
+
+
+def _revoked(world: World) -> LandholderLink:
+    link = LandholderLink.objects.create(
+        landholder=world.landholder, made_at=now(), made_by=world.secretary, expires_at=now() + timedelta(9)
+    )
+    return revoke_link(link.pk, by=world.secretary, at=now())
+
+
+def test_a_wrong_address_costs_as_many_looks_as_an_expired_one(
+    client: Client, world: World, django_assert_num_queries
+) -> None:
+    """The same work for each, so that time tells nobody which address once was one."""
+    page(client, "x")
+    for closed in ("x", key_of(world.link)[:-1] + "!", key_of(world.expired_link), key_of(_revoked(world))):
+        with django_assert_num_queries(2):  # the link, and the club's name
+            page(client, closed)
 
 
 def test_a_revoked_address_is_closed_at_once(client: Client, world: World, key: str) -> None:
@@ -85,16 +110,7 @@ def test_a_revoked_address_is_closed_at_once(client: Client, world: World, key: 
     revoke_link(world.link.pk, by=world.secretary, at=now())
     response = page(client, key)
     assert response.status_code == 410
-    assert b"This address was withdrawn. Please ask the club for a new one." in response.content
     assert b"Ada Warp" not in response.content
-
-
-def test_an_expired_address_says_until_when_it_worked(client: Client, world: World) -> None:
-    response = page(client, key_of(world.expired_link))
-    assert response.status_code == 410
-    day = world.expired_link.expires_at
-    assert f"worked until {day:%-d %B %Y}" in response.text
-    assert "Please ask the club for a new one" in response.text
 
 
 def test_a_closed_address_takes_no_answer(client: Client, world: World) -> None:
@@ -140,7 +156,46 @@ def test_a_heritage_report_is_never_shown(client: Client, world: World, key: str
 
 def test_land_that_is_no_longer_theirs_is_not_shown(client: Client, world: World, key: str) -> None:
     world.site.parties.update(until=make.days(-1))
-    assert world.site.name not in page(client, key).text
+    make.site(owner=world.landholder, name="Wold Piece")
+    text = page(client, key).text
+    assert "Wold Piece" in text
+    assert world.site.name not in text.split("Your fields with us")[1]
+
+
+def test_who_sold_all_their_land_gets_kind_words_and_nothing_else(
+    client: Client, world: World, key: str
+) -> None:
+    world.site.parties.update(until=make.days(-1))
+    for name, kwargs in (("landholder", {}), ("landholder_report", {"pk": world.returns.pk})):
+        response = page(client, key, name, **kwargs)
+        assert response.status_code == 410
+        assert "Thank you for having had us" in html.unescape(response.text)
+        assert world.site.name not in response.text
+    assert IssuedReport.objects.filter(landholder=world.landholder).exists()  # the club's history stays
+
+
+def test_a_new_owner_sees_only_from_their_own_first_day(client: Client, world: World) -> None:
+    new = make.landholder(name="Bo Wold")
+    link = LandholderLink.objects.create(
+        landholder=new, made_at=now(), made_by=world.secretary, expires_at=now() + timedelta(9)
+    )
+    party = SiteParty.objects.create(
+        site=world.site, landholder=new, capacity="owner", since=make.days(2), until=None
+    )
+    response = page(client, key_of(link))
+    assert response.status_code == 410
+    assert "Your page opens on" in response.text
+    SiteParty.objects.filter(pk=party.pk).update(since=make.days(-3))
+    before, after = (
+        make.hunt(world.site, leader=world.leader, on=make.days(day), title=title, state="closed")
+        for day, title in ((-4, "Before Bo"), (-2, "In Bo's time"))
+    )
+    old, young = make.find(before, world.member), make.find(after, world.member)
+    text = html.unescape(page(client, key_of(link)).text)
+    assert "In Bo's time" in text
+    assert "Before Bo" not in text
+    assert young.number in text
+    assert old.number not in text
 
 
 @pytest.mark.parametrize("kind", [Kind.VISIT, Kind.HOLES, Kind.RETURNS])
@@ -295,6 +350,7 @@ def test_nobody_pauses_another_landholders_permission(client: Client, world: Wor
 
 def test_a_former_owner_may_not_pause(client: Client, world: World, key: str) -> None:
     world.site.parties.update(until=make.days(-1))
+    make.site(owner=world.landholder)
     assert send(client, key, "landholder_pause", {"words": "x"}, pk=world.permission.pk).status_code == 404
 
 
@@ -308,3 +364,72 @@ def test_a_second_link_of_the_same_landholder_reads_the_same(client: Client, wor
         landholder=world.landholder, made_at=now(), made_by=world.secretary, expires_at=now() + timedelta(1)
     )
     assert world.returns.number in page(client, key_of(second)).text
+
+
+def test_the_key_is_in_no_line_of_the_log_and_in_no_title(
+    client: Client, world: World, key: str, caplog: pytest.LogCaptureFixture
+) -> None:
+    with caplog.at_level("DEBUG", logger="django.request"):
+        expired = key_of(world.expired_link)
+        page(client, expired)
+        page(client, key, "landholder_report", pk=999999)
+    lines = [record.getMessage() for record in caplog.records if record.name == "django.request"]
+    assert len(lines) == 2
+    assert not [line for line in lines if key in line or expired in line]
+    title = re.search(r"<title>(.*?)</title>", page(client, key).text)
+    assert title is not None
+    assert title[1].startswith("Your land")
+
+
+def test_no_search_engine_cache_or_other_site_learns_of_the_page(
+    client: Client, world: World, key: str
+) -> None:
+    for name, kwargs in ADDRESSES.items():
+        own = {"pk": world.returns.pk, "photo": f"find-{world.photo.pk}"}
+        response = page(client, key, name, **{field: own[field] for field in kwargs})
+        response.close()
+        assert response.status_code == 200
+        assert response["X-Robots-Tag"] == "noindex, nofollow"
+        assert "no-store" in response["Cache-Control"]
+        # A page with forms: to other sites it names nothing either, and its own forms still say where they come from.
+        pages = response["Content-Type"].startswith("text/html")
+        assert response["Referrer-Policy"] == ("same-origin" if pages else "no-referrer")
+
+
+@pytest.mark.parametrize(
+    ("name", "what", "words"),
+    [
+        ("landholder_question", "question", "Is the ring worth anything?"),
+        ("landholder_invite", "invited", "Long Lands, after the barley"),
+        ("landholder_concern", "concern", "a gate stood open"),
+    ],
+)
+def test_what_is_written_is_kept_once_mailed_to_the_secretary_and_answered(
+    client: Client,
+    world: World,
+    key: str,
+    name: str,
+    what: str,
+    words: str,
+    django_capture_on_commit_callbacks,
+) -> None:
+    data = {"client_id": uuid4(), "words": words, "signed_name": "Ada"}
+    with django_capture_on_commit_callbacks(execute=True):
+        for _ in range(2):
+            assert send(client, key, name, data).status_code == 302
+    answer = LandholderAnswer.objects.get(words=words)
+    assert answer.what == what
+    letters = [letter for letter in mail.outbox if words in letter.body]
+    assert [letter.to for letter in letters] == [[world.secretary.email]]
+    people = Client()
+    people.force_login(world.secretary)
+    assert "Ada Warp" in people.get("/").text
+    concern_settled(answer.pk, by=world.secretary, at=now(), words="We will ring you on Monday.")
+    assert "We will ring you on Monday." in page(client, key).text
+
+
+@pytest.mark.parametrize("name", ["landholder_question", "landholder_invite"])
+def test_an_empty_question_keeps_what_was_typed(client: Client, key: str, name: str) -> None:
+    response = send(client, key, name, {"words": "", "signed_name": "Ada of Saltmere"})
+    assert 'value="Ada of Saltmere"' in response.text
+    assert "Nothing was saved yet" in response.text
