@@ -126,7 +126,7 @@ def _row(draft: Draft) -> Letter:
         dedupe_key=draft.dedupe_key,
     )
     if draft.expires_at is not None:
-        row.expires_at = max(draft.expires_at, row.made_at)
+        row.expires_at = draft.expires_at if draft.expires_at > row.made_at else row.made_at
     if not _is_address(draft.to):
         row.gave_up_at, row.trouble = row.made_at, Letter.Trouble.NEVER
         row.last_error = f"“{draft.to}” is not an e-mail address."[:300]

@@ -65,10 +65,10 @@ def mail_choices(request: MemberRequest) -> HttpResponse:
 @csrf_exempt  # the reader's mail program posts here without having opened a page (RFC 8058, section 3.2)
 @login_not_required
 @require_http_methods(["GET", "POST"])
-def mail_stop(request: HttpRequest, key: str) -> HttpResponse:
+def mail_stop(request: HttpRequest, code: str) -> HttpResponse:
     """Ask on GET, because programs open links to look at them; stop on POST, or start again with `again`."""
     try:
-        hashed, kind = open_stop_key(key)
+        hashed, kind = open_stop_key(code)
     except StopKeyError as error:
         return render(request, "people/mail_stop.html", {"why": str(error)}, status=410)
     done = ""

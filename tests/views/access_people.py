@@ -15,7 +15,7 @@ def person(world):
 
 
 def stop(world):
-    return {"key": stop_key(world.member.email, LetterKind.SIGNED)}
+    return {"code": stop_key(world.member.email, LetterKind.SIGNED)}
 
 
 def letter(world):
