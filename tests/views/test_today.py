@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from django.utils.timezone import now
 
 from finds.actions.screening import screen_find
-from finds.models import CustodyEntry
+from finds.models import CustodyEntry, HandOverItem
 from hunts.models import Hole
 from people.models import User
 from permissions.models import Permission
@@ -19,6 +19,7 @@ from reports.models import LandholderAnswer
 from reports.today import today_for
 from reports.today_sections import SHOWN
 from tests import make
+from tests.views import custody_world
 from tests.views.world import World, build
 
 pytestmark = pytest.mark.django_db
@@ -80,6 +81,19 @@ def due_back(world: World) -> None:
     )
 
 
+def hand_over_waits(world: World) -> None:
+    custody_world.waiting(world)
+
+
+def not_received(world: World) -> None:
+    row = custody_world.waiting(world)
+    HandOverItem.objects.filter(hand_over=row).update(state="missing", why="not in the bag")
+
+
+def box_asks(world: World) -> None:
+    custody_world.box(world)
+
+
 def question(world: World) -> None:
     find = make.find(world.hunt, world.member, object_type="mount")
     screen_find(find, by=world.member, at=now())
@@ -106,6 +120,9 @@ SECTIONS = [
     ("Insurance before hunts", insurance, {"leader", "secretary"}),
     ("Visit reports that are late", report_due, {"leader", "secretary"}),
     ("Due back", due_back, {"secretary", "committee"}),
+    ("Hand-overs waiting for the receiver", hand_over_waits, {"secretary", "committee"}),
+    ("Handed over but not received", not_received, {"secretary", "committee"}),
+    ("Storage boxes to look at", box_asks, {"secretary", "committee"}),
     ("My papers", own_papers, {"member", "leader", "secretary", "committee"}),
     ("Next hunts", nothing, {"member", "leader", "secretary", "committee"}),
 ]
