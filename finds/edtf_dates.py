@@ -1,4 +1,4 @@
-"""Dates in EDTF (ISO 8601-2:2019; Library of Congress, levels 0 and 1, and sets of level 2) and the years of the record.
+"""EDTF dates (ISO 8601-2:2019; Library of Congress, levels 0 and 1, sets of level 2) and the years of the record.
 
 EDTF counts years as astronomers do, with a year 0 that is 1 BC; the record counts as historians do, without one: EDTF
 -0043 is 44 BC, which the record writes -44. Reading and writing here convert. The parser is the `edtf` library.

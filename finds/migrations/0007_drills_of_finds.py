@@ -5,26 +5,60 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('finds', '0006_a_square_with_every_place'),
-        ('hunts', '0007_guard_incident_events'),
+        ("finds", "0006_a_square_with_every_place"),
+        ("hunts", "0007_guard_incident_events"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='FindDrill',
+            name="FindDrill",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('remains', 'Bones that may be human'), ('ordnance', 'Ordnance'), ('deposit', 'Objects lying as they were left'), ('wreck', 'Part of a ship or its cargo'), ('aircraft', 'Part of a crashed aircraft'), ('injury', 'Injury or illness'), ('stock', 'Livestock'), ('gate', 'Gate, fence or crop'), ('services', 'Buried service, pipe or cable'), ('trespass', 'Strangers on the land'), ('other', 'Other')], max_length=10)),
-                ('said', models.BooleanField(default=True)),
-                ('opened_at', models.DateTimeField()),
-                ('find', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='drills', to='finds.find')),
-                ('incident', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='find_drills', to='hunts.incident')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("remains", "Bones that may be human"),
+                            ("ordnance", "Ordnance"),
+                            ("deposit", "Objects lying as they were left"),
+                            ("wreck", "Part of a ship or its cargo"),
+                            ("aircraft", "Part of a crashed aircraft"),
+                            ("injury", "Injury or illness"),
+                            ("stock", "Livestock"),
+                            ("gate", "Gate, fence or crop"),
+                            ("services", "Buried service, pipe or cable"),
+                            ("trespass", "Strangers on the land"),
+                            ("other", "Other"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                ("said", models.BooleanField(default=True)),
+                ("opened_at", models.DateTimeField()),
+                (
+                    "find",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="drills", to="finds.find"
+                    ),
+                ),
+                (
+                    "incident",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="find_drills",
+                        to="hunts.incident",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['opened_at', 'pk'],
-                'constraints': [models.UniqueConstraint(fields=('find', 'kind'), name='find_drill_once')],
+                "ordering": ["opened_at", "pk"],
+                "constraints": [models.UniqueConstraint(fields=("find", "kind"), name="find_drill_once")],
             },
         ),
     ]

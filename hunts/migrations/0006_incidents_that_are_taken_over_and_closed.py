@@ -6,78 +6,150 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('hunts', '0005_kit_guests_and_care'),
-        ('permissions', '0006_imports_protected_layers_successions'),
+        ("hunts", "0005_kit_guests_and_care"),
+        ("permissions", "0006_imports_protected_layers_successions"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='IncidentEvent',
+            name="IncidentEvent",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('at', models.DateTimeField()),
-                ('verb', models.CharField(choices=[('opened', 'Opened'), ('done', 'Did what the drill says'), ('taken over', 'Took over'), ('taken back', 'Took back what was said'), ('said again', 'Said it again'), ('lifted', 'Let the hunt go on'), ('closed', 'Closed'), ('freed', 'Opened the place again')], max_length=12)),
-                ('words', models.TextField(blank=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("at", models.DateTimeField()),
+                (
+                    "verb",
+                    models.CharField(
+                        choices=[
+                            ("opened", "Opened"),
+                            ("done", "Did what the drill says"),
+                            ("taken over", "Took over"),
+                            ("taken back", "Took back what was said"),
+                            ("said again", "Said it again"),
+                            ("lifted", "Let the hunt go on"),
+                            ("closed", "Closed"),
+                            ("freed", "Opened the place again"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("words", models.TextField(blank=True)),
             ],
             options={
-                'ordering': ['at', 'pk'],
+                "ordering": ["at", "pk"],
             },
         ),
         migrations.AddField(
-            model_name='incident',
-            name='closed_at',
+            model_name="incident",
+            name="closed_at",
             field=models.DateTimeField(blank=True, null=True),
         ),
         migrations.AddField(
-            model_name='incident',
-            name='closed_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="incident",
+            name="closed_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='incident',
-            name='outcome',
-            field=models.TextField(blank=True, verbose_name='How it ended'),
+            model_name="incident",
+            name="outcome",
+            field=models.TextField(blank=True, verbose_name="How it ended"),
         ),
         migrations.AddField(
-            model_name='incident',
-            name='site',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='incidents', to='permissions.site'),
+            model_name="incident",
+            name="site",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="incidents",
+                to="permissions.site",
+            ),
         ),
         migrations.AddField(
-            model_name='incident',
-            name='stop_lifted_at',
+            model_name="incident",
+            name="stop_lifted_at",
             field=models.DateTimeField(blank=True, null=True),
         ),
         migrations.AddField(
-            model_name='incident',
-            name='taken_over_at',
+            model_name="incident",
+            name="taken_over_at",
             field=models.DateTimeField(blank=True, null=True),
         ),
         migrations.AddField(
-            model_name='incident',
-            name='taken_over_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="incident",
+            name="taken_over_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AlterField(
-            model_name='incident',
-            name='kind',
-            field=models.CharField(choices=[('remains', 'Bones that may be human'), ('ordnance', 'Ordnance'), ('deposit', 'Objects lying as they were left'), ('wreck', 'Part of a ship or its cargo'), ('aircraft', 'Part of a crashed aircraft'), ('injury', 'Injury or illness'), ('stock', 'Livestock'), ('gate', 'Gate, fence or crop'), ('services', 'Buried service, pipe or cable'), ('trespass', 'Strangers on the land'), ('other', 'Other')], max_length=10, verbose_name='What kind'),
+            model_name="incident",
+            name="kind",
+            field=models.CharField(
+                choices=[
+                    ("remains", "Bones that may be human"),
+                    ("ordnance", "Ordnance"),
+                    ("deposit", "Objects lying as they were left"),
+                    ("wreck", "Part of a ship or its cargo"),
+                    ("aircraft", "Part of a crashed aircraft"),
+                    ("injury", "Injury or illness"),
+                    ("stock", "Livestock"),
+                    ("gate", "Gate, fence or crop"),
+                    ("services", "Buried service, pipe or cable"),
+                    ("trespass", "Strangers on the land"),
+                    ("other", "Other"),
+                ],
+                max_length=10,
+                verbose_name="What kind",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='incident',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('closed_at__isnull', True), ('closed_by__isnull', True), ('outcome', '')), models.Q(('closed_at__isnull', False), ('closed_by__isnull', False), models.Q(('outcome', ''), _negated=True)), _connector='OR'), name='incident_closed_with_outcome'),
+            model_name="incident",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("closed_at__isnull", True), ("closed_by__isnull", True), ("outcome", "")),
+                    models.Q(
+                        ("closed_at__isnull", False),
+                        ("closed_by__isnull", False),
+                        models.Q(("outcome", ""), _negated=True),
+                    ),
+                    _connector="OR",
+                ),
+                name="incident_closed_with_outcome",
+            ),
         ),
         migrations.AddField(
-            model_name='incidentevent',
-            name='by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="incidentevent",
+            name="by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='incidentevent',
-            name='incident',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='events', to='hunts.incident'),
+            model_name="incidentevent",
+            name="incident",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="events", to="hunts.incident"
+            ),
         ),
     ]

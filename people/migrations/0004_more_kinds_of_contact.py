@@ -4,35 +4,50 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('people', '0003_daily_digest_wanted'),
+        ("people", "0003_daily_digest_wanted"),
     ]
 
     operations = [
         migrations.AlterField(
-            model_name='contact',
-            name='email',
-            field=models.EmailField(blank=True, max_length=254, verbose_name='E-mail'),
+            model_name="contact",
+            name="email",
+            field=models.EmailField(blank=True, max_length=254, verbose_name="E-mail"),
         ),
         migrations.AlterField(
-            model_name='contact',
-            name='jurisdiction',
-            field=models.CharField(default='england', max_length=30, verbose_name='For sites under the law of'),
+            model_name="contact",
+            name="jurisdiction",
+            field=models.CharField(
+                default="england", max_length=30, verbose_name="For sites under the law of"
+            ),
         ),
         migrations.AlterField(
-            model_name='contact',
-            name='kind',
-            field=models.CharField(choices=[('finds officer', 'Finds liaison or heritage officer'), ('coroner', 'Coroner'), ('police', 'Police'), ('receiver', 'Receiver of wreck'), ('museum', 'Museum'), ('coastguard', 'Coastguard'), ('military', 'Military casualty centre (aircraft)'), ('land manager', 'Public land manager, tribe or State archaeologist'), ('other', 'Other')], max_length=20, verbose_name='Call them as'),
+            model_name="contact",
+            name="kind",
+            field=models.CharField(
+                choices=[
+                    ("finds officer", "Finds liaison or heritage officer"),
+                    ("coroner", "Coroner"),
+                    ("police", "Police"),
+                    ("receiver", "Receiver of wreck"),
+                    ("museum", "Museum"),
+                    ("coastguard", "Coastguard"),
+                    ("military", "Military casualty centre (aircraft)"),
+                    ("land manager", "Public land manager, tribe or State archaeologist"),
+                    ("other", "Other"),
+                ],
+                max_length=20,
+                verbose_name="Call them as",
+            ),
         ),
         migrations.AlterField(
-            model_name='contact',
-            name='name',
-            field=models.CharField(max_length=120, verbose_name='Name'),
+            model_name="contact",
+            name="name",
+            field=models.CharField(max_length=120, verbose_name="Name"),
         ),
         migrations.AlterField(
-            model_name='contact',
-            name='phone',
-            field=models.CharField(blank=True, max_length=60, verbose_name='Phone'),
+            model_name="contact",
+            name="phone",
+            field=models.CharField(blank=True, max_length=60, verbose_name="Phone"),
         ),
     ]

@@ -1,4 +1,4 @@
-"""A find that says so stops everything: incident, lock, history; taken back only with a reason; ended by the committee."""
+"""A find that says so stops everything: incident, lock, history; taken back with a reason; ended by the committee."""
 
 from typing import Any
 from uuid import uuid4
@@ -276,7 +276,7 @@ def test_the_history_of_an_incident_cannot_be_changed(hunt: Any, member: User) -
 
 
 def test_no_place_stands_in_the_trail_or_in_the_history(hunt: Any, member: User, leader: User) -> None:
-    find, incident = stopped(hunt, member)
+    _find, incident = stopped(hunt, member)
     close_incident(incident.pk, by=leader, at=now(), outcome=WHY)
     said = [f"{entry.label} {entry.changes}" for entry in AuditEntry.objects.all()]
     said += [event.words for event in incident.events.all()] + [incident.words]

@@ -2,7 +2,8 @@
 
 The six points are the usual teaching example of kernel density estimation; their values are compared with
 scipy.stats.gaussian_kde, computed here, and with the printed ones, which are common practice. Spans: A. Palmisano,
-A. Bevan and S. Shennan 2017 (Journal of Archaeological Science; from memory), a public test input; the sums are computed from
+A. Bevan and S. Shennan 2017 (Journal of Archaeological Science; from memory), a public test input; the sums are
+computed from
 the formula by hand. One event between 08 and 16 h: J. H. Ratcliffe 2000, 0.125 an hour.
 """
 

@@ -57,7 +57,9 @@ def test_a_reading_that_strays_is_named_and_widens_the_answer():
     assert spot.accuracy_m > 10
     assert len(spot.notes) == 2
     # 0.0008 degrees of latitude are 89 m; the middle of the others lies 0.6 m north of the first
-    assert spot.notes[1].startswith("Reading 5 lies 88 m from the others, farther than their accuracies allow")
+    assert spot.notes[1].startswith(
+        "Reading 5 lies 88 m from the others, farther than their accuracies allow"
+    )
 
 
 def test_two_readings_far_apart_ask_for_a_third():
