@@ -32,7 +32,7 @@ def asked_time(data: Mapping[str, Any], today: date) -> dict[str, Any]:
     return {name: data.get(name, usual[name]) for name in usual}
 
 
-def may_go(find: Find) -> bool:
+def is_returnable(find: Find) -> bool:
     """Is it with its finder or the club, and free of a possible duty?"""
     last = holder_of(find)
     return not find.locked and last is not None and last.to_holder in OWN
@@ -46,7 +46,7 @@ class GoingForm(OnceForm):
     def __init__(self, *args: Any, finds: Sequence[Find], since: date, until: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["going"].choices = [  # type: ignore[attr-defined]
-            (str(find.pk), f"{find}, {find.hunt.on:%-d %b %Y}") for find in finds if may_go(find)
+            (str(find.pk), f"{find}, {find.hunt.on:%-d %b %Y}") for find in finds if is_returnable(find)
         ]
         self.fields["since"] = forms.DateField(widget=forms.HiddenInput, initial=since)
         self.fields["until"] = forms.DateField(widget=forms.HiddenInput, initial=until)
