@@ -67,12 +67,18 @@ def draft_for_case(case: Case, *, by: User, at: datetime) -> Draft:
 
 
 def photos_of(report: Report) -> dict[str, bytes]:
-    """The photographs that the report names, small for many and large for few, by their key."""
+    """The photographs that the report names, small for many and large for few, by their key.
+
+    One whose file is lost is left out: its words stand in the report in its place.
+    """
     keys = photo_keys(report)
     found: dict[str, bytes] = {}
     for key, row in _photo_rows(keys).items():
-        with getattr(row, _size(keys)).open("rb") as file:
-            found[key] = file.read()
+        try:
+            with getattr(row, _size(keys)).open("rb") as file:
+                found[key] = file.read()
+        except FileNotFoundError:
+            continue
     return found
 
 
