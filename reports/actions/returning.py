@@ -84,7 +84,7 @@ def returns_answered(
     """
     if disputed and not missing:
         return
-    for link in report.going_back.select_related("hand_over"):
+    for link in ReturnsHandOver.objects.filter(report=report):
         items = link.hand_over.items.select_related("find")
         lacks = {item.find_id: words for item in items if item.find.number in missing}
         said: dict[str, Any] = {"name": name, "paper": report.number, "sha256": report.content_sha256}
