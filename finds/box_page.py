@@ -15,7 +15,7 @@ from people.models import User
 class BoxShown:
     box: Box
     care: BoxCare
-    count: int
+    held: int
     last: BoxReading | None
 
 
