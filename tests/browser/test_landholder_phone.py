@@ -19,7 +19,7 @@ from reports.models import Kind, LandholderAnswer
 from reports.pdf import render_pdf
 from tests import make
 from tests.browser.conftest import DESK, Opener
-from tests.browser.forms import fill, follow, press
+from tests.browser.forms import fill, follow, press, unfold
 from tests.views.world import World, build
 
 
@@ -79,7 +79,9 @@ def test_a_landholder_reads_and_answers_on_a_phone_without_javascript(page_of: O
     assert page.request.get(photo.get_attribute("src") or "").headers["content-type"] == "image/jpeg"
     follow(page, "Back to your page")
     confirm(page, world)
+    unfold(page, "Write to the club")
     write(page, "question", "What is the buckle made of?", "Ask the club")
+    unfold(page, "Say where and when")
     write(page, "invite", "Long Lands, from the end of August.", "Ask the club to come")
     said = section(page, "What you told us")
     for words in ("confirmed what was returned", "What is the buckle made of?", "from the end of August"):
@@ -89,6 +91,7 @@ def test_a_landholder_reads_and_answers_on_a_phone_without_javascript(page_of: O
         "question",
         "invited",
     }
+    page.goto(address(world))
     assert printed(page) == 1
 
 
@@ -113,7 +116,6 @@ def printed(page: Page) -> int:
 def test_a_typical_year_is_one_sheet_of_paper(page_of: Opener, world: World) -> None:
     page = page_of(None, viewport=DESK)
     page.goto(address(world))
-    page.locator(".own-finds img").last.scroll_into_view_if_needed()
     text = PdfReader(BytesIO(page.pdf(format="A4"))).pages[0].extract_text()
     assert printed(page) == 1
     for words in ("Next visits", "Walk 5", "Where we have been", "buckle", "Your fields with us"):
