@@ -15,13 +15,13 @@ from finds.actions.hand_over_links import (
     make_hand_over_link,
     revoke_hand_over_link,
 )
+from finds.actions.hand_over_proposals import propose_hand_over
 from finds.actions.hand_overs import (
     OutdatedError,
     answer_missing,
     cancel_hand_over,
     complete_hand_over,
     confirm_hand_over,
-    propose_hand_over,
     refuse_hand_over,
     sign_hand_over,
 )
