@@ -10,7 +10,8 @@ from django.db.models import Max
 from django.utils.timezone import localdate
 
 from finds.actions.custody import CustodyError, holder_words, last_step, locked_finds
-from finds.actions.hand_overs import complete_hand_over, propose_hand_over
+from finds.actions.hand_over_proposals import propose_hand_over
+from finds.actions.hand_overs import complete_hand_over
 from finds.models import CustodyEntry, Find
 from finds.models.custody import AUTHORITY, FINAL, Holder
 from finds.models.hand_over import Capacity
