@@ -16,6 +16,7 @@ from reports import today_mail as mail_sections
 from reports import today_pairs as pair_sections
 from reports import today_reports as report_sections
 from reports import today_sections as sections
+from reports import today_settle as settle_sections
 from reports import today_stops as stop_sections
 from reports.today_sections import Found, Item
 
@@ -81,6 +82,8 @@ SECTIONS = (
     Section("Due back", custody_sections.due_back, "finds:custody_list", "?overdue=on"),
     Section("Hand-overs waiting for the receiver", custody_sections.waiting, "finds:custody_list"),
     Section("Storage boxes to look at", custody_sections.boxes, "finds:box_list"),
+    Section("Papers to sign", settle_sections.to_sign, "reports:sheets"),
+    Section("Settlements", settle_sections.sheets, "reports:sheets"),
     Section("My kit", field_sections.kit_care, "hunts:kit_list"),
     Section("My papers", sections.own_papers, "people:me"),
     Section("Next hunts", sections.next_hunts, "hunts:list"),
