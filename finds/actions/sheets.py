@@ -20,6 +20,7 @@ from finds.sheets import (
     sum_in_words,
     terms_data,
     terms_day,
+    terms_from,
 )
 from finds.states import SHEET_MOVES, SheetState
 from people import audit
@@ -155,7 +156,7 @@ def change_sheet(
         [Share(landholder_key(r.landholder_id), r.landholder.name, r.percent) for r in rows],
         "the landholders",
     )
-    if terms_data(terms) != sheet.terms and not terms_note:
+    if terms != terms_from(sheet.terms) and not terms_note:
         raise SettlementError(
             "The terms are not those on record for the day; say where the others are agreed."
         )
