@@ -8,8 +8,8 @@ from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils.timezone import localdate
 
+from finds import case_course  # the module whole: it reads pages that import these actions
 from finds.actions.case_steps import CaseError, event, hold_case
-from finds.case_course import WAITING, looks_of
 from finds.case_people import committee_on, is_finder, may_have_task
 from finds.models import Case, CaseMessage, CaseStage, CaseTask
 from finds.states import LOCKS
@@ -112,7 +112,7 @@ def reach_stage(
     if there is not None:
         return there
     known = _stage_of(case, stage)
-    if case.state not in WAITING:
+    if case.state not in case_course.WAITING:
         raise CaseError(f"The case is {case.state}; stages begin once it was reported.")
     if on is not None:
         _check_stage_day(case, on, at)
@@ -126,7 +126,7 @@ def reach_stage(
 
 
 def _stage_of(case: Case, stage_id: str) -> Stage:
-    looks = [look for course in looks_of([case])[0].courses for look in course.stages]
+    looks = [look for course in case_course.looks_of([case])[0].courses for look in course.stages]
     for look in looks:
         if look.stage.id == stage_id and not look.stage.is_report:
             return look.stage
