@@ -6,9 +6,9 @@ from typing import Any
 from django import forms
 
 from finds.forms.taken_back import TakenBackMixin
-from law.facts import Assay, FactsError, FindFacts
+from law.facts import Assay, FactsError, FindFacts, LandStatus
 from law.tri import Tri
-from law.words import WORDS
+from law.words import QUESTIONS, WORDS
 from web.forms import BaseForm
 
 TRI_FACTS = [f.name for f in fields(FindFacts) if f.default is Tri.UNKNOWN and f.name != "is_coin"]
@@ -21,6 +21,21 @@ WORDED = {
     "exceptional_rarity": "Exceptional: how rare is the type?",
     "exceptional_place": "Exceptional: what about the place?",
     "exceptional_link": "Exceptional: which person or event?",
+}
+LANDS = [
+    ("unknown", "Not known"),
+    (LandStatus.NATIONAL_PARK.value, "National park"),
+    (LandStatus.NATIONAL_FOREST.value, "National forest"),
+    (LandStatus.REFUGE.value, "Wildlife refuge"),
+    (LandStatus.FEDERAL_OTHER.value, "Other federal land"),
+    (LandStatus.TRIBAL.value, "Tribal land"),
+    (LandStatus.STATE.value, "State land"),
+    (LandStatus.LOCAL.value, "County, city or another local body"),
+    (LandStatus.PRIVATE.value, "Private land"),
+]
+SHIP_YEARS = {
+    "vessel_lost_from": "Ship or aircraft: lost in this year or later",
+    "vessel_lost_to": "Ship or aircraft: lost in this year or earlier",
 }
 ALWAYS = ("worked", "gold", "silver", "prehistoric", "same_find", "others_nearby", "container", "hidden")
 
@@ -40,6 +55,7 @@ class FactsForm(TakenBackMixin, BaseForm):
                 initial=stored.get(name, "unknown"),
                 required=False,
             )
+        self._add_others(set(wanted))
         self.fields["assay"] = forms.ChoiceField(
             label="How was the metal measured?",
             choices=ASSAYS,
@@ -50,6 +66,25 @@ class FactsForm(TakenBackMixin, BaseForm):
             self.fields[name] = forms.CharField(
                 label=label, initial=stored.get(name, ""), required=False, max_length=300
             )
+
+    def _add_others(self, wanted: set[str]) -> None:
+        """The questions that are not answered by yes or no, where a pack asks them."""
+        if "land_status" in wanted:
+            self.fields["land_status"] = forms.ChoiceField(
+                label=QUESTIONS["land_status"],
+                choices=LANDS,
+                initial=self.stored.get("land_status", "unknown"),
+                required=False,
+            )
+            self.order_fields(["land_status"])
+        for name, label in SHIP_YEARS.items():
+            if name in wanted:
+                self.fields[name] = forms.IntegerField(
+                    label=label,
+                    help_text="A year BC is written with a minus, such as -44.",
+                    initial=self.stored.get(name),
+                    required=False,
+                )
 
     def clean(self) -> dict[str, Any]:
         super().clean()
@@ -65,5 +100,5 @@ class FactsForm(TakenBackMixin, BaseForm):
         return unasked | {
             name: value
             for name, value in self.cleaned_data.items()
-            if name in self.fields and name != "taken_back_why" and value not in {"", "unknown"}
+            if name in self.fields and name != "taken_back_why" and value not in {"", "unknown", None}
         }
