@@ -22,7 +22,8 @@ _TEMPLATES = Path(__file__).parent / "typst"
 _LANGUAGE = re.compile(r"([a-z]{2,3})(?:-([A-Z]{2}))?")
 _SVG_SIZE = re.compile(r'<svg[^>]*?\bwidth="([0-9.]+)"[^>]*?\bheight="([0-9.]+)"')
 _MAP_HEIGHT_MM, _TEXT_WIDTH_MM = 190.0, 174.0
-_TRIES = 3
+_TRIES = 4
+_LAST_LATIN = 0x24F
 log = logging.getLogger(__name__)
 
 
@@ -62,15 +63,22 @@ def render(report: Report, photos: Mapping[str, bytes]) -> RenderedPdf:
 
 
 def _set(report: Report, data: dict[str, Any], folder: Path) -> RenderedPdf:
-    """Compile under PDF/UA-1, spelling out what the compiler refuses; at last without the claim."""
+    """Compile under PDF/UA-1, spelling out what the compiler refuses; at last without the claim.
+
+    Words in pictures choose their fonts in another way, and a refusal of them names no character: then all in
+    them that is not Latin is spelled out.
+    """
     without = lacking(plain_text(text) for text in _texts(data))
+    in_pictures: frozenset[str] = frozenset()
     for _ in range(_TRIES):
-        inputs = _inputs(report, data, folder, without)
+        inputs = _inputs(report, data, folder, without, in_pictures)
         try:
             return RenderedPdf(_compile(folder, inputs, report, ["ua-1"]), True, without)
         except typst.TypstError as error:
             refused = frozenset(refused_by(error)) - without
-            if not refused:
+            foreign = frozenset() if refused else _not_latin(data) - in_pictures
+            in_pictures |= foreign
+            if not refused and not foreign:
                 log.warning("report %s does not claim PDF/UA-1: %s", report.number, error.message)
                 break
             without |= refused
@@ -78,6 +86,12 @@ def _set(report: Report, data: dict[str, Any], folder: Path) -> RenderedPdf:
         return RenderedPdf(_compile(folder, inputs, report, []), False, without)
     except typst.TypstError as error:
         raise ReportError(f"Report {report.number} could not be set as a PDF: {error.message}.") from error
+
+
+def _not_latin(data: dict[str, Any]) -> frozenset[str]:
+    """The characters of the pictures' words beyond Latin letters and common marks."""
+    svgs = (block["svg"] for block in data["blocks"] if block["block"] == "MapBlock")
+    return frozenset(c for svg in svgs for c in svg if ord(c) > _LAST_LATIN and c not in "–—‘’“”…×")
 
 
 def _compile(folder: Path, inputs: str, report: Report, standards: list[Any]) -> bytes:
@@ -92,20 +106,24 @@ def _compile(folder: Path, inputs: str, report: Report, standards: list[Any]) ->
     )
 
 
-def _inputs(report: Report, data: dict[str, Any], folder: Path, without: frozenset[str]) -> str:
+def _inputs(
+    report: Report, data: dict[str, Any], folder: Path, without: frozenset[str], in_pictures: frozenset[str]
+) -> str:
     """The JSON the template reads: every text showable, and beside it what the template cannot work out."""
     ready = _each_text(data, lambda text: spelled(with_breaks(plain_text(text)), without))
     day = report.issued_on
     language = _LANGUAGE.fullmatch(report.language)
     blocks = _level_headings(ready["blocks"])
-    ready["blocks"] = [_ready_block(block, n, folder, without) for n, block in enumerate(blocks)]
+    ready["blocks"] = [
+        _ready_block(block, n, folder, without | in_pictures) for n, block in enumerate(blocks)
+    ]
     ready.update(
         hash=digest(report),
         issued=f"{day.day} {day:%B %Y}",
         date={"year": day.year, "month": day.month, "day": day.day},
         lang=language[1] if language else "en",
         region=language[2] if language else None,
-        replaced=bool(without),
+        replaced=bool(without or in_pictures),
     )
     return json.dumps(ready)
 
