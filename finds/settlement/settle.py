@@ -99,7 +99,9 @@ def check_whole(shares: Sequence[Share], whose: str) -> None:
         raise SettlementError(f"The share of {low.name} is {low.percent} %; give 0 or more.")
     total = sum((share.percent for share in shares), Decimal(0))
     if total != HUNDRED:
-        raise SettlementError(f"The shares of {whose} add up to {_percent(total)}, not 100 %; change one of them.")
+        raise SettlementError(
+            f"The shares of {whose} add up to {_percent(total)}, not 100 %; change one of them."
+        )
 
 
 def _why_apart(item: Item) -> str:

@@ -18,12 +18,12 @@ from finds.states import SheetState
 from people.http import MemberRequest
 from people.rights import Right, require
 from reports import actions
+from reports.papers import drafts_sha256
 from reports.pdf import render_pdf
 from reports.settle_forms import ReasonForm, SheetForm, SheetMakeForm, SheetSendForm
 from reports.sheet_page import (
     draft_context,
     drafted,
-    drafts_sha256,
     finds_for,
     own_context,
     own_papers,

@@ -1,6 +1,7 @@
 """Titles to one find, and what the secretary does for a signer: take an address back, renew it, record a hand."""
 
 from datetime import timedelta
+from functools import partial
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -51,14 +52,10 @@ def title_make(request: MemberRequest, pk: int) -> HttpResponse:
     number = title_number(find, given["kind"])
     report = title_report(find, given, club_name(), number=number, on=localdate(at))
     pdf, signers = render_pdf(report, photos_of(report)), title_signers(form, find, request.user)
-    when = {"at": at, "expires_at": at + timedelta(days=form.cleaned_data["days"])}
-    about = {
-        "by": request.user,
-        "client_id": form.cleaned_data["client_id"],
-        "address_of": address_of(request),
-    }
+    key, until = form.cleaned_data["client_id"], at + timedelta(days=form.cleaned_data["days"])
+    asked_by = partial(actions.send_title, by=request.user, at=at, client_id=key, expires_at=until)
     try:
-        actions.send_title(pk, given, report, pdf, signers, **about, **when)
+        asked_by(pk, given, report, pdf, signers, address_of=address_of(request))
     except SettlementError as error:
         form.add_error(None, str(error))
         return _again(request, pk, form)
