@@ -125,7 +125,9 @@ def _report(find: Find, by: User, at: datetime, reference: str) -> None:
         at=at,
         on=localdate(at),
         reference=reference,
-        words="To the finds officer, with the report.",
+        words="With the heritage report.",
+        how="e-mail",
+        to="Ida Drift, finds officer",
     )
 
 
