@@ -13,6 +13,7 @@ from reports import today_custody as custody_sections
 from reports import today_field as field_sections
 from reports import today_law as law_sections
 from reports import today_mail as mail_sections
+from reports import today_officer as officer_sections
 from reports import today_pairs as pair_sections
 from reports import today_reports as report_sections
 from reports import today_sections as sections
@@ -60,6 +61,9 @@ SECTIONS = (
     Section("My tasks about cases", case_sections.tasks, "finds:case_list", "?whose=task"),
     Section("Messages about cases", case_sections.messages, "finds:case_list"),
     Section("On the way home", case_sections.way_home, "finds:case_list", "?stage=decided"),
+    Section("Heritage reports not sent yet", officer_sections.not_sent, "reports:issued_list", duty=True),
+    Section("Sent, and no answer", officer_sections.no_answer, "reports:issued_list"),
+    Section("Visits to the officer", officer_sections.visits, "reports:officer_visits"),
     Section("Law not known", law_sections.law_unknown, "finds:pack_list", duty=True),
     Section("Law packs changed", law_sections.packs_changed, "finds:pack_list", duty=True),
     Section("Whom to call is not entered", stop_sections.nobody_entered, "people:club"),
