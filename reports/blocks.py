@@ -96,14 +96,14 @@ class Photo:
 
 @dataclass(frozen=True, slots=True)
 class PhotoGrid:
-    """Photographs side by side, two to four across."""
+    """Photographs side by side, up to six across."""
 
     photos: tuple[Photo, ...]
     columns: int = 3
 
     def __post_init__(self) -> None:
-        if self.columns not in (1, 2, 3, 4):
-            raise ReportError(f"A photo grid has {self.columns} columns; give 1 to 4.")
+        if not 1 <= self.columns <= 6:
+            raise ReportError(f"A photo grid has {self.columns} columns; give 1 to 6.")
 
 
 @dataclass(frozen=True, slots=True)

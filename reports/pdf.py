@@ -159,11 +159,16 @@ def _ready_map(block: dict[str, Any], number: int, folder: Path, without: frozen
 
 
 def _widths(table: dict[str, Any]) -> list[int]:
-    """Shares of the width by the longest text in each column; 0 for one just as wide as its figures."""
+    """Shares of the width by the longest text in each column; 0 for one just as wide as its figures or codes."""
     widths = []
     for x, column in enumerate(table["columns"]):
         longest = max([len(row[x]) for row in table["rows"]] + [len(column["label"])])
-        widths.append(0 if column["numeric"] and longest <= 12 else min(max(longest, 6), 40))
+        is_code = (
+            9 <= longest <= 14
+            and x < len(table["columns"]) - 1
+            and not any(" " in row[x] or "\n" in row[x] for row in table["rows"])
+        )
+        widths.append(0 if (column["numeric"] and longest <= 12) or is_code else min(max(longest, 6), 40))
     return widths
 
 

@@ -18,13 +18,12 @@ from reports.blocks import (
     PhotoGrid,
     Report,
 )
-from reports.build.common import Ground, ground_map, ground_of, head_facts, heads, long_day
+from reports.build.common import Ground, find_photos, ground_map, ground_of, head_facts, heads, long_day
 from reports.build.covered import covered_on, covered_shapes, covered_words
 from reports.build.visit_finds import find_blocks, to_decide
 from reports.models import VisitDraft
 
-MAP_HEIGHT_PX = 470  # so that a short report stays on one page
-PAIRS_SHOWN = 2
+MAP_HEIGHT_PX = 340  # so that a short report stays on one page
 LESS_KNOWN = "Nothing was noted."
 
 
@@ -37,7 +36,7 @@ def visit_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on: 
     if hunt.leader_report:
         blocks.append(Paragraph(hunt.leader_report))
     blocks += _holes(ground)
-    blocks += find_blocks(ground)
+    blocks += [*find_blocks(ground), *_photographs(ground)]
     drawn = ground_map(ground, finds=True, covered=covered_shapes(covered), height_px=MAP_HEIGHT_PX)
     if drawn is not None:
         blocks += [Heading("Where we were"), drawn, Paragraph(covered_words(covered))]
@@ -82,12 +81,17 @@ def _holes(ground: Ground) -> list[Block]:
         why = f" {ground.hunt.unfilled_why}" if ground.hunt.unfilled_why else ""
         words = f"Not recorded as filled: {numbers}.{why} We are putting this right."
         blocks.append(Notice(NoticeKind.OPEN, words, "Still open"))
-    if photos := _hole_photos(ground):
-        blocks.append(PhotoGrid(photos, 4))
     return blocks
 
 
-def _hole_photos(ground: Ground) -> tuple[Photo, ...]:
+def _photographs(ground: Ground) -> list[Block]:
+    """A photograph for each find and a few holes open and filled: one row of six where they fit, else four across."""
+    finds = find_photos(ground.finds)
+    shown = (*finds, *_hole_photos(ground, 2 if len(finds) <= 2 else 1))
+    return [PhotoGrid(shown, 6 if len(shown) <= 6 else 4)] if shown else []
+
+
+def _hole_photos(ground: Ground, pairs: int) -> tuple[Photo, ...]:
     """The first holes that were photographed both open and filled; the filled-holes report has them all."""
     shown: list[Photo] = []
     for hole in ground.holes:
@@ -99,7 +103,7 @@ def _hole_photos(ground: Ground) -> tuple[Photo, ...]:
             Photo(f"hole-{photo.pk}", f"Hole {hole.number}, {words}", f"Hole {hole.number}, {words}")
             for photo, words in ((opened, "open"), (filled, "filled"))
         ]
-    return tuple(shown[: 2 * PAIRS_SHOWN])
+    return tuple(shown[: 2 * pairs])
 
 
 def _outcomes(ground: Ground) -> str:

@@ -4,8 +4,8 @@ from finds.models import Find
 from finds.models.choices import Certainty
 from finds.models.custody import CustodyEntry
 from finds.states import LOCKS
-from reports.blocks import Block, Column, Heading, Paragraph, PhotoGrid, Table
-from reports.build.common import Ground, find_photos
+from reports.blocks import Block, Column, Heading, Paragraph, Table
+from reports.build.common import Ground
 
 FIND_COLUMNS = (
     Column("Number"),
@@ -27,15 +27,12 @@ REPORTING = {
 
 
 def find_blocks(ground: Ground) -> list[Block]:
-    """A table of everything kept, with one photograph each."""
+    """A table of everything kept."""
     heading = Heading("What was found")
     if not ground.finds:
         return [heading, Paragraph(NOTHING)]
     rows = tuple(_find_row(find) for find in ground.finds)
-    blocks: list[Block] = [heading, Table("Finds kept for recording", FIND_COLUMNS, rows)]
-    if photos := find_photos(ground.finds):
-        blocks.append(PhotoGrid(photos, 3 if len(photos) == 3 else 4))
-    return blocks
+    return [heading, Table("Finds kept for recording", FIND_COLUMNS, rows)]
 
 
 def _find_row(find: Find) -> tuple[str, ...]:

@@ -173,7 +173,8 @@ def _club_only(figures: YearFigures, year: int, on: date) -> list[Block]:
     if farms:
         owed = to_thank(year)
         done = sum(row.thanks is not None for row in owed)
-        words = f"Our thanks go to those who let us search: {', '.join(farms)}. {done} of {len(owed)} have been thanked."
+        words = f"Our thanks go to those who let us search: {', '.join(farms)}."
+        words += f" {done} of {len(owed)} have been thanked."
         blocks += [Heading("Thanks"), Paragraph(words)]
     return blocks
 

@@ -149,8 +149,8 @@ def _money(made: YearFigures, landholder: Landholder | None) -> None:
 def _rewards(outcomes: QuerySet[CaseOutcome], landholder: Landholder | None) -> list[tuple[str, Decimal]]:
     """For the club whole rewards; for a landholder the parts of owner and occupier that name nobody else."""
     if landholder is None:
-        rows = outcomes.order_by().values("currency").annotate(all=Sum("reward"))
-        return sorted(rows.values_list("currency", "all"))
+        whole = outcomes.order_by().values("currency").annotate(all=Sum("reward"))
+        return sorted(whole.values_list("currency", "all"))
     theirs = RewardShare.objects.filter(
         Q(name="") | Q(name=landholder.name),
         outcome__in=outcomes.values("pk"),

@@ -66,8 +66,16 @@ def issue(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     draft = draft_for_hunt(Kind(kind), hunt, chosen, on=localdate())
     pdf = render_pdf(draft.report, photos_of(draft.report))
     try:
-        who = {"by": request.user, "at": now(), "address_of": landholder_address(request)}
-        row = issue_report(Kind(kind), draft, pdf, hunt=hunt, landholder=chosen, **who)
+        row = issue_report(
+            Kind(kind),
+            draft,
+            pdf,
+            hunt=hunt,
+            landholder=chosen,
+            by=request.user,
+            at=now(),
+            address_of=landholder_address(request),
+        )
     except IssuedMeanwhileError as error:
         messages.error(request, str(error))
         return redirect(f"reports:{kind}", pk=pk)

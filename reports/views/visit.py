@@ -70,8 +70,16 @@ def issue_all(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
 def _issue(request: MemberRequest, kind: Kind, hunt: Hunt, person: Landholder) -> IssuedReport:
     draft = draft_for_hunt(kind, hunt, person, on=localdate())
     pdf = render_pdf(draft.report, photos_of(draft.report))
-    who = {"by": request.user, "at": now(), "address_of": landholder_address(request)}
-    return issue_report(kind, draft, pdf, hunt=hunt, landholder=person, **who)
+    return issue_report(
+        kind,
+        draft,
+        pdf,
+        hunt=hunt,
+        landholder=person,
+        by=request.user,
+        at=now(),
+        address_of=landholder_address(request),
+    )
 
 
 def say_issued(request: MemberRequest, rows: list[IssuedReport]) -> None:

@@ -68,9 +68,17 @@ def issue_year(request: MemberRequest, year: int) -> HttpResponse:
     _, chosen = _chosen(request, year)
     draft = draft_for_year(year, chosen, on=localdate())
     pdf = render_pdf(draft.report, photos_of(draft.report))
-    who = {"by": request.user, "at": now(), "address_of": landholder_address(request)}
     try:
-        row = issue_report(Kind.YEAR, draft, pdf, year=year, landholder=chosen, **who)
+        row = issue_report(
+            Kind.YEAR,
+            draft,
+            pdf,
+            year=year,
+            landholder=chosen,
+            by=request.user,
+            at=now(),
+            address_of=landholder_address(request),
+        )
     except IssuedMeanwhileError as error:
         messages.error(request, str(error))
         return redirect("reports:year", year=year)

@@ -86,7 +86,7 @@ def test_photo_keys_are_those_shown() -> None:
         (lambda: Heading("H", 1), "“H” has level 1; give 2 or 3"),
         (lambda: Photo("k", "  "), "'k' has no text for those who cannot see it"),
         (lambda: MapBlock("<svg/>", ""), "no text for those who cannot see it"),
-        (lambda: PhotoGrid((), 5), "5 columns; give 1 to 4"),
+        (lambda: PhotoGrid((), 7), "7 columns; give 1 to 6"),
         (lambda: report(title=" "), "'RD-2026-031' has no title"),
     ],
 )
