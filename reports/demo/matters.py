@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from random import Random
 from typing import Any
+from uuid import NAMESPACE_URL, uuid5
 
 from django.utils.timezone import localdate, localtime
 
@@ -128,6 +129,7 @@ def _report(find: Find, by: User, at: datetime, reference: str) -> None:
         words="With the heritage report.",
         how="e-mail",
         to="Ida Drift, finds officer",
+        client_id=uuid5(NAMESPACE_URL, f"report {reference}"),
     )
 
 
@@ -173,6 +175,7 @@ def _to_the_end(find: Find, committee: User, start: datetime) -> None:
         at=start + timedelta(days=80),
         decision="acquired",
         words="The museum keeps it; letter of that day.",
+        client_id=uuid5(NAMESPACE_URL, "decision"),
     )
     _hand_over(find, committee, start + timedelta(days=82), "museum", "Ravensand Museum", "acquired", None)
 
