@@ -25,12 +25,13 @@ def heritage(world: Any) -> dict[str, Any]:
 
 def sending(world: Any) -> dict[str, Any]:
     """A sending of the world's heritage report, made when a row asks for it."""
+    moment = now()
     row = ReportSending.objects.filter(report=world.heritage).first() or report_sent(
         world.heritage.pk,
         by=world.committee,
-        at=now(),
+        at=moment,
         client_id=uuid4(),
-        sent_at=now(),
+        sent_at=moment,
         to_name="Ida Drift",
         how="hand",
         what="pdf",
