@@ -36,7 +36,8 @@ class ObjectFacts:
 
     @property
     def duties(self) -> tuple[DutyFound, ...]:
-        return tuple(self.screening.screening.duties) if self.screening else ()
+        """What is or may be owed for a reason that was found; what is open only for want of an answer is left out."""
+        return tuple(self.screening.duties) if self.screening else ()
 
     @property
     def owners(self) -> str:
