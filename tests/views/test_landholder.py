@@ -387,7 +387,8 @@ def test_no_search_engine_cache_or_other_site_learns_of_the_page(
     for name, kwargs in ADDRESSES.items():
         own = {"pk": world.returns.pk, "photo": f"find-{world.photo.pk}"}
         response = page(client, key, name, **{field: own[field] for field in kwargs})
-        response.close()
+        if response.streaming:
+            b"".join(response.streaming_content)
         assert response.status_code == 200
         assert response["X-Robots-Tag"] == "noindex, nofollow"
         assert "no-store" in response["Cache-Control"]
