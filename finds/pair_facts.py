@@ -48,6 +48,11 @@ def distance_m(one: PairFacts, two: PairFacts) -> float | None:
     return float(GEOD.inv(*one.place, *two.place)[2])
 
 
+def reach_box(lat: float) -> tuple[float, float]:
+    """Half the height, in degrees, of the box that holds all within reach, and how wide a degree is there (0 to 1)."""
+    return MOST_REACH_M / _DEGREE_M, cos(radians(lat)) or 1e-6
+
+
 def neighbours(find: Find) -> Sequence[Find]:
     """The live finds that may lie within reach of `find`, at most NEAREST, those of its own group left out.
 
@@ -55,8 +60,7 @@ def neighbours(find: Find) -> Sequence[Find]:
     """
     if find.lon is None or find.lat is None:
         return []
-    wide = cos(radians(find.lat)) or 1e-6
-    high = MOST_REACH_M / _DEGREE_M
+    high, wide = reach_box(find.lat)
     box = Q(lat__range=(find.lat - high, find.lat + high))
     box &= Q(lon__range=(find.lon - high / wide, find.lon + high / wide))
     near: Any = Find.objects.filter(box, withdrawn_at=None).exclude(pk=find.pk)

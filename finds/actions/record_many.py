@@ -6,8 +6,8 @@ from datetime import datetime
 from django.utils.timezone import localtime
 
 from finds.actions.custody import first_holders
-from finds.actions.screening import screen_find
-from finds.actions.suggest import suggest_pairs
+from finds.actions.screening_many import screen_new
+from finds.actions.suggest_many import suggest_for_new
 from finds.described import completed, material_rows
 from finds.import_rows import Coming
 from finds.models import Find, FindMaterial, FindNumber
@@ -28,10 +28,8 @@ def record_many(rows: Sequence[Coming], *, by: User, at: datetime) -> list[Find]
     )
     first_holders(finds, by=by, at=at)
     audit.record_many("find.record", finds, by=by, at=at)
-    for find in finds:
-        screen_find(find, by=by, at=at)
-        if find.is_fixed:
-            suggest_pairs(find, at=at)
+    screen_new(finds, by=by, at=at)
+    suggest_for_new(finds, at=at)
     return finds
 
 

@@ -109,7 +109,7 @@ def screen_group(find: Find, *, by: User | None, at: datetime) -> dict[int, Scre
 
 
 @dataclass(frozen=True, slots=True)
-class _Judged:
+class Judged:
     """One find of the same find with its facts, its answer, and what is kept of it."""
 
     find: Find
@@ -133,23 +133,23 @@ def _keep(
     """Keep the records of the finds in `anew`, and of those whose answer changed; then lock and open the case."""
     before, answers = latest_of(finds), judge_together(finds, at=at)
     judged = [
-        _Judged(find, *answers[find.pk], _row(find, *answers[find.pk], at), before.get(find.pk))
+        Judged(find, *answers[find.pk], screening_row(find, *answers[find.pk], at), before.get(find.pk))
         for find in finds
         if find.pk in answers
     ]
     kept = [each for each in judged if each.find.pk in anew or each.changed]
     ScreeningRecord.objects.bulk_create(each.row for each in kept)
-    _mark(finds, kept)
+    mark_judged(finds, kept)
     for find in finds:
         # What must stop everything stops it under any law, also where none is known.
         if find.pk in anew:
             open_stops(find, facts_of(find), by=by, at=at)
-    _look_into(judged, by=by, at=at)
+    look_into(judged, by=by, at=at)
     lapse_where_changed(finds, at=at)
     return {each.find.pk: each.row for each in judged}
 
 
-def _mark(finds: Sequence[Find], kept: Sequence[_Judged]) -> None:
+def mark_judged(finds: Sequence[Find], kept: Sequence[Judged]) -> None:
     """Say on each find which packs judged it; rows that say so already are not touched, so that saves do not wait.
 
     Nothing judged a find in a place without a pack: its page and Today say that in words, never "no duty".
@@ -163,7 +163,7 @@ def _mark(finds: Sequence[Find], kept: Sequence[_Judged]) -> None:
             Find.objects.filter(pk__in=keys).exclude(judged_by=judged_by).update(judged_by=judged_by)
 
 
-def _row(find: Find, facts: FindFacts, screening: Screening, at: datetime) -> ScreeningRecord:
+def screening_row(find: Find, facts: FindFacts, screening: Screening, at: datetime) -> ScreeningRecord:
     return ScreeningRecord(
         find=find,
         at=at,
@@ -187,7 +187,7 @@ def latest_of(finds: Sequence[Find]) -> dict[int, ScreeningRecord]:
     return {row.find_id: row for row in rows}
 
 
-def _look_into(judged: Sequence[_Judged], *, by: User | None, at: datetime) -> None:
+def look_into(judged: Sequence[Judged], *, by: User | None, at: datetime) -> None:
     """Where a test may be met for one, lock all of them and put all of them into one case: they were left together."""
     ended = ended_cases([each.find for each in judged])
     owing = [each for each in judged if each.duty and not (each.find.pk in ended and _settled(each))]
@@ -203,7 +203,7 @@ def _look_into(judged: Sequence[_Judged], *, by: User | None, at: datetime) -> N
         open_case(first.find, duty, finds=[each.find for each in judged], due_on=due_on, by=by, at=at)
 
 
-def _company_due(judged: Sequence[_Judged], owing: Sequence[_Judged]) -> date | None:
+def _company_due(judged: Sequence[Judged], owing: Sequence[Judged]) -> date | None:
     """The first last day that the tests met by some may set for the others: an earlier coin of a pair is judged by
     what was found up to then, so that its test is open, and yet its day may come before the later coin's.
     """
@@ -215,7 +215,7 @@ def _company_due(judged: Sequence[_Judged], owing: Sequence[_Judged]) -> date | 
     return min(days, default=None)
 
 
-def _settled(each: _Judged) -> bool:
+def _settled(each: Judged) -> bool:
     """Did the committee or the authority end the case knowing just this? Then it is not opened again."""
     return each.before is not None and _says(each.before) == _says(each.row)
 

@@ -52,13 +52,13 @@ def _there(find: Find) -> dict[int, PairSuggestion]:
 
 
 def _worth_looking(find: Find) -> dict[int, dict[str, Any]]:
-    """The columns of each pair worth looking at, by the other find's key; the best of each group, MOST_EACH in all."""
-    mine = pair_facts(find)
-    near = [
-        (columns_of(mine, theirs), other)
-        for other in neighbours(find)
-        if _is_worth_looking(mine, theirs := pair_facts(other))
-    ]
+    """The columns of each pair worth looking at, by the other find's key."""
+    return best_of(pair_facts(find), ((pair_facts(other), other) for other in neighbours(find)))
+
+
+def best_of(mine: PairFacts, others: Iterable[tuple[PairFacts, Find]]) -> dict[int, dict[str, Any]]:
+    """The columns of those worth looking at, by key; the best of each group, MOST_EACH in all."""
+    near = [(columns_of(mine, theirs), other) for theirs, other in others if _is_worth_looking(mine, theirs)]
     near.sort(key=lambda each: (-each[0]["score"], each[1].pk))
     best: dict[tuple[str, int], tuple[int, dict[str, Any]]] = {}
     for columns, other in near:
@@ -176,16 +176,19 @@ def _with_company(site_id: int) -> list[int]:
         lat__range=(box["south"] - margin, box["north"] + margin),
         lon__range=(box["west"] - margin, box["east"] + margin),
     ).values_list("pk", "lon", "lat", "accuracy_m", "site")
-    return _keys_with_company(list(rows), site_id, Local(box["west"], box["south"]))
+    found = list(rows)
+    company = keys_with_company([row[:4] for row in found], Local(box["west"], box["south"]))
+    return [row[0] for row in found if row[4] == site_id and row[0] in company]
 
 
-def _keys_with_company(rows: Sequence[tuple[Any, ...]], site_id: int, local: Local) -> list[int]:
-    keys, lon, lat, accuracy, sites = zip(*rows, strict=True)
+def keys_with_company(rows: Sequence[tuple[Any, ...]], local: Local) -> set[int]:
+    """Which of these finds (key, lon, lat, accuracy in metres) have another within reach."""
+    keys, lon, lat, accuracy = zip(*rows, strict=True)
     x_m, y_m = local.forward(lon, lat)
     company = np.zeros(len(keys), bool)
     for block in pair_blocks(x_m, y_m, [radius_of(each) for each in accuracy]):
         company[block.first] = company[block.second] = True
-    return [key for key, has, site in zip(keys, company, sites, strict=True) if has and site == site_id]
+    return {key for key, has in zip(keys, company, strict=True) if has}
 
 
 def note_apart(find: Find, others: Iterable[int], *, by: User, at: datetime, words: str) -> None:

@@ -8,12 +8,21 @@ from uuid import uuid4
 
 import pytest
 from django.core.exceptions import PermissionDenied
+from django.db import transaction
 from django.utils.timezone import localtime, now
 
 from finds import actions
 from finds.import_file import check_table, table_of
 from finds.import_rows import Plan, plan_rows
-from finds.models import Case, CustodyEntry, Find, FindImportDraft, FindNumber, ScreeningRecord
+from finds.models import (
+    Case,
+    CustodyEntry,
+    Find,
+    FindImportDraft,
+    FindNumber,
+    PairSuggestion,
+    ScreeningRecord,
+)
 from people.models import AuditEntry, User
 from permissions.actions import NoDraftError
 from tests import make
@@ -180,11 +189,11 @@ def test_a_failure_on_the_way_leaves_nothing(
 ) -> None:
     from finds.actions import record_many
 
-    def fail(find: Find, **more: Any) -> None:
-        if find.object_type == "nail":
+    def fail(finds: list[Find], **more: Any) -> None:
+        if any(find.object_type == "nail" for find in finds):
             raise RuntimeError("the disk is full")
 
-    monkeypatch.setattr(record_many, "screen_find", fail)
+    monkeypatch.setattr(record_many, "screen_new", fail)
     with pytest.raises(RuntimeError, match="disk is full"):
         saved(member, table(row(), row(object="nail")))
     assert Find.objects.count() == 0
@@ -336,3 +345,57 @@ def test_judging_rows_asks_as_often_for_many_as_for_few(
     with CaptureQueriesContext(connection) as many:
         plan(member, *(row(object=f"nail {n}") for n in range(300)))
     assert len(many) == len(few)
+
+
+SAME = [
+    row(own_reference="1", coin="yes", materials="silver 95 %", year_from="1200", year_to="1300",
+        circumstances="none", position="53.6007, 0.1512", time="10:00"),
+    row(own_reference="2", coin="yes", materials="silver 95 %", year_from="1210", year_to="1290",
+        circumstances="container", position="53.60071, 0.15121", time="10:05"),
+    row(own_reference="3", coin="no", materials="iron", position="53.6011, 0.1519", time="10:10"),
+    row(own_reference="4", coin="no", materials="gold", year_from="900", year_to="1000",
+        position="53.60072, 0.15122", time="10:15"),
+    row(own_reference="5", coin="no", materials="lead", circumstances="none", time="10:20"),
+    row(own_reference="6", coin="yes", materials="silver", year_from="1200", year_to="1300",
+        position="53.600705, 0.151205", time="10:25"),
+]  # fmt: skip
+
+
+def kept_of(finds: list[Find]) -> dict[str, Any]:
+    """All that follows from recording: screenings, cases, locks, custody and suggestions, by the finder's reference."""
+    name = dict(Find.objects.values_list("pk", "own_reference"))
+    screenings = ScreeningRecord.objects.filter(find__in=finds).values_list(
+        "find", "outcome", "weight", "due_on", "judged_by", "result"
+    )
+    pairs = PairSuggestion.objects.values_list("first", "second", "score", "distance_m", "reach_m", "state")
+    digest = {"facts_digest": ""}
+    return {
+        "screenings": sorted(
+            ((name[key], *rest[:-1], str(rest[-1] | digest)) for key, *rest in screenings), key=str
+        ),
+        "locked": sorted(Find.objects.filter(locked=True).values_list("own_reference", "judged_by")),
+        "judged": sorted(Find.objects.values_list("own_reference", "judged_by")),
+        "cases": sorted(
+            (case.due_on, case.authority, [name[pk] for pk in case.finds.values_list("pk", flat=True)])
+            for case in Case.objects.all()
+        ),
+        "pairs": sorted((sorted((name[one], name[two])), *rest) for one, two, *rest in pairs),
+    }
+
+
+def test_a_table_gives_what_recording_row_by_row_gives(hunt: Any, member: User) -> None:
+    """Screened and paired in bulk, with nothing more and nothing less."""
+    at, coming = now(), plan(member, *SAME)
+    assert not coming.problems
+    with transaction.atomic():
+        finds = [
+            actions.record_find(
+                hunt.pk, by=member, at=at, client_id=uuid4(), materials=each.materials, **each.fields
+            )
+            for each in coming.new
+        ]
+        one_by_one = kept_of(finds)
+        transaction.set_rollback(True)
+    in_bulk = kept_of(saved(member, table(*SAME)))
+    assert all(in_bulk.values())
+    assert in_bulk == one_by_one
