@@ -22,7 +22,7 @@ class Regime(StrEnum):
     TREASURE = "Treasure Act 1996 s.8"
     NI = "Historic Monuments and Archaeological Objects (NI) Order 1995 art 42(1)"
     IRELAND = "National Monuments (Amendment) Act 1930 s.23"
-    SCOTLAND = "Scottish practice for portable antiquities"
+    SCOTLAND = "Reporting of finds in Scotland"
     WRECK = "Notice of wreck"
     OTHER = "Good practice"
 
