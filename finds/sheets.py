@@ -9,6 +9,7 @@ from typing import Any
 from django.db.models import Prefetch, QuerySet
 
 from finds.models import Case, Find, FindFate, Sheet, SheetPayment, Valuation
+from finds.rewards import given_for, refuse_acquired
 from finds.settlement import (
     Fate,
     Item,
@@ -121,6 +122,7 @@ def shares_of(sheet: Sheet) -> list[Share]:
 def work_out(sheet: Sheet, finds: Sequence[Find]) -> Settlement:
     """What the sheet comes to now. Raises SettlementError naming what is missing, or the case that holds a find."""
     refuse_held(finds)
+    refuse_acquired({find.number: last_fate(find) for find in finds}, given_for(finds))
     return settle(
         [item_of(find, sheet.currency) for find in finds],
         terms=terms_from(sheet.terms),

@@ -6,6 +6,7 @@ from typing import Any
 from finds.actions.worth import club_currency
 from finds.forms.worth import FateForm, ValuationForm
 from finds.models import Find
+from finds.rewards import given_for
 from finds.sheets import cases_holding, sum_in_words
 from people.models import User
 from people.rights import Right
@@ -33,6 +34,15 @@ def worth_context(find: Find, user: User, *, today: date, correct: str = "", **f
         "fates": find.fates.select_related("keeper", "by").order_by("-pk"),
         "held": cases_holding([find]).get(find.pk, ""),
         "sheet": row.sheet if row is not None and (may_settle or row.sheet.sent_at) else None,
+        "rewards": [
+            {
+                "given": each,
+                "total": sum_in_words(each.reward, each.currency),
+                "parts": [(who, percent, sum_in_words(n, each.currency)) for who, percent, n in each.parts],
+            }
+            for each in given_for([find])
+            if each.reward
+        ],
         "may_settle": may_settle,
         "correcting": old,
         "form": forms.get("form") or ValuationForm(initial=initial, today=today),

@@ -6,6 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.timezone import localdate
 
 from finds.models import Find, FindFate, Valuation
 from finds.models.settlement import FateWord
@@ -124,7 +125,7 @@ def waive(finds: list[Find], *, by: User, at: datetime) -> int:
     bare: list[Any] = [f for f in finds if not f.standing and not f.fates_last_first]  # type: ignore[attr-defined]
     for find in bare:
         FindFate.objects.create(
-            find=find, fate=FateWord.FINDER_KEEPS, waived=True, on=at.date(), words="Of no value to share",
+            find=find, fate=FateWord.FINDER_KEEPS, waived=True, on=localdate(at), words="Of no value to share",
             at=at, by=by,
         )  # fmt: skip
     if bare:

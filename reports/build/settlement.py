@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from finds.models import Find, Sheet
+from finds.rewards import Given, given_for
 from finds.settlement import Line, Settlement
 from finds.sheets import (
     finder_key,
@@ -33,6 +34,7 @@ from reports.blocks import (
 
 STATEMENT = "I have read this settlement and agree to it. What is paid as it says is settled for good."
 MONEY = (Column("Step"), Column("Amount", numeric=True))
+REWARD = (Column("Who"), Column("Share", numeric=True), Column("Amount", numeric=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,7 @@ class Worked:
     answer: Settlement
     names: Mapping[str, str]
     club: str
+    rewards: Sequence[Given] = ()
 
     def money(self, amount: Decimal) -> str:
         return sum_in_words(amount, self.sheet.currency)
@@ -58,7 +61,8 @@ class Worked:
 
 def worked(sheet: Sheet, finds: Sequence[Find], club: str) -> Worked:
     """Raises SettlementError where the sheet cannot be settled as it stands."""
-    return Worked(sheet, finds, work_out(sheet, finds), names_of(sheet, finds, club), club)
+    rewards = [given for given in given_for(finds) if given.reward]
+    return Worked(sheet, finds, work_out(sheet, finds), names_of(sheet, finds, club), club, rewards)
 
 
 def settlement_report(w: Worked, party: str, *, number: str, on: date) -> Report:
@@ -180,9 +184,31 @@ def _result(w: Worked, party: str) -> list[Block]:
 def _apart(w: Worked, party: str) -> list[Block]:
     own = {f.number for f in w.finds if not _is_finder(party) or finder_key(f.finder_id) == party}
     rows = tuple(f"{ref}: {why}." for ref, why in w.answer.apart if ref in own)
-    rest = "A reward that an authority pays is no part of this sheet; it is shared as that authority says."
     listed: list[Block] = [Heading("Without money"), Bullets(rows)] if rows else []
-    return [*listed, Paragraph(rest)]
+    return [*listed, *_rewards(w, own)]
+
+
+def _rewards(w: Worked, own: set[str]) -> list[Block]:
+    """Rewards for the finds in `own`, with the authority's shares: told here, and in none of the sums above."""
+    rest = "A reward that an authority pays is no part of this sheet; it is shared as that authority says."
+    told = [each for each in w.rewards if own & set(each.refs)]
+    if not told:
+        return [Paragraph(rest)]
+    return [
+        Heading("Rewards, apart from this sheet"),
+        *(_reward(each, own) for each in told),
+        Paragraph(rest),
+    ]
+
+
+def _reward(given: Given, own: set[str]) -> Block:
+    refs = ", ".join(ref for ref in given.refs if ref in own)
+    total = sum_in_words(given.reward or Decimal(0), given.currency)
+    parts = tuple(
+        (who, f"{percent.normalize():f} %", sum_in_words(amount, given.currency))
+        for who, percent, amount in given.parts
+    )
+    return Table(f"{refs}, case {given.case}: {total}, decided {long_date(given.on)}", REWARD, parts)
 
 
 def _care(w: Worked, party: str) -> list[Block]:
