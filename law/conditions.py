@@ -6,7 +6,8 @@ from collections.abc import Callable, Collection
 from typing import Any
 
 from law.facts import LandStatus
-from law.leaves import Age, Associated, CountInFind, Depth, Fact, Land, Met, Possible, Precious, UpToYear
+from law.leaves import Age, Depth, Fact, Land, Possible, Precious, UpToYear
+from law.leaves_together import Associated, CountInFind, Met
 from law.nodes import All, AnyOf, Node, Not
 
 

@@ -8,7 +8,7 @@ from datetime import date
 from functools import lru_cache
 
 from law import ages
-from law.context import Context, answer_for, certain, company, count_range
+from law.context import Context
 from law.derive import precious_at_least
 from law.nodes import Node, Said
 from law.tri import Tri
@@ -75,11 +75,11 @@ class Age(Leaf):
     def words(self, value: Tri) -> str:
         line = f"{'more than' if self.strict else 'at least'} {self.years} years"
         if self.vessel:
-            return _pick(
+            return pick(
                 value, f"The ship was lost {line} before.", f"The ship was not lost {line} before.",
                 f"The ship may have been lost {line} before.",
             )  # fmt: skip
-        return _pick(
+        return pick(
             value, f"It was {line} old when found.", f"It was not {line} old when found.",
             f"It may have been {line} old when found.",
         )  # fmt: skip
@@ -101,7 +101,7 @@ class UpToYear(Leaf):
 
     def words(self, value: Tri) -> str:
         what, verb = ("The ship", "lost") if self.vessel else ("It", "made")
-        return _pick(
+        return pick(
             value, f"{what} was {verb} in {self.year} or before.", f"{what} was {verb} after {self.year}.",
             f"{what} may have been {verb} in {self.year} or before.",
         )  # fmt: skip
@@ -121,105 +121,13 @@ class Precious(Leaf):
 
     def words(self, value: Tri) -> str:
         line = f"{self.percent:g}% of its metal by weight"
-        return _pick(
+        return pick(
             value, f"At least {line} is gold or silver.", f"Less than {line} is gold or silver.",
             f"At least {line} may be gold or silver; only a bulk assay can settle it.",
         )  # fmt: skip
 
     def facts(self) -> tuple[str, ...]:
         return ("gold", "silver", "precious_pct_low")
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class CountInFind(Leaf):
-    """This object is one of at least `least` in the same find that meet `of`."""
-
-    least: int
-    of: Node
-    of_words: str
-
-    def value(self, ctx: Context) -> Tri:
-        own = answer_for(ctx, ctx.index, self.of)
-        if own is Tri.NO:
-            return own
-        low, high = count_range(ctx, self.of)
-        enough = Tri.YES if low >= self.least else Tri.NO if high < self.least else Tri.UNKNOWN
-        return own & enough
-
-    def is_shut(self, ctx: Context) -> bool:
-        return answer_for(ctx, ctx.index, self.of) is Tri.NO
-
-    def reached(self, ctx: Context) -> bool | None:
-        return certain(ctx, self.of) >= self.least
-
-    def words(self, value: Tri) -> str:
-        line = f"one of at least {self.least} {self.of_words} in the same find"
-        return _pick(value, f"It is {line}.", f"It is not {line}.", f"It may be {line}.")
-
-    def facts(self) -> tuple[str, ...]:
-        return ("others_nearby", "same_find", "count")
-
-    def points(self, ctx: Context) -> Iterator[Said]:
-        yield from Leaf.points(self, ctx)
-        if answer_for(ctx, ctx.index, self.of) is not Tri.YES:
-            yield from self.of.points(ctx)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Associated(Leaf):
-    """Another object of the same find meets one of `rules`, found at the same time or earlier.
-
-    One found later can only make the answer unknown. `recorded` leaves out neighbours that no record shows.
-    """
-
-    rules: tuple[str, ...]
-    recorded: bool = False
-
-    def value(self, ctx: Context) -> Tri:
-        found = company(ctx, self, self.rules)
-        return found if self.recorded or not ctx.others_possible() else found | Tri.UNKNOWN
-
-    def is_open(self, ctx: Context) -> bool:
-        unrecorded = not self.recorded and ctx.others_possible()
-        return unrecorded or company(ctx, self, self.rules) is not Tri.NO
-
-    def is_shut(self, ctx: Context) -> bool:
-        return False
-
-    def reached(self, ctx: Context) -> bool | None:
-        return None
-
-    def words(self, value: Tri) -> str:
-        line = "found with, or after, an object that meets a test"
-        return _pick(value, f"It was {line}.", f"It was not {line}.", f"It may have been {line}.")
-
-    def facts(self) -> tuple[str, ...]:
-        return ("others_nearby", "same_find")
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Met(Leaf):
-    """At least one of these rules is met for certain; anything less is no."""
-
-    rules: tuple[str, ...]
-
-    def value(self, ctx: Context) -> Tri:
-        for rule in self.rules:
-            if ctx.rule(rule) is Tri.YES:
-                return Tri.YES
-        return Tri.NO
-
-    def is_shut(self, ctx: Context) -> bool:
-        return False
-
-    def reached(self, ctx: Context) -> bool | None:
-        return None
-
-    def words(self, value: Tri) -> str:
-        return "Another rule covers it." if value is Tri.YES else "No other rule is met for certain."
-
-    def facts(self) -> tuple[str, ...]:
-        return ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -255,7 +163,7 @@ class Depth(Leaf):
 
     def words(self, value: Tri) -> str:
         line = f"deeper than {self.cm:g} cm"
-        return _pick(value, f"It was {line}.", f"It was not {line}.", f"It may have been {line}.")
+        return pick(value, f"It was {line}.", f"It was not {line}.", f"It may have been {line}.")
 
     def facts(self) -> tuple[str, ...]:
         return ("depth_cm",)
@@ -274,7 +182,7 @@ class Land(Leaf):
 
     def words(self, value: Tri) -> str:
         names = " or ".join(status.replace("_", " ") for status in self.statuses)
-        return _pick(value, f"The land is {names}.", f"The land is not {names}.", f"The land may be {names}.")
+        return pick(value, f"The land is {names}.", f"The land is not {names}.", f"The land may be {names}.")
 
     def facts(self) -> tuple[str, ...]:
         return ("land_status",)
@@ -297,7 +205,7 @@ class Within(Leaf):
         return Tri.NO if early or late else Tri.YES
 
     def words(self, value: Tri) -> str:
-        return _pick(
+        return pick(
             value, "The rule was in force on the day of the find.",
             "The rule was not in force on the day of the find.",
             "It is not known whether the rule was in force on the day of the find.",
@@ -307,13 +215,5 @@ class Within(Leaf):
         return ("found_on",)
 
 
-def company_in(node: Node) -> tuple[CountInFind | Associated | Met, ...]:
-    """The parts of a condition that ask about the others of the same find, or about another rule."""
-    if isinstance(node, CountInFind | Associated | Met):
-        return (node,)
-    parts = getattr(node, "parts", None) or (getattr(node, "part", None),)
-    return tuple(leaf for part in parts if part is not None for leaf in company_in(part))
-
-
-def _pick(value: Tri, yes: str, no: str, unknown: str) -> str:
+def pick(value: Tri, yes: str, no: str, unknown: str) -> str:
     return {Tri.YES: yes, Tri.NO: no, Tri.UNKNOWN: unknown}[value]

@@ -9,7 +9,8 @@ from enum import StrEnum
 
 from law.clock import Clock
 from law.context import Context
-from law.leaves import Associated, CountInFind, Met, Within
+from law.leaves import Within
+from law.leaves_together import Associated, CountInFind, Met
 from law.nodes import Node
 from law.tri import Tri
 

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from law.conditions import Builder
 from law.derive import fact_names
-from law.leaves import company_in
+from law.leaves_together import company_in
 from law.model import (
     Authority,
     Drill,

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from law.clock import Clock, ClockKind
-from law.leaves import Associated, CountInFind, Fact, Met, Possible, Within
+from law.leaves import Fact, Possible, Within
+from law.leaves_together import Associated, CountInFind, Met
 from law.model import Pack, Rule, SearchRule
 from law.nodes import All, AnyOf, Node, Not
 from law.place_words import place_or_find_words

@@ -10,7 +10,8 @@ from typing import Any
 from law.compare import OUTCOMES, What, differences
 from law.derive import found_day
 from law.facts import Assay, FactsError, FindFacts, LandStatus, historical
-from law.leaves import Age, CountInFind, Depth, Precious, UpToYear
+from law.leaves import Age, Depth, Precious, UpToYear
+from law.leaves_together import CountInFind
 from law.model import Pack
 from law.nodes import Node
 from law.screening import Screening

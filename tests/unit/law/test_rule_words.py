@@ -5,7 +5,8 @@ from collections.abc import Iterator
 import pytest
 
 from law.clock import ClockKind
-from law.leaves import Fact, Met, Possible
+from law.leaves import Fact, Possible
+from law.leaves_together import Met
 from law.nodes import All, AnyOf, Not
 from law.pack import load_pack, pack_codes
 from law.place import PLACE_NAMES
