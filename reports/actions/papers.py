@@ -87,6 +87,7 @@ def send_sheet(
     sheet = locked_sheet(sheet_id)
     if sheet.state != SheetState.DRAFT:
         return sheet
+    _hold_finds(sheet)
     if drafts_sha256(drafts) != drafts_sha256(sheet_drafts(sheet, localdate(at))):
         raise SettlementError(
             "Somebody changed a value, a share or the terms a moment ago. Read the sums below again, then send them."
@@ -102,6 +103,12 @@ def send_sheet(
             _ask(paper, asked, at=at, expires_at=expires_at, by=by, to=address_of)
     move_sheet(sheet, SheetState.SENT, by=by, at=at)
     return sheet
+
+
+def _hold_finds(sheet: Sheet) -> None:
+    """Lock the finds: a value or a fate that came between comparing and keeping would stand in the figures unread."""
+    rows = Find.objects.filter(sheet_rows__sheet=sheet).order_by("pk")
+    list(rows.select_for_update(of=("self",)).values_list("pk"))
 
 
 @transaction.atomic

@@ -2,6 +2,8 @@
 
 from datetime import timedelta
 from decimal import Decimal
+from threading import Event
+from typing import Any
 from uuid import uuid4
 
 import pytest
@@ -9,13 +11,13 @@ from django.db import connection
 from django.utils.timezone import localdate, now
 
 from finds.actions import record_payment, replace_sheet
-from finds.models import Find, Sheet, SheetPayment, SheetRow
-from finds.settlement import SettlementError
+from finds.models import Find, Sheet, SheetPayment, SheetRow, Valuation
+from finds.settlement import Settlement, SettlementError
 from finds.sheets import still_to_pay
 from hunts.models import Hunt
 from people.models import User
 from people.rights import Role
-from reports.actions import send_sheet
+from reports.actions import papers, send_sheet
 from reports.models import Paper, PaperSignature, PaperSigner
 from reports.papers import sheet_drafts
 from tests import make, make_settlement
@@ -134,3 +136,34 @@ def test_two_who_record_the_same_payment_record_no_more_than_is_due(sheet: Sheet
     )
     assert names(ends) == ["SettlementError", "SheetPayment"]
     assert (amount, SheetPayment.objects.count()) == (Decimal(900), 1)
+
+
+def test_a_value_that_comes_while_a_sheet_is_sent_waits_for_it(
+    sheet: Sheet, brooch: Find, two: list[User], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The moment between comparing the text and keeping the figures, held open until the other has tried."""
+    real, reached, tried = papers.work_out, Event(), Event()
+
+    def slow(*args: Any) -> Settlement:
+        reached.set()
+        tried.wait(timeout=1)  # it stays locked out, so this ends by time
+        return real(*args)
+
+    def value() -> Valuation:
+        reached.wait(timeout=10)
+        row = make_settlement.valuation(brooch, "3000", by=two[1])
+        tried.set()
+        return row
+
+    drafts = sheet_drafts(sheet, localdate())
+    until = now() + timedelta(30)
+    monkeypatch.setattr(papers, "work_out", slow)
+    jobs = (
+        lambda: send_sheet(
+            sheet.pk, drafts, [PDF] * 3, by=two[0], at=now(), expires_at=until, address_of=address_of
+        ),
+        value,
+    )
+    sent, _ = together(*jobs)
+    assert not isinstance(sent, SettlementError), sent
+    assert sent.figures["total"] == "1800.00"
