@@ -4,7 +4,8 @@ from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-# Iron at most 10 %: conservators' guidance on storing dry archaeological iron. Copper alloy below 35 %: a UNESCO manual.
+# Iron at most 10 %: conservators' guidance on storing dry archaeological iron.
+# Copper alloy below 35 %: a UNESCO manual.
 # Silica gel dried again every 6 to 18 months: handbooks for those who keep finds. That the card
 # is read monthly is common practice without a published figure.
 LIMIT_PERCENT = {"iron": 10, "copper": 35}

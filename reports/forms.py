@@ -21,7 +21,9 @@ class ConfirmForm(OnceForm):
         max_length=2000,
     )
     missing = forms.MultipleChoiceField(
-        label="Tick what you did not receive, if you know", required=False, widget=forms.CheckboxSelectMultiple
+        label="Tick what you did not receive, if you know",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
     )
     signed_name = forms.CharField(label="Your name, as your signature", max_length=160)
 
@@ -34,7 +36,9 @@ class ConfirmForm(OnceForm):
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
         if values.get("received") == "confirmed" and values.get("missing"):
-            self.add_error("received", "You ticked something as missing; then answer No here, or take the tick away.")
+            self.add_error(
+                "received", "You ticked something as missing; then answer No here, or take the tick away."
+            )
         return values
 
     def clean_words(self) -> str:

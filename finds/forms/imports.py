@@ -21,7 +21,8 @@ class TableFileForm(OnceForm):
     file = forms.FileField(
         label="File",
         widget=forms.ClearableFileInput(attrs={"accept": ".csv,.txt,.tsv,text/csv"}),
-        help_text="CSV with commas, semicolons or tabs, up to 10 MB and three thousand rows; a longer list goes in several files.",
+        help_text="CSV with commas, semicolons or tabs, up to 10 MB and three thousand rows; "
+        "a longer list goes in several files.",
         error_messages={"empty": "The file is empty; export it again."},
     )
     day_order = forms.ChoiceField(label="In your file 03/04/2025 means", choices=ORDERS, required=False)

@@ -62,7 +62,12 @@ def landholder_answers(
     row, made = _answer(link, what, via=via, at=at, **said)
     if made and report is not None:
         disputed = what == LandholderAnswer.What.DISPUTED
-        heard: dict[str, Any] = {"name": signed_name, "words": words, "missing": missing, "disputed": disputed}
+        heard: dict[str, Any] = {
+            "name": signed_name,
+            "words": words,
+            "missing": missing,
+            "disputed": disputed,
+        }
         returns_answered(report, via=via, at=at, **heard)
     return row
 

@@ -4,6 +4,7 @@ import hashlib
 import json
 from collections.abc import Callable
 from datetime import datetime
+from typing import Any
 
 from django.core.files.base import ContentFile, File
 from django.db import IntegrityError, transaction
@@ -52,26 +53,11 @@ def issue_report(
     Raises IssuedMeanwhileError when somebody else issued the same report at this moment; PermissionDenied.
     """
     require(by, Right.ISSUE_HERITAGE_REPORTS if kind == Kind.HERITAGE else Right.ISSUE_REPORTS)
-    last = IssuedReport.objects.filter(
-        kind=kind, hunt=hunt, case=case, landholder=landholder, year=year
-    ).first()
+    about: dict[str, Any] = {"hunt": hunt, "case": case, "landholder": landholder, "year": year}
+    last = IssuedReport.objects.filter(kind=kind, **about).first()
     if last is not None and _says(last.content) == _says(to_data(draft.report)):
         return last
-    row = IssuedReport(
-        kind=kind,
-        number=draft.report.number,
-        issue=draft.issue,
-        hunt=hunt,
-        case=case,
-        landholder=landholder,
-        year=year,
-        content=to_data(draft.report),
-        content_sha256=digest(draft.report),
-        pdf_sha256=hashlib.sha256(pdf).hexdigest(),
-        issued_at=at,
-        issued_by=by,
-        recipient=draft.recipient,
-    )
+    row = _new_row(kind, draft, pdf, about, by=by, at=at)
     kept = ReportPackage(sha256=package.sha256, size=package.size) if package else None
     try:
         _store(row, pdf, kept, package)
@@ -91,6 +77,24 @@ def issue_report(
             ) from error
         raise
     return row
+
+
+def _new_row(
+    kind: Kind, draft: Draft, pdf: bytes, about: dict[str, Any], *, by: User, at: datetime
+) -> IssuedReport:
+    """The issue as it will be kept, its files not yet."""
+    return IssuedReport(
+        kind=kind,
+        number=draft.report.number,
+        issue=draft.issue,
+        content=to_data(draft.report),
+        content_sha256=digest(draft.report),
+        pdf_sha256=hashlib.sha256(pdf).hexdigest(),
+        issued_at=at,
+        issued_by=by,
+        recipient=draft.recipient,
+        **about,
+    )
 
 
 def _store(row: IssuedReport, pdf: bytes, kept: ReportPackage | None, package: PackageFile | None) -> None:

@@ -42,9 +42,7 @@ ROWS = [
         "finds:link_remove", who(INSIDERS, 302), kwargs=lambda w: {"pk": w.find.pk, "link": 1}, method="post"
     ),
     Row("finds:photo", IN, kwargs=lambda w: {"pk": w.photo.pk, "size": "thumb"}),
-    Row(
-        "finds:photo_waiting", who("member", 200), kwargs=lambda w: {"pk": make.photo_draft(w.member).pk}
-    ),
+    Row("finds:photo_waiting", who("member", 200), kwargs=lambda w: {"pk": make.photo_draft(w.member).pk}),
     Row(
         "finds:photo",
         who("leader secretary committee", 200),

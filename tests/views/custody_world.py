@@ -32,7 +32,6 @@ def waiting(world: World, find: Any = None, **fields: Any) -> HandOver:
     values = {"to_holder": "officer", "to_name": "Ida Drift", "purpose": "recording", "capacity": "finder"}
     values |= fields
     return actions.propose_hand_over([find.pk], by=world.secretary, at=now(), client_id=uuid4(), **values)
-    return row
 
 
 def item(world: World) -> HandOverItem:
