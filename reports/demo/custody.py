@@ -1,5 +1,6 @@
 """Boxes with their readings, a hand-over that waits for the receiver, one that was signed, and a loss."""
 
+from collections import Counter
 from datetime import datetime, timedelta
 from random import Random
 from typing import Any
@@ -28,7 +29,8 @@ def make_custody(secretary: User, at: datetime, rng: Random) -> None:
     old = {"locked": False, "withdrawn_at": None, "found_at__lt": at - timedelta(days=30)}
     finds = list(Find.objects.filter(pk__in=held, **old).order_by("number"))
     _boxes(secretary, [find.number for find in finds[:14]], at, rng)
-    by_finder = [find for find in finds[14:] if find.finder_id == finds[14].finder_id][:4]
+    finder, _ = Counter(find.finder_id for find in finds[14:]).most_common(1)[0]
+    by_finder = [find for find in finds[14:] if find.finder_id == finder][:4]
     waits = _propose(by_finder[:2], secretary, at - timedelta(days=16), rng, back=45)
     signed = _propose(by_finder[2:], secretary, at - timedelta(days=9), rng, back=60)
     for row, side, name in (
@@ -37,7 +39,7 @@ def make_custody(secretary: User, at: datetime, rng: Random) -> None:
         (signed, Side.RECEIVER, "Ida Drift"),
     ):
         _sign(row, side, name, secretary, row.proposed_at + timedelta(hours=1), rng)
-    lost = finds[-1]
+    lost = next(find for find in reversed(finds) if find not in by_finder)
     actions.record_loss(
         lost.pk,
         by=secretary,
