@@ -43,7 +43,7 @@ ROWS = [
     Row("hunts:detail", SEE, kwargs=stopped_hunt),
     Row("hunts:hole_log", SEE, kwargs=stopped_hunt),
     Row("finds:record", SEE, kwargs=stopped_hunt, otherwise=403),
-    Row("hunts:roll_call", who("leader secretary", 200), kwargs=stopped_hunt, otherwise=403),
+    Row("hunts:roll_call", who("leader secretary", 200) | who("member committee", 403), kwargs=stopped_hunt),
     Row("finds:incident_done", who(INSIDERS, 302), kwargs=incident, method="post"),
     Row("finds:incident_take_over", LEAD, kwargs=incident, method="post"),
     Row("finds:incident_lift", LEAD, kwargs=incident, method="post", data=words),

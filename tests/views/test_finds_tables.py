@@ -17,7 +17,7 @@ from django.utils.timezone import localtime, now
 from finds.csv_columns import COLUMNS
 from finds.import_file import check_table
 from finds.import_rows import plan_rows
-from finds.models import Find, FindImportDraft, FindspotView
+from finds.models import Find, FindDrill, FindImportDraft, FindspotView
 from people.models import User
 from tests import make
 from tests.actions.test_find_imports import row, saved, table
@@ -184,7 +184,10 @@ def test_an_imported_hoard_heads_the_page_of_what_was_made(
     ) | {"circumstances": "container"}
     look = client.get(upload(client, table(row(), coins))["Location"])
     address = reverse("finds:import_save", args=[look.context["draft"].pk])
-    page = client.post(address, {"seal": look.context["seal"]}, follow=True)
+    drill = client.post(address, {"seal": look.context["seal"]})
+    stop = FindDrill.objects.get(find__object_type="pennies")
+    assert drill["Location"] == reverse("finds:incident", args=[stop.pk])  # what has to stop comes before all else
+    page = client.get(reverse("finds:import_look", args=[look.context["draft"].pk]))
     assert [heavy.find.object_type for heavy in page.context["heavy"]] == ["pennies"]
     assert page.context["stops"]
 

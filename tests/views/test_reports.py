@@ -176,7 +176,7 @@ def test_a_concern_is_answered_and_the_landholder_reads_the_answer(client: Clien
     client.force_login(world.secretary)
     assert "a gate" in client.get(reverse("reports:answers")).text
     url = reverse("reports:concern_settle", args=[world.answer.pk])
-    assert "Please say what was done" in client.post(url, {"words": ""}).text
+    assert "before closing this" in client.post(url, {"words": ""}).text
     client.post(url, {"words": "the gate hangs again"})
     assert "the gate hangs again" in client.get(reverse("reports:answers")).text
     assert AuditEntry.objects.filter(verb="landholder.settled").count() == 1

@@ -163,7 +163,8 @@ def test_any_star_shaped_field_is_filled(angles, radii, spacing_m):
     if not field.is_valid or field.buffer(-8).area < 500:
         return
     plan = plan_lanes(ground(field), spacing_m=spacing_m)
-    assert plan.total_m * spacing_m == pytest.approx(field.area, rel=0.06)
+    # A lane may begin or end half a spacing off the edge, so along the whole edge no more than this is off.
+    assert plan.total_m * spacing_m == pytest.approx(field.area, abs=field.length * spacing_m / 2)
     assert all(lane.length_m >= 1 for lane in plan.lanes)
 
 

@@ -26,6 +26,7 @@ HELD_BY: dict[Right, set[Role]] = {
     Right.SEE_FINDSPOTS: {S, C},
     Right.VOID_FINDS: {S},
     Right.MOVE_CUSTODY: {S, C},
+    Right.SETTLE: {S},
     Right.MANAGE_PEOPLE: {S},
     Right.MANAGE_CLUB: {S},
     Right.SEE_AUDIT: {S, C},
