@@ -1,4 +1,4 @@
-"""The project as a whole: migrations in step, deploy checks clean, layers kept, triggers on."""
+"""The project as a whole: migrations in step, deploy checks clean, layers kept, ledgers kept."""
 
 import os
 import subprocess
@@ -7,16 +7,14 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
-from django.apps import apps
 from django.core.management import call_command
 from django.db import DatabaseError, connection, transaction
 from django.utils.timezone import now
 
 from people.models import AuditEntry
-from web.append_only import AppendOnlyError, AppendOnlyModel
+from web.append_only import AppendOnlyError
 
 ROOT = Path(__file__).resolve().parents[2]
-LEDGERS = [m for m in apps.get_models() if issubclass(m, AppendOnlyModel)]
 
 
 @pytest.mark.django_db
@@ -57,21 +55,6 @@ def test_imports_go_down() -> None:
     command = [str(Path(sys.executable).parent / "lint-imports"), "--no-cache"]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stdout
-
-
-@pytest.mark.django_db
-def test_every_ledger_is_guarded_by_a_trigger() -> None:
-    with connection.cursor() as cursor:
-        if connection.vendor == "sqlite":
-            cursor.execute(
-                "SELECT tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE '%_no_update'"
-            )
-        else:
-            cursor.execute(
-                "SELECT event_object_table FROM information_schema.triggers WHERE trigger_name LIKE '%_guard'"
-            )
-        guarded = {row[0] for row in cursor.fetchall()}
-    assert {model._meta.db_table for model in LEDGERS} <= guarded
 
 
 @pytest.mark.django_db
