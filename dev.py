@@ -217,8 +217,8 @@ def test(arguments: list[str]) -> None:
     prepare([])
     env, browser = test_environment()
     pytest = [str(PYTHON), "-m", "pytest", *(arguments or workers())]
-    # Pure tests touch no database, so a whole run takes them once.
-    pure = [] if arguments else ["--ignore=tests/unit", "--ignore=tests/sources"]
+    # Pure tests touch no database, and those marked once look at pages alone: a whole run takes them once.
+    pure = [] if arguments else ["--ignore=tests/unit", "--ignore=tests/sources", "-m", "not once"]
     with_server = [str(PYTHON), str(ROOT / "tests" / "run_with_pg.py")]
     codes = {}
     for name, command in (("SQLite", pytest), ("PostgreSQL", [*with_server, *pytest, *pure])):

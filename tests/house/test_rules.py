@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.once
 ROOT = Path(__file__).resolve().parents[2]
 APPS = ("people", "permissions", "hunts", "finds", "reports")
 CODE = (*APPS, "config", "web", "geo", "law")

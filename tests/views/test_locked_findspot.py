@@ -31,7 +31,7 @@ from reports.package import write_package
 from reports.pdf import render_pdf
 from reports.sign_links import sign_key_of
 from tests import make
-from tests.views.access import Row
+from tests.views.access import Row, as_readers
 from tests.views.test_access import ROWS
 from tests.views.world import World, build
 
@@ -167,7 +167,7 @@ class Visit:
         self.name = f"{row.method} {row.name} {kwargs}"
 
 
-@pytest.mark.parametrize("reader", MAY_NOT)
+@pytest.mark.parametrize("reader", as_readers(MAY_NOT))
 def test_nobody_else_meets_the_place_anywhere(
     reader: str, world: World, django_capture_on_commit_callbacks, caplog: pytest.LogCaptureFixture
 ) -> None:
@@ -178,7 +178,7 @@ def test_nobody_else_meets_the_place_anywhere(
     assert_nothing_said_elsewhere(caplog)
 
 
-@pytest.mark.parametrize("reader", MAY_SEE)
+@pytest.mark.parametrize("reader", as_readers(MAY_SEE))
 def test_each_full_view_of_those_who_may_is_on_record(
     reader: str, world: World, django_capture_on_commit_callbacks, caplog: pytest.LogCaptureFixture
 ) -> None:

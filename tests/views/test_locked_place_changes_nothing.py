@@ -30,7 +30,7 @@ from people.rights import Role
 from permissions.links import key_of
 from reports.sign_links import sign_key_of
 from tests import make
-from tests.views.access import Row
+from tests.views.access import Row, as_readers
 from tests.views.test_access import ROWS
 from tests.views.world import World, build
 
@@ -209,7 +209,7 @@ def differs(world: World, row: Row, query: str, client: Client, reader: str, fin
         return True
 
 
-@pytest.mark.parametrize("reader", READERS)
+@pytest.mark.parametrize("reader", as_readers(READERS))
 def test_no_answer_depends_on_where_a_locked_find_lies(
     reader: str, world: World, django_capture_on_commit_callbacks: Any
 ) -> None:
