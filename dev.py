@@ -218,10 +218,15 @@ def test(arguments: list[str]) -> None:
     env, browser = test_environment()
     pytest = [str(PYTHON), "-m", "pytest", *(arguments or workers())]
     # Pure tests touch no database, and those marked once look at pages alone: a whole run takes them once.
-    pure = [] if arguments else ["--ignore=tests/unit", "--ignore=tests/sources", "-m", "not once"]
+    pure = [] if arguments else ["--ignore=tests/unit", "--ignore=tests/sources"]
+    shorter = not arguments and env.get("STUBBLE_EVERYTHING") != "1"
+    first, second = (["-m", "not long"], ["-m", "not long and not once"]) if shorter else ([], [])
     with_server = [str(PYTHON), str(ROOT / "tests" / "run_with_pg.py")]
     codes = {}
-    for name, command in (("SQLite", pytest), ("PostgreSQL", [*with_server, *pytest, *pure])):
+    for name, command in (
+        ("SQLite", [*pytest, *first]),
+        ("PostgreSQL", [*with_server, *pytest, *pure, *second]),
+    ):
         say(f"Tests on {name}")
         codes[name] = call(command, env)
     lines = [f"{name}: {outcome(code)}" for name, code in codes.items()]

@@ -47,6 +47,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if HERE in item.path.parents:
             item.add_marker(pytest.mark.browser)
+            item.add_marker(pytest.mark.once)  # the matrix opens the same pages on both databases
             item.add_marker(pytest.mark.django_db(transaction=True))
 
 

@@ -15,7 +15,6 @@ from tests.browser.conftest import PHONE, Opener
 from tests.browser.pages import pages
 from tests.views.world import build
 
-pytestmark = pytest.mark.once
 AXE = Axe()
 # As wide as a book: above the phone's layout, below the drawn margin rule, over which axe cannot judge colours.
 BOOK = {"width": 900, "height": 900}

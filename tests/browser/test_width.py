@@ -13,7 +13,6 @@ from tests.browser.conftest import PHONE, Opener
 from tests.browser.pages import READERS, pages
 from tests.views.world import World, build
 
-pytestmark = pytest.mark.once
 MEASURE = """() => {
   const edge = document.documentElement.clientWidth;
   const ids = [...document.querySelectorAll("[id]")].map(node => node.id);

@@ -5,6 +5,7 @@ import importlib
 import inspect
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -23,7 +24,12 @@ def _files(*folders: str) -> list[Path]:
 
 def _trees(*folders: str) -> Iterator[tuple[str, ast.Module]]:
     for path in _files(*folders):
-        yield str(path.relative_to(ROOT)), ast.parse(path.read_text(encoding="utf-8"))
+        yield str(path.relative_to(ROOT)), _parsed(path)
+
+
+@cache
+def _parsed(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
 
 
 def _is_interface(name: str) -> bool:

@@ -47,9 +47,10 @@ INSIDERS = "member leader secretary committee"
 
 
 # Every address as every reader is much; the readers whose pages the database sorts and filters most go on both.
-ON_BOTH = ("other_member", "secretary", "committee")
+ON_BOTH = ("other_member", "secretary")
 
 
-def as_readers(names: Iterable[str]) -> list[Any]:
-    """The readers as parameters, marked `once` where a whole run takes them on SQLite alone."""
-    return [name if name in ON_BOTH else pytest.param(name, marks=pytest.mark.once) for name in names]
+def as_readers(names: Iterable[str], *, others: str = "once") -> list[Any]:
+    """The readers as parameters, all but those of ON_BOTH marked `others`: taken on SQLite alone, or on demand."""
+    mark = getattr(pytest.mark, others)
+    return [name if name in ON_BOTH else pytest.param(name, marks=mark) for name in names]

@@ -1,0 +1,26 @@
+"""Which tests of pages a whole run takes on both databases.
+
+The matrix opens every page as every kind of reader on both, and the locked place, maps, tables and Today are tried on
+both; what else a page says rests on querysets and actions that tests/actions and tests/models try on both.
+"""
+
+from pathlib import Path
+
+import pytest
+
+HERE = Path(__file__).parent
+ON_BOTH = {
+    "test_access.py",
+    "test_locked_findspot.py",
+    "test_locked_place_changes_nothing.py",
+    "test_finds_map.py",
+    "test_finds_patterns.py",
+    "test_finds_tables.py",
+    "test_today.py",
+}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if item.path.parent == HERE and item.path.name not in ON_BOTH:
+            item.add_marker(pytest.mark.once)
