@@ -170,7 +170,8 @@ def demo(arguments: list[str]) -> None:
     manage = [PYTHON, ROOT / "manage.py"]
     say("Preparing the demo club in var/ (delete that folder to begin anew)")
     run(*manage, "migrate", "--noinput", "--verbosity", "0", env=env)
-    run(*manage, "seed_demo", "--if-empty", env=env)
+    # The invented people's letters go nowhere, and not over this screen either.
+    run(*manage, "seed_demo", "--if-empty", env=env | {"EMAIL_URL": "dummymail://"})
     port = free_port(int(arguments[0]) if arguments else 8000)
     say(f"Open http://127.0.0.1:{port}/ and sign in as one of these; stop with Ctrl-C")
     run(*manage, "demo_people", "--base", f"http://127.0.0.1:{port}", env=env)

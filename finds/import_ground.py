@@ -81,7 +81,7 @@ class Ground:
         if hunt is None:
             raise CellError(
                 f"No hunt that you may see has the code “{code}”",
-                "take the code from the hunt's page; a hunt that is missing is made by a leader under Hunts",
+                "take the code from the hunt's page; a find belongs to a hunt that this club recorded here",
             )
         return hunt
 
