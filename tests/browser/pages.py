@@ -12,8 +12,8 @@ from tests.views.world import World
 
 # Answers of addresses so named are files, not pages.
 FILES = (
-    "photo", "_pdf", "_evidence", "_export", "_geojson", "_gpx", "_csv", "_picture", "lanes_map", "_copy", "photo_waiting",
-    "issued_package", "officer_visit_papers", ":receipt", "receipt_by_key",
+    "photo", "_pdf", "_evidence", "_export", "_geojson", "_gpx", "_csv", "_picture", "lanes_map", "_copy",
+    "photo_waiting", "issued_package", "officer_visit_papers", ":receipt", "receipt_by_key",
 )  # fmt: skip
 READERS = ("secretary", "committee", "leader", "member", "anonymous", "link", "expired")
 STATUS = {"expired": 410}
