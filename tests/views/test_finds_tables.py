@@ -187,7 +187,7 @@ def test_an_imported_hoard_heads_the_page_of_what_was_made(
     drill = client.post(address, {"seal": look.context["seal"]})
     stop = FindDrill.objects.get(find__object_type="pennies")
     assert drill["Location"] == reverse(
-        "finds:incident", args=[stop.pk]
+        "finds:incident", args=[stop.incident_id]
     )  # what has to stop comes before all else
     page = client.get(reverse("finds:import_look", args=[look.context["draft"].pk]))
     assert [heavy.find.object_type for heavy in page.context["heavy"]] == ["pennies"]

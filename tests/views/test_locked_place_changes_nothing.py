@@ -174,7 +174,7 @@ def plain(text: str) -> str:
     text = re.sub(r'(csrfmiddlewaretoken" value|nonce)="[^"]*"', r"\1", text)
     text = re.sub(r"[0-9a-f]{8}-([0-9a-f]{4}-){3}[0-9a-f]{12}", "uuid", text)
     text = re.sub(r"/\d+(?=[/?'#])", "/pk", text) if text.startswith("302") else text
-    return re.sub(r"\b\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?\b", "clock", text)
+    return re.sub(r"(?<!\d)\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?(?!\d)", "clock", text)
 
 
 def ask(client: Client, row: Row, address: str, data: Callable[[], dict[str, Any]]) -> str:
