@@ -37,6 +37,7 @@ INSTALLED_APPS = [
     "permissions",
     "hunts",
     "finds",
+    "field",
     "reports",
 ]
 

@@ -9,6 +9,7 @@ urlpatterns = [
     path("club/", include("people.urls")),
     path("land/", include("permissions.urls")),
     path("hunts/", include("hunts.urls")),
+    path("field/", include("field.urls")),
     path("", include("finds.urls")),
     path("", include("reports.urls")),
 ]

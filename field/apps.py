@@ -1,0 +1,7 @@
+"""The field app."""
+
+from django.apps import AppConfig
+
+
+class FieldConfig(AppConfig):
+    name = "field"

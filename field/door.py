@@ -1,0 +1,32 @@
+"""The door of the addresses that a phone asks: answers in JSON, never a redirect, so that a phone loses nothing."""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponseBase, JsonResponse
+from django.urls import reverse
+
+SIGN_IN = "Sign in to send. Everything you recorded is kept on this phone."
+ENDED = (
+    "Your membership has ended, so this phone no longer sends. Ask the secretary; what you recorded is kept."
+)
+
+View = Callable[..., HttpResponseBase]
+
+
+def for_phones(view: View) -> View:
+    """Let members in and answer everybody else in JSON: 401 when nobody is signed in, 403 when a membership ended."""
+
+    @login_not_required
+    @wraps(view)
+    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        user: Any = request.user
+        if not user.is_authenticated:
+            return JsonResponse({"why": SIGN_IN, "sign_in": reverse("people:sign_in")}, status=401)
+        if not user.roles:
+            return JsonResponse({"why": ENDED, "ended": True}, status=403)
+        return view(request, *args, **kwargs)
+
+    return guarded

@@ -1,0 +1,10 @@
+"""Who gets what of the field page. Its JSON addresses answer 401 instead of sending a phone to the sign-in page."""
+
+from tests.views.access import INSIDERS, Row, who
+
+NOBODY = who("anonymous link expired", 401) | who("stranger", 403)
+IN = who(INSIDERS, 200) | NOBODY
+
+ROWS = [
+    Row("field:me", IN),
+]
