@@ -89,7 +89,6 @@ _WRITTEN: dict[str, Callable[[Find], Cell]] = {
     "no gold or silver": lambda find: "yes" if has_no_precious(find.facts) else "",
     "circumstances": lambda find: "; ".join(name.replace("_", " ") for name in ticks_from(find.facts)),
     "weight (g)": lambda find: find.weight_g,
-    "outside is right": lambda find: "yes" if find.placing == "outside" else "",
     "number": lambda find: find.number,
     "locked": lambda find: "yes" if find.locked else "no",
     "recorded on": lambda find: f"{localtime(find.recorded_at):%Y-%m-%d}",
@@ -107,14 +106,18 @@ def _material(name: str, words: str, share: Decimal | None) -> str:
 
 
 def _place(find: Find, shown: ShownPoint | None) -> dict[str, Cell]:
+    """The columns of the place. On which side of the boundary it lies is part of it: only a full view says that."""
     if shown is None:
         words = "locked" if find.locked else "not recorded"
         return {"position": "", "position accuracy (m)": None, "position precision": words}
+    outside = ""
     if shown.precision is Precision.FULL:
         position = f"{shown.lat:.6f}, {shown.lon:.6f}"
+        outside = "yes" if find.placing == "outside" else ""
     else:
         position = shown.label.removesuffix(f" ({Precision.SQUARE})")
     return {
+        "outside is right": outside,
         "position": position,
         "position accuracy (m)": shown.accuracy_m,
         "position precision": shown.precision.value,

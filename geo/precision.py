@@ -10,7 +10,14 @@ from enum import StrEnum
 
 from geo.areas import Country, System, grid_for
 from geo.errors import GeoError
-from geo.letters import FIGURES_SIZE_M, british_letters, irish_letter, reference
+from geo.letters import (
+    BRITISH_SQUARES,
+    FIGURES_SIZE_M,
+    IRISH_SQUARES,
+    british_letters,
+    irish_letter,
+    reference,
+)
 from geo.transform import Place, irish_grid_place, national_grid_place, to_irish_grid, to_national_grid
 from geo.utm import UtmPoint, band_at, from_utm, mgrs_reference, to_utm
 
@@ -99,11 +106,15 @@ def square_of(lon: float, lat: float, size_m: float, country: Country) -> Square
     if system is System.NATIONAL_GRID:
         point = to_national_grid(lon, lat)
         x, y = _corner(point.easting, point.northing, size_m)
-        return _square(reference(british_letters(x, y), x, y, figures), x, y, size_m, national_grid_place)
+        letters = british_letters(x, y)
+        label = reference(letters, x, y, figures) if letters in BRITISH_SQUARES else ""
+        return _square(label, x, y, size_m, national_grid_place)
     if system is System.IRISH_GRID:
         point = to_irish_grid(lon, lat)
         x, y = _corner(point.easting, point.northing, size_m)
-        return _square(reference(irish_letter(x, y), x, y, figures), x, y, size_m, irish_grid_place)
+        letters = irish_letter(x, y)
+        label = reference(letters, x, y, figures) if letters in IRISH_SQUARES else ""
+        return _square(label, x, y, size_m, irish_grid_place)
     return _utm_square(lon, lat, size_m, figures)
 
 
@@ -126,7 +137,14 @@ def _corner(easting: float, northing: float, size_m: float) -> tuple[float, floa
 
 
 def _square(label: str, x: float, y: float, size_m: float, place: Callable[[float, float], Place]) -> Square:
+    """The cell with this corner. Without a label, far out at sea where no map has letters, its middle stands for it."""
     corners = ((0, 0), (1, 0), (1, 1), (0, 1), (0, 0))
     ring = tuple((p.lon, p.lat) for p in (place(x + i * size_m, y + j * size_m) for i, j in corners))
     centre = place(x + size_m / 2, y + size_m / 2)
-    return Square(label, ring, centre.lon, centre.lat, size_m)
+    said = label or f"{centre.lat:.{_decimals(size_m)}f}, {centre.lon:.{_decimals(size_m)}f}"
+    return Square(said, ring, centre.lon, centre.lat, size_m)
+
+
+def _decimals(size_m: float) -> int:
+    """As many as keep a rounded middle within its own square: a tenth of its side (a degree is some 100 km)."""
+    return max(0, 6 - round(math.log10(size_m)))

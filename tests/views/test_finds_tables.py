@@ -300,6 +300,19 @@ def test_the_secretary_gets_no_locked_place_even_when_asked_for(world: World, cl
     assert not FindspotView.objects.filter(where="finds as CSV").exists()
 
 
+def test_which_side_of_the_boundary_is_said_only_with_the_place(world: World, client_of: Clients) -> None:
+    Find.objects.update(placing="outside")
+    member_of_none = make.person()
+
+    def said(reader: User, find: Find, asked: str = "") -> str:
+        return by_number(exported(client_of(reader), asked), find)["outside is right"]
+
+    assert [said(reader, world.find) for reader in (world.secretary, member_of_none)] == ["yes", ""]
+    assert said(world.secretary, world.others_locked, "?locked=yes") == ""
+    assert said(world.committee, world.others_locked) == ""
+    assert said(world.committee, world.others_locked, "?locked=yes") == "yes"
+
+
 def test_what_the_law_was_told_is_not_for_every_member(world: World, client_of: Clients) -> None:
     Find.objects.filter(pk=world.find.pk).update(facts={"container": "yes"}, own_reference="bag 7")
     mine, other = client_of(world.member), client_of(make.person())

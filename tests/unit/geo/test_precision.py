@@ -19,7 +19,13 @@ from geo.letters import FIGURES_SIZE_M
 from geo.local import Local
 from geo.measure import GEOD, area_m2
 from geo.precision import Measure, combined_accuracy_m, square_accuracy_m, square_of, to_r95
-from geo.transform import helmert_to_national_grid, to_irish_grid, to_itm, to_national_grid
+from geo.transform import (
+    helmert_to_national_grid,
+    national_grid_place,
+    to_irish_grid,
+    to_itm,
+    to_national_grid,
+)
 
 MODERATE = settings(max_examples=30, deadline=None)
 SIZES = sorted(FIGURES_SIZE_M.values())
@@ -72,6 +78,16 @@ def test_a_coarser_square_holds_every_finer_one(place):
             .buffer(coarse.size_m * 0.01)
             .covers(Local(lon, lat).to_metres(shapely.Point(fine.centre_lon, fine.centre_lat)))
         )
+
+
+@pytest.mark.parametrize(("size_m", "label"), [(100.0, "49.7964, -1.9937"), (1000.0, "49.797, -1.994")])
+def test_a_square_without_letters_is_named_by_its_middle(size_m, label):
+    """In the Channel the British letters would be XE, which is no map's square and would not be read back."""
+    place = national_grid_place(400_500.0, -11_500.0)
+    square = square_of(place.lon, place.lat, size_m, Country.GB)
+    assert square.label == label
+    lat, lon = map(float, label.split(", "))
+    assert square_of(lon, lat, size_m, Country.GB) == square
 
 
 @pytest.mark.parametrize("size_m", [0, 7, 50, 1e6, -10])
