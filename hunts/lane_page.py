@@ -50,13 +50,18 @@ def lanes_of(hunt: Hunt, plan: HuntPlan, user: User, site: str = "") -> tuple[Sh
     ground = next((each for each in grounds if str(each.site.pk) == site), grounds[0] if grounds else None)
     if ground is None:
         return SharedLanes(None, None, (), " ".join(faults)), grounds
+    return shared_lanes(ground, plan, walkers_of(hunt, user)), grounds
+
+
+def shared_lanes(ground: SiteGround, plan: HuntPlan, walkers: list[Walker]) -> SharedLanes:
+    """The lanes of one site's ground, shared among the walkers."""
     try:
         lanes = plan_lanes(
             ground.boundary, spacing_m=plan.spacing_m, heading_deg=plan.heading_deg, no_go=ground.no_go
         )
     except GeoError as error:
-        return SharedLanes(ground, None, (), str(error)), grounds
-    return _shared(ground, lanes, walkers_of(hunt, user)), grounds
+        return SharedLanes(ground, None, (), str(error))
+    return _shared(ground, lanes, walkers)
 
 
 def _shared(ground: SiteGround, lanes: LanePlan, walkers: list[Walker]) -> SharedLanes:
