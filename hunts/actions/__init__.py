@@ -1,7 +1,7 @@
 """Every write of the hunts app."""
 
 from hunts.actions.close import call_off_hunt, close_hunt
-from hunts.actions.day import hear_briefing, sign_in, sign_out, start_hunt
+from hunts.actions.day import hear_briefing, sign_in, sign_myself_out, sign_out, start_hunt
 from hunts.actions.ground import set_ground_plan
 from hunts.actions.guests import bring_guest, sign_in_guest, sign_out_guest, withdraw_guest
 from hunts.actions.hole_care import check_hole, fill_hole, lock_hole, reopen_hole, see_hole, unlock_hole
@@ -84,6 +84,7 @@ __all__ = [
     "set_ground_plan",
     "sign_in",
     "sign_in_guest",
+    "sign_myself_out",
     "sign_out",
     "sign_out_guest",
     "sign_up",

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection
 from datetime import datetime
+from typing import Any
 
 from django.db import transaction
 from django.utils.timezone import localdate, localtime
@@ -9,11 +10,11 @@ from django.utils.timezone import localdate, localtime
 from hunts.actions.guest_places import check_no_junior_left
 from hunts.actions.locks import locked_hunt
 from hunts.eligible import barred
-from hunts.errors import GateShutError, NotEligibleError, RollCallError, WrongDayError
+from hunts.errors import GateShutError, NotEligibleError, RollCallError, UnfilledError, WrongDayError
 from hunts.gate import gate_now
 from hunts.late import names_out
 from hunts.mail import no_alarm
-from hunts.models import Attendance, Hunt, SignUp
+from hunts.models import Attendance, Hole, Hunt, SignUp
 from hunts.states import HUNT_MOVES, HuntState, SignUpState
 from people import audit
 from people.models import User
@@ -101,25 +102,53 @@ def sign_out(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
     """
     require(by, Right.RUN_HUNT)
     sign_up, hunt = _for_roll_call(sign_up_id)
+    return _out(sign_up, hunt, by=by, at=at, left_at=at)
+
+
+@transaction.atomic
+def sign_myself_out(
+    hunt_id: int, *, by: User, at: datetime, left_at: datetime, unfilled_why: str = ""
+) -> Attendance:
+    """Sign oneself out, from the gate: `left_at` is when one left, at most `at`. Twice is once.
+
+    Raises RollCallError as `sign_out` does, and while one's own holes are not filled and nothing is said of why.
+    """
+    require(by, Right.LOG_HOLES)
+    mine = SignUp.objects.filter(hunt=hunt_id, user=by).values_list("pk", flat=True).first()
+    if mine is None:
+        raise RollCallError("You hold no place on this hunt; tell its leader that you are off the field.")
+    sign_up, hunt = _for_roll_call(mine)
+    dug = Hole.objects.unfilled().filter(hunt=hunt, digger=by).order_by("number")
+    unfilled = list(dug.values_list("number", flat=True))
+    if unfilled and not unfilled_why.strip():
+        raise RollCallError(str(UnfilledError(unfilled)))
+    said = {"unfilled": unfilled, "why": unfilled_why.strip()[:300]} if unfilled else {}
+    return _out(sign_up, hunt, by=by, at=at, left_at=left_at, **said)
+
+
+def _out(
+    sign_up: SignUp, hunt: Hunt, *, by: User, at: datetime, left_at: datetime, **said: Any
+) -> Attendance:
     row = Attendance.objects.filter(sign_up=sign_up).first()
     if row is None:
         raise RollCallError(
-            f"{sign_up.user.name} has not signed in to {hunt.code}, so cannot sign out at {localtime(at):%H:%M}. "
+            f"{sign_up.user.name} has not signed in to {hunt.code}, so cannot sign out at {localtime(left_at):%H:%M}. "
             "Sign them in first."
         )
     if not row.is_out:
         return row
-    if at < row.signed_in_at:
+    if left_at < row.signed_in_at:
         raise RollCallError(
             f"{sign_up.user.name} signed in at {localtime(row.signed_in_at):%H:%M}; "
-            f"{localtime(at):%H:%M} is before that. Give a later time."
+            f"{localtime(left_at):%H:%M} is before that. Give a later time."
         )
     check_no_junior_left(sign_up)
-    row.signed_out_at, row.signed_out_by = at, by
+    row.signed_out_at, row.signed_out_by = left_at, by
     row.save(update_fields=["signed_out_at", "signed_out_by"])
     if at > hunt.finishes and not names_out(hunt):
         no_alarm(hunt, at=at)
-    audit.record("hunt.sign_out", sign_up, by=by, at=at, hunt=hunt.code, late=at > hunt.finishes)
+    late = left_at > hunt.finishes
+    audit.record("hunt.sign_out", sign_up, by=by, at=at, hunt=hunt.code, late=late, **said)
     return row
 
 

@@ -19,9 +19,17 @@ from web.states import check_move
 
 
 @transaction.atomic
-def fill_hole(hole_id: int, *, by: User, at: datetime, photos: Iterable[PreparedHolePhoto] = ()) -> Hole:
+def fill_hole(
+    hole_id: int,
+    *,
+    by: User,
+    at: datetime,
+    photos: Iterable[PreparedHolePhoto] = (),
+    filled_at: datetime | None = None,
+) -> Hole:
     """Record that a hole is filled, also after the hunt is closed. Twice is once.
 
+    `filled_at` is when it was filled, where that was before `at`.
     Raises HoleError for a hole that was stopped: those who check holes say when it may be filled.
     """
     hole = locked_hole(hole_id)
@@ -34,7 +42,7 @@ def fill_hole(hole_id: int, *, by: User, at: datetime, photos: Iterable[Prepared
         )
     attach(hole, photos, by=by, at=at)
     if hole.state == HoleState.DUG:
-        hole.state, hole.filled_at, hole.filled_by = HoleState.FILLED, at, by
+        hole.state, hole.filled_at, hole.filled_by = HoleState.FILLED, filled_at or at, by
         hole.save(update_fields=["state", "filled_at", "filled_by"])
         audit.record("hole.fill", hole, by=by, at=at, hunt=hole.hunt.code)
     return hole

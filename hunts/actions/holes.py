@@ -37,29 +37,36 @@ def log_hole(
     filled: bool = False,
     stopped_for: str = "",
     photos: Iterable[PreparedHolePhoto] = (),
+    filled_at: datetime | None = None,
+    let_in_by: User | None = None,
     **fields: Any,
 ) -> Hole:
     """Log a hole with the next number of its hunt; the same `client_id` again returns the hole that is there.
 
     The position is judged against the boundary that the hunt keeps. An outcome of `stopped` opens an incident
-    of kind `stopped_for` and locks the place. Raises HoleDateError, HoleError, PermissionDenied.
+    of kind `stopped_for` and locks the place. `filled_at` is when it was filled, where that was before `at`.
+    `let_in_by` runs hunts and lets a hole in that came after its hunt was closed.
+    Raises HoleDateError, HoleError, PermissionDenied.
     """
     require(by, Right.LOG_HOLES)
     hunt = locked_hunt(hunt_id)
     there = Hole.objects.filter(client_id=client_id).first()
     if there is not None:
         return _own(there, by)
-    _check_may_log(hunt, by, fields["digger"])
+    _check_may_log(hunt, by, fields["digger"], let_in_by)
     _check_date(hunt, fields["dug_at"], at=at)
     hole = Hole(client_id=client_id, hunt=hunt, number=_next_number(hunt), **fields)
     for name, value in placing_columns(judge(hunt, hole.site, fields)).items():
         setattr(hole, name, value)
     if filled and hole.outcome != Outcome.STOPPED:
-        hole.state, hole.filled_at, hole.filled_by = HoleState.FILLED, at, by
+        hole.state, hole.filled_at, hole.filled_by = HoleState.FILLED, filled_at or at, by
     hole.locked = hole.outcome == Outcome.STOPPED
     hole.save(force_insert=True)
     attach(hole, photos, by=by, at=at)
-    audit.record("hole.log", hole, by=by, at=at, hunt=hunt.code, outcome=hole.outcome, placing=hole.placing)
+    late = {"let_in_by": let_in_by.name} if let_in_by else {}
+    audit.record(
+        "hole.log", hole, by=by, at=at, hunt=hunt.code, outcome=hole.outcome, placing=hole.placing, **late
+    )
     if hole.outcome == Outcome.STOPPED:
         _open_incident(hole, stopped_for, by=by, at=at)
     return hole
@@ -71,8 +78,11 @@ def _own(hole: Hole, by: User) -> Hole:
     return hole
 
 
-def _check_may_log(hunt: Hunt, by: User, digger: User) -> None:
-    if hunt.state != HuntState.RUNNING:
+def _check_may_log(hunt: Hunt, by: User, digger: User, let_in_by: User | None) -> None:
+    let_in = let_in_by is not None and hunt.state == HuntState.CLOSED
+    if let_in_by is not None and let_in_by.pk != hunt.leader_id:
+        require(let_in_by, Right.RUN_HUNT)
+    if hunt.state != HuntState.RUNNING and not let_in:
         raise HoleError(
             f"{hunt.code} is {hunt.state}; holes are logged while it runs. Ask the leader, {hunt.leader.name}."
         )
