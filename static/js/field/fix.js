@@ -1,0 +1,96 @@
+/** Watch the device's position while the person digs: average it, say in words how good it is, and never stand in the way. */
+import { mean, take } from "./mean.js";
+import { known } from "./plane.js";
+
+/** Half of what an eight-figure reference asks for. */
+export const GOOD_ENOUGH_M = 5;
+const PATIENCE_MS = 30_000;
+const GAIN = 0.9; // less than a tenth better within PATIENCE_MS: waiting on brings little
+const SET_BACK_S = 15; // older by this much: not a late fix, the device's clock was set back
+const WITHOUT = "You can go on without a position, or type a grid reference.";
+
+const FAULTS = {
+  1: ["denied", `This page may not use your position. Allow it in the browser's settings for this page and come back to this screen. ${WITHOUT}`],
+  2: ["unavailable", `Your phone finds no position just now. Switch location on and step into the open. ${WITHOUT}`],
+  3: ["late", `No position came within 30 seconds. Step into the open and hold the phone up; it goes on trying. ${WITHOUT}`],
+};
+
+const shown = (metres) => (metres < 1 ? metres.toFixed(1) : Math.ceil(metres - 1e-9));
+const counted = (fixes) => (fixes === 1 ? "one fix" : `${fixes} fixes`);
+
+/** The words for an average, how long ago it last got a tenth better, and whether the person has walked on. */
+export function wordsFor({ accuracy_m: accuracy, fixes }, idleMs, moved) {
+  if (moved) return `You have moved: measuring afresh. Good to ${shown(accuracy)} m so far.`;
+  if (accuracy <= GOOD_ENOUGH_M) return `Good enough: within ${shown(accuracy)} m, from ${counted(fixes)}.`;
+  if (idleMs >= PATIENCE_MS) return `Good to ${shown(accuracy)} m and getting no better here. Go on with it, or step into the open.`;
+  return `Good to ${shown(accuracy)} m so far. Leave the phone beside the hole while you dig; it is getting better.`;
+}
+
+/** The position as records carry it; `accuracy_m` is the radius of 95 % confidence (W3C Geolocation, "accuracy"). */
+function asPosition({ lat, lon, accuracy_m: accuracy, fixes }, at) {
+  return {
+    lat: Number(lat.toFixed(7)),
+    lon: Number(lon.toFixed(7)),
+    accuracy_m: accuracy === null ? null : Number(accuracy.toFixed(2)),
+    method: fixes > 1 ? "averaged" : "device",
+    fixes,
+    at: new Date(at).toISOString(),
+  };
+}
+
+/** A fix of the browser's as numbers, or null where it holds no place. */
+export function readFix({ coords = {}, timestamp } = {}, now) {
+  const { latitude: lat, longitude: lon } = coords;
+  if (!(Math.abs(lat) <= 90) || !(Math.abs(lon) <= 180)) return null;
+  const at = Number.isFinite(timestamp) && timestamp > 0 ? timestamp : now;
+  return { lat, lon, accuracy_m: known(coords.accuracy), at_s: at / 1000 };
+}
+
+/**
+ * @param {(told: {position: object|null, good: boolean, words: string, state: string}) => void} onChange told at each fix
+ *   and each fault; `state` is waiting, taking, good, denied, unavailable or late
+ * @param {{geolocation?: Geolocation, now?: () => number}} [means]
+ * @returns {{stop: () => void, best: () => object|null}} `best()` is the position so far
+ */
+export function startFix(onChange, { geolocation = globalThis.navigator?.geolocation, now = Date.now } = {}) {
+  let kept = { fixes: [], strays: [] };
+  let position = null;
+  let [gainedAt, gained, stopped] = [now(), Infinity, false];
+
+  const tell = (state, words) => stopped || onChange({ position, good: state === "good", words, state });
+
+  const onFix = (fix) => {
+    const read = readFix(fix, now());
+    const since = read ? read.at_s - (kept.fixes.at(-1)?.at_s ?? -Infinity) : 0;
+    if (stopped || !read || (since <= 0 && since > -SET_BACK_S)) return;
+    if (since <= 0) kept = { fixes: [], strays: [] };
+    if (read.accuracy_m === null) {
+      if (!kept.fixes.length) position = asPosition({ ...read, fixes: 1 }, read.at_s * 1000);
+      tell("taking", "There is a position, but your phone does not say how good it is. Go on with it, or type a grid reference.");
+      return;
+    }
+    kept = take(kept, read);
+    const middle = mean(kept.fixes);
+    position = asPosition(middle, kept.fixes.at(-1).at_s * 1000);
+    if (kept.moved || middle.accuracy_m < GAIN * gained) [gainedAt, gained] = [now(), middle.accuracy_m];
+    const state = middle.accuracy_m <= GOOD_ENOUGH_M && !kept.moved ? "good" : "taking";
+    tell(state, wordsFor(middle, now() - gainedAt, kept.moved));
+  };
+
+  const onFault = ({ code }) => {
+    const [state, words] = FAULTS[code] ?? FAULTS[2];
+    if (code === 1 && watch !== null) geolocation.clearWatch(watch); // only a refusal is final
+    tell(state, position ? `${words.replace(` ${WITHOUT}`, "")} What came so far is kept.` : words);
+  };
+
+  tell("waiting", "Waiting for a position. You can fill in the rest meanwhile.");
+  let watch = null;
+  const options = { enableHighAccuracy: true, maximumAge: 0, timeout: PATIENCE_MS };
+  if (geolocation) watch = geolocation.watchPosition(onFix, onFault, options);
+  else onFault({ code: 2 });
+  const stop = () => {
+    stopped = true;
+    if (watch !== null) geolocation.clearWatch(watch);
+  };
+  return { stop, best: () => position };
+}

@@ -1,0 +1,103 @@
+/** How far it is to the boundary, to no-go ground and to one's own lane, allowing for how well the position is known. Pure. */
+import { compass, holds, isTorn, known, nearest, planeAt, UNKNOWN_M } from "./plane.js";
+
+/** Warned this far before the line, beyond what the accuracy asks: some steps of a person who looks at the ground. */
+export const NEAR_M = 10;
+const UNKNOWN = { level: "unknown", state: "unknown", words: "Where you are is not known yet.", lines: [] };
+const LEVELS = ["unknown", "fine", "near", "warn", "stop"];
+
+/** "8 m", "1.2 km"; below one metre no figure is meant. */
+export function inMetres(metres) {
+  if (metres < 1) return "less than 1 m";
+  return metres < 995 ? `${Math.round(metres)} m` : `${(metres / 1000).toFixed(1)} km`;
+}
+
+/** Signed metres to a polygon's edge, negative inside, and the way there; null where there is none to measure. */
+export function edgeOf(plane, geometry) {
+  const edge = geometry && !isTorn(geometry) ? nearest(plane, geometry) : null;
+  if (!edge) return null;
+  const inside = holds(plane, geometry);
+  return { metres: inside ? -edge.metres : edge.metres, direction: compass(edge.toward), toward: edge.toward };
+}
+
+/**
+ * The signed distance put in words: with 95 % certainty in or out, or neither; the server judges a stored hole alike
+ * (95 % inside, 5 % outside), and what is called inside or outside here is never judged the other way there.
+ */
+export function standing(metres, accuracy) {
+  if (metres > accuracy) return "outside";
+  if (metres > -accuracy) return "may be outside";
+  return metres > -accuracy - NEAR_M ? "near the edge" : "inside";
+}
+
+const unsure = (accuracy) => `your position is only good to ${inMetres(accuracy)}`;
+
+function boundaryLine({ label, edge, accuracy }) {
+  const { metres, direction } = edge;
+  const [far, state] = [inMetres(Math.abs(metres)), standing(metres, accuracy)];
+  const words = {
+    outside: `Outside ${label}. Do not search here: it lies ${far} to the ${direction}.`,
+    "may be outside": `You may be outside ${label}: its edge is ${far} to the ${direction} and ${unsure(accuracy)}.`,
+    "near the edge": `Near the edge of ${label}: ${far} to the ${direction}.`,
+    inside: `Inside ${label}; its edge is ${far} to the ${direction}.`,
+  }[state];
+  const level = { outside: "stop", "may be outside": "warn", "near the edge": "near", inside: "fine" }[state];
+  return { about: "boundary", label, state, level, metres, direction, words };
+}
+
+function noGoLine({ label, edge, accuracy }) {
+  const { metres, direction } = edge;
+  const far = inMetres(Math.abs(metres));
+  const state = { inside: "in it", "near the edge": "in it", "may be outside": "may be in it" }[standing(metres, accuracy)]
+    ?? (metres < accuracy + NEAR_M ? "close to it" : "clear of it");
+  const words = {
+    "in it": `In no-go ground (${label}). Do not search here: the way out is ${far} to the ${direction}.`,
+    "may be in it": `You may be in no-go ground (${label}): its edge is ${far} to the ${direction} and ${unsure(accuracy)}.`,
+    "close to it": `Close to no-go ground (${label}): ${far} to the ${direction}.`,
+    "clear of it": `No-go ground (${label}): ${far} to the ${direction}.`,
+  }[state];
+  const level = { "in it": "stop", "may be in it": "warn", "close to it": "near", "clear of it": "fine" }[state];
+  return { about: "no-go", label, state, level, metres, direction, words };
+}
+
+function laneLine(plane, { lanes = [], swath_m: swath = 0 }, accuracy) {
+  const found = lanes
+    .filter(({ mine, line }) => mine && line && !isTorn(line))
+    .map(({ site, label, line }) => ({ label: `${label}${site ? `, ${site}` : ""}`, ...nearest(plane, line) }))
+    .filter(({ toward }) => toward)
+    .reduce((best, each) => (best && best.metres <= each.metres ? best : each), null);
+  if (!found) return [];
+  const { label, metres } = found;
+  const direction = compass(found.toward);
+  const off = `${inMetres(metres)} off it; it lies to the ${direction}`;
+  const words = `Your lane ${label}: ${metres <= swath / 2 ? "on it" : off}${metres < accuracy ? `, but ${unsure(accuracy)}` : ""}.`;
+  return [{ about: "lane", label, state: metres <= swath / 2 ? "on it" : "off it", level: "fine", metres, direction, words }];
+}
+
+/**
+ * Where a position lies on the pack's ground.
+ * @param {{lat: number, lon: number, accuracy_m: number|null}|null} position
+ * @param {{sites: object[], lanes?: object[], swath_m?: number}} pack
+ * @returns {{level: "unknown"|"fine"|"near"|"warn"|"stop", state: string, words: string, lines: object[]}} the gravest first;
+ *   `state` is that of the site one is in or nearest to; metres are signed, negative inside
+ */
+export function near(position, pack) {
+  if (!position) return UNKNOWN;
+  const plane = planeAt(position);
+  const accuracy = known(position.accuracy_m) ?? UNKNOWN_M;
+  const measured = (label, geometry) => ({ label, accuracy, edge: edgeOf(plane, geometry) });
+  const here = pack.sites.map((site) => measured(site.code, site.boundary)).filter(({ edge }) => edge)
+    .reduce((best, each) => (best && best.edge.metres <= each.edge.metres ? best : each), null);
+  const boundary = here ? [boundaryLine(here)] : [];
+  const noGo = pack.sites.flatMap((site) => site.no_go ?? []).map(({ label, geometry }) => measured(label, geometry))
+    .filter(({ edge }) => edge).map(noGoLine).sort((a, b) => a.metres - b.metres);
+  const lines = [...boundary, ...noGo].sort((a, b) => LEVELS.indexOf(b.level) - LEVELS.indexOf(a.level));
+  if (!here) return { ...UNKNOWN, words: "No boundary is stored on this phone that can be measured.", lines };
+  return { level: lines[0].level, state: boundary[0].state, words: lines[0].words, lines: [...lines, ...laneLine(plane, pack, accuracy)] };
+}
+
+/** The gravest of it for a form: `inside` (or not known), `near`, `maybe` or `outside` of the ground that may be searched. */
+export function edgeWords(pack, position) {
+  const { level, words } = near(position, pack);
+  return { state: { near: "near", warn: "maybe", stop: "outside" }[level] ?? "inside", words };
+}
