@@ -6,5 +6,5 @@ from people.models import User
 
 
 def account_of(user: User) -> str:
-    """24 hexadecimal digits that stand for the account; without the server's secret nobody gets from them to a person."""
+    """24 hexadecimal digits that stand for the account; nobody gets from them to a person without the secret key."""
     return salted_hmac("field.account", str(user.pk), algorithm="sha256").hexdigest()[:24]
