@@ -60,14 +60,15 @@ def code(world: World) -> str:
 
 def photo(world: World) -> ConditionPhoto:
     one = item(world)
-    there = one.photos.first()
-    if there is not None:
-        return there
+    return one.photos.first() or condition_photo(one, world)
+
+
+def condition_photo(of: HandOverItem, world: World, stage: str = "out", mark: str = "0") -> ConditionPhoto:
     picture = {"display": ContentFile(make.photo_bytes(), name="c.jpg")}
     picture["thumb"] = ContentFile(make.photo_bytes(), name="ct.jpg")
-    size = {"width": 64, "height": 48, "original_sha256": "0" * 64}
+    size = {"width": 64, "height": 48, "original_sha256": mark * 64}
     return ConditionPhoto.objects.create(
-        item=one, stage="out", added_at=now(), added_by=world.secretary, **picture, **size
+        item=of, stage=stage, added_at=now(), added_by=world.secretary, **picture, **size
     )
 
 

@@ -86,8 +86,8 @@ def build() -> World:
     )
     photo = make.find_photo(find)
     screen_find(find, by=member, at=now())
-    locked = _hoard(hunt, member)
-    others_locked = _hoard(hunt, leader)
+    locked = hoard(hunt, member)
+    others_locked = hoard(hunt, leader)
     case = locked.cases.all()[0]
     returns = _issued(
         Kind.RETURNS,
@@ -134,7 +134,7 @@ def build() -> World:
     )
 
 
-def _hoard(hunt: Any, finder: User) -> Any:
+def hoard(hunt: Any, finder: User) -> Any:
     """A lot of silver coins more than 300 years old: Treasure Act 1996 s.1(1)(a)(ii), so it locks."""
     find = make.find(
         hunt,
