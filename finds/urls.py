@@ -37,7 +37,6 @@ urlpatterns = [
     path("finds/<int:pk>/associated/", links.link_add, name="link_add"),
     path("finds/<int:pk>/associated/<int:link>/remove/", links.link_remove, name="link_remove"),
     path("finds/photographs/<int:pk>/shows/", photos.photo_shows, name="photo_shows"),
-    path("finds/photographs/waiting/<int:pk>/", photos.waiting, name="photo_waiting"),
     path("finds/photographs/<int:pk>/<str:size>/", photos.photo, name="photo"),
     *custody_pages,
     *law_pages,

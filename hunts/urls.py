@@ -32,6 +32,7 @@ urlpatterns = [
     path("holes/<int:pk>/check/", holes.hole_check, name="hole_check"),
     path("holes/<int:pk>/reopen/", holes.hole_reopen, name="hole_reopen"),
     path("holes/<int:pk>/photographs/", holes.hole_photo_add, name="hole_photo_add"),
+    path("holes/photographs/waiting/<int:pk>/", holes.photo_waiting, name="photo_waiting"),
     path("holes/photographs/<int:pk>/<str:size>/", holes.hole_photo, name="hole_photo"),
     path("<int:pk>/incidents/add/", incidents.incident_add, name="incident_add"),
     *urls_kit.patterns,

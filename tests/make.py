@@ -11,9 +11,9 @@ from django.utils.timezone import localdate, now
 from PIL import Image
 
 from finds.actions import rescreen_batch, start_rescreening
-from finds.models import Find, FindNumber, FindPhoto, PhotoDraft, Rescreening
+from finds.models import Find, FindNumber, FindPhoto, Rescreening
 from finds.squares import map_columns
-from hunts.models import Attendance, Hole, HolePhoto, Hunt, HuntSite, SignUp
+from hunts.models import Attendance, Hole, HolePhoto, Hunt, HuntSite, PhotoDraft, SignUp
 from hunts.states import HuntState, SignUpState
 from people.models import Club, Insurance, Membership, RoleHeld, User
 from people.rights import Role

@@ -13,7 +13,7 @@ from finds.forms.materials import MaterialsMixin
 from finds.forms.photo_place import PhotoPlaceMixin
 from finds.forms.taken_back import TakenBackMixin
 from finds.forms.terms import COMPLETENESS, CONDITIONS, CONTEXTS, LAND_USES, TermInput, plain
-from finds.forms.waiting_photos import WaitingPhotosMixin
+from finds.forms.waiting_photos import FindPhotosMixin
 from finds.forms.weighing import WeighingMixin
 from finds.models import Find
 from finds.vocabularies import OBJECTS, labels_of
@@ -29,7 +29,7 @@ class FindForm(
     TakenBackMixin,
     WeighingMixin,
     PhotoPlaceMixin,
-    WaitingPhotosMixin,
+    FindPhotosMixin,
     MaterialsMixin,
     DatingMixin,
     PositionFormMixin,

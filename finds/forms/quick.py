@@ -8,7 +8,7 @@ from django import forms
 from django.utils.timezone import localtime
 
 from finds.circumstances import CHOICES, NONE, answers_from
-from finds.forms.waiting_photos import WaitingPhotosMixin
+from finds.forms.waiting_photos import FindPhotosMixin
 from finds.models import Find
 from finds.models.choices import Material
 from finds.quick import place_of
@@ -21,7 +21,7 @@ from web.forms import OnceModelForm
 from web.position_form import PositionFormMixin
 
 
-class QuickForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
+class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
     """Bound to one hunt; `last` is the find entered before in this sitting, whose place may be taken over."""
 
     typed_accuracy_m = None  # type: ignore[assignment]  # the text may say it: TA 43211 12342 ±4 m

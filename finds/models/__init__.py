@@ -19,7 +19,6 @@ from finds.models.hand_over import (
 )
 from finds.models.pair import PairEvent, PairSuggestion
 from finds.models.parts import FindLink, FindMaterial, FindPhoto
-from finds.models.photo_draft import PhotoDraft
 from finds.models.rescreening import RescreenedFind, Rescreening
 from finds.models.screening import FindspotView, ScreeningRecord
 from finds.models.settlement import FindFate, Sheet, SheetPayment, SheetRow, SheetShare, Valuation
@@ -55,7 +54,6 @@ __all__ = [
     "HandOverSignature",
     "PairEvent",
     "PairSuggestion",
-    "PhotoDraft",
     "RescreenedFind",
     "Rescreening",
     "RewardShare",

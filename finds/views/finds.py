@@ -16,10 +16,11 @@ from finds.models import Find, FindNumber
 from finds.points import shown_to
 from finds.record_page import associated_with, described, where_it_lay
 from finds.screens import find_rows, latest_screening, law_missing, reader_rights
-from finds.views.said import keep_for_next_time, say_saved
+from finds.views.said import say_saved
 from hunts import maps
 from hunts.models import Hunt
 from hunts.stops import stops_of_hunt
+from hunts.views.said import keep_for_next_time
 from people.http import MemberRequest
 from people.rights import Right, require
 from web.qr import qr_uri

@@ -1,7 +1,5 @@
 """Photographs of finds: added, and served after the access check."""
 
-from io import BytesIO
-
 from django.contrib import messages
 from django.http import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
@@ -11,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from finds import actions
 from finds.actions.photos import PreparedPhoto
 from finds.forms import PhotosForm, PhotoShowsForm
-from finds.models import Find, FindPhoto, PhotoDraft
+from finds.models import Find, FindPhoto
 from finds.screens import reader_rights
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -52,13 +50,3 @@ def photo(request: MemberRequest, pk: int, size: str) -> HttpResponseBase:
     row = get_object_or_404(FindPhoto.objects.filter(find__in=visible).select_related("find"), pk=pk)
     file = row.thumb if size == "thumb" else row.display
     return private_file(file, content_type="image/jpeg", filename=f"{row.find.number}-{row.pk}.jpg")
-
-
-@require_GET
-def waiting(request: MemberRequest, pk: int) -> HttpResponseBase:
-    """A photograph whose form is not saved yet, small, for nobody but whoever sent it."""
-    drafts = PhotoDraft.objects.visible_to(request.user).live(now())
-    draft = get_object_or_404(drafts.only("thumb"), pk=pk)
-    return private_file(
-        BytesIO(bytes(draft.thumb)), content_type="image/jpeg", filename=f"waiting-{draft.pk}.jpg"
-    )

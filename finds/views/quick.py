@@ -7,14 +7,14 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_http_methods
 
 from finds import actions
-from finds.actions.waiting_photos import let_photos_go
 from finds.forms import QuickForm
 from finds.incident_page import stops_of_finds
 from finds.quick import like, sitting_of
-from finds.views.said import keep_for_next_time
 from hunts import maps
+from hunts.actions.waiting_photos import let_photos_go
 from hunts.models import Hunt
 from hunts.stops import stops_of_hunt
+from hunts.views.said import keep_for_next_time
 from people.http import MemberRequest
 from people.rights import Right, require
 

@@ -1,11 +1,10 @@
-"""What a find's form says once it is saved, and what is kept of it when it has to be shown again."""
+"""What a find's form says once it is saved."""
 
 from django.contrib import messages
 from django.utils.timezone import now
 
-from finds.actions.waiting_photos import keep_photos, let_photos_go
 from finds.forms import FindForm
-from finds.forms.waiting_photos import WaitingPhotosMixin
+from hunts.actions.waiting_photos import let_photos_go
 from people.http import MemberRequest
 
 
@@ -15,11 +14,3 @@ def say_saved(request: MemberRequest, form: FindForm) -> None:
         messages.info(request, note)
     if form.waiting:
         let_photos_go(form.cleaned_data["client_id"], by=request.user, at=now())
-
-
-def keep_for_next_time(request: MemberRequest, form: WaitingPhotosMixin) -> None:
-    """A browser forgets chosen files: keep the photographs that came with a form that is shown again."""
-    key, photos = form.form_key(), form.new_photos()
-    if key is not None and photos:
-        keep_photos(key, photos, by=request.user, at=now())
-        form.show_waiting(request.user, now())

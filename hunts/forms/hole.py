@@ -8,6 +8,7 @@ from django.utils.timezone import localdate, localtime
 
 from geo.inside import Judgement, Verdict
 from hunts.actions import PreparedHolePhoto
+from hunts.forms.waiting_photos import WaitingPhotosMixin
 from hunts.models import Hole, HolePhoto, Hunt, Incident, SignUp
 from hunts.models.hole import Outcome
 from hunts.placing import judge
@@ -25,11 +26,12 @@ STAGES = {"photo_before": "before", "photo_open": "open", "photo_after": "after"
 DEEPEST_CM = 200
 
 
-class HoleForm(PositionFormMixin, OnceModelForm):
+class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
     """Bound to one hunt; `columns` are the position's columns once it is valid."""
 
     stopped_for = forms.ChoiceField(label="What stopped you", choices=STOPS, required=False)
     filled = forms.BooleanField(label="Filled at once", required=False)
+    photo_slots = tuple(STAGES)
     photo_before = PhotosField(label="Photograph before digging", required=False)
     photo_open = PhotosField(label="Photograph of the open hole", required=False)
     photo_after = PhotosField(label="Photograph after filling", required=False)
@@ -38,7 +40,7 @@ class HoleForm(PositionFormMixin, OnceModelForm):
     )
     field_order = [
         "position_text", "typed_accuracy_m", "outside_is_right", "outcome", "stopped_for", "depth_cm", "target_id",
-        "filled", "ground", "site", "digger", "dug_at", "notes",
+        "filled", "ground", "site", "digger", "dug_at", "notes", *STAGES, "drop_photos",
     ]  # fmt: skip
 
     class Meta:
@@ -60,6 +62,7 @@ class HoleForm(PositionFormMixin, OnceModelForm):
         sites = self.fields["site"]
         sites.queryset = hunt.sites.all()  # type: ignore[attr-defined]
         self._choose_digger(by)
+        self.show_waiting(by, at)
         if not self.data.get("outside_is_right"):
             self.fields["outside_is_right"].widget = forms.HiddenInput()  # asked only once it is needed
         if self.instance.pk:
@@ -163,12 +166,8 @@ class HoleForm(PositionFormMixin, OnceModelForm):
         return beside | {name: self.cleaned_data[name] for name in ("client_id", "filled")}
 
     def prepared(self) -> list[PreparedHolePhoto]:
-        """Photographs taken in, each with its stage."""
-        return [
-            PreparedHolePhoto(taken, stage)
-            for name, stage in STAGES.items()
-            for taken in self.cleaned_data.get(name) or []
-        ]
+        """Photographs that waited and that came now, each with its stage."""
+        return [PreparedHolePhoto(taken, STAGES[slot]) for slot, taken in self.photos_to_keep()]
 
 
 class HolePhotosForm(BaseForm):

@@ -9,6 +9,7 @@ from hunts.models.hunt import Hunt, HuntSite
 from hunts.models.incident import Incident, IncidentEvent
 from hunts.models.kit import CareTick, GroundReading, Kit, SetUp
 from hunts.models.lone import LateNotice, LoneHunt
+from hunts.models.photo_draft import PhotoDraft
 from hunts.models.recheck import HoleRecheck
 from hunts.models.risk import RiskAssessment, RiskLine
 from hunts.models.track import Track, TrackCover
@@ -31,6 +32,7 @@ __all__ = [
     "Kit",
     "LateNotice",
     "LoneHunt",
+    "PhotoDraft",
     "RiskAssessment",
     "RiskLine",
     "SetUp",

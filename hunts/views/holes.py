@@ -1,5 +1,7 @@
 """Holes: the list, logging, one hole and what is done with it."""
 
+from io import BytesIO
+
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse, HttpResponseBase
@@ -8,13 +10,14 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from hunts import actions, maps, screens
+from hunts.actions.waiting_photos import let_photos_go
 from hunts.errors import HuntError
 from hunts.forms import HoleForm, HolePhotosForm, ReopenForm
-from hunts.models import Hole, HolePhoto, Hunt
+from hunts.models import Hole, HolePhoto, Hunt, PhotoDraft
 from hunts.models.hole import HoleQuerySet
 from hunts.pages import hole_page
 from hunts.stops import stops_of_hunt
-from hunts.views.said import saying_errors, sent
+from hunts.views.said import keep_for_next_time, saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
 from web.files import private_file
@@ -48,12 +51,15 @@ def hole_log(request: MemberRequest, pk: int) -> HttpResponse:
             form.add_error(None, str(error))
         else:
             return _after_logging(request, hole, form)
+    keep_for_next_time(request, form)
     context = {"form": form, "hunt": hunt, "stops": stops_of_hunt(hunt), "features": maps.ground(hunt)}
     return render(request, "hunts/hole_form.html", context)
 
 
 def _after_logging(request: MemberRequest, hole: Hole, form: HoleForm) -> HttpResponse:
     """The drill at once where digging stopped; else the hunt again, one tap from the next hole."""
+    if form.waiting:
+        let_photos_go(form.cleaned_data["client_id"], by=request.user, at=now())
     for note in form.position_notes:
         messages.info(request, note)
     if hole.locked and form.cleaned_data["stopped_for"]:
@@ -100,6 +106,7 @@ def hole_edit(request: MemberRequest, pk: int) -> HttpResponse:
             form.add_error(None, str(error))
         else:
             return _after_logging(request, changed, form)
+    keep_for_next_time(request, form)
     context = {"form": form, "hunt": hunt, "hole": hole, "features": maps.ground(hunt)}
     return render(request, "hunts/hole_form.html", context)
 
@@ -157,3 +164,13 @@ def hole_photo(request: MemberRequest, pk: int, size: str) -> HttpResponseBase:
         return private_file(file, content_type="image/jpeg", filename=name)
     except FileNotFoundError as error:
         raise Http404("This photograph is no longer in the store.") from error
+
+
+@require_GET
+def photo_waiting(request: MemberRequest, pk: int) -> HttpResponseBase:
+    """A photograph whose form is not saved yet, small, for nobody but whoever sent it."""
+    drafts = PhotoDraft.objects.visible_to(request.user).live(now())
+    draft = get_object_or_404(drafts.only("thumb"), pk=pk)
+    return private_file(
+        BytesIO(bytes(draft.thumb)), content_type="image/jpeg", filename=f"waiting-{draft.pk}.jpg"
+    )

@@ -1,6 +1,5 @@
 """Who gets what in the finds and heritage sections. The world's find is not locked; its silver coin hoard is."""
 
-from tests import make
 from tests.views.access import INSIDERS, Row, who
 
 IN = who(INSIDERS, 200)
@@ -42,7 +41,6 @@ ROWS = [
         "finds:link_remove", who(INSIDERS, 302), kwargs=lambda w: {"pk": w.find.pk, "link": 1}, method="post"
     ),
     Row("finds:photo", IN, kwargs=lambda w: {"pk": w.photo.pk, "size": "thumb"}),
-    Row("finds:photo_waiting", who("member", 200), kwargs=lambda w: {"pk": make.photo_draft(w.member).pk}),
     Row(
         "finds:photo",
         who("leader secretary committee", 200),

@@ -123,6 +123,7 @@ ROWS = [
         data=upload,
     ),
     Row("hunts:hole_photo", IN, kwargs=photo),
+    Row("hunts:photo_waiting", who("member", 200), kwargs=lambda w: {"pk": make.photo_draft(w.member).pk}),
     Row("hunts:hole_photo", who("leader secretary committee", 200), kwargs=leaders_photo),
     Row("hunts:incident_list", IN, otherwise=403),
     Row("hunts:incident_add", IN, kwargs=hunt),

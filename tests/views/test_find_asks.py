@@ -12,8 +12,9 @@ from django.urls import reverse
 from django.utils.timezone import localtime, now
 from PIL.ExifTags import GPS
 
-from finds.actions.waiting_photos import KEPT_FOR, MOST_WAITING, keep_photos
-from finds.models import Find, FindPhoto, PhotoDraft
+from finds.models import Find, FindPhoto
+from hunts.actions.waiting_photos import KEPT_FOR, MOST_WAITING, keep_photos
+from hunts.models import PhotoDraft
 from people.models import User
 from tests import make
 from tests.unit.web.heic_sample import HEIC
@@ -198,7 +199,7 @@ def test_a_photograph_is_kept_while_its_form_is_shown_again(sending, member: Use
     draft = PhotoDraft.objects.get()
     assert draft.made_by == member
     assert "Photographs received already" in asked.text
-    assert reverse("finds:photo_waiting", args=[draft.pk]) in asked.text
+    assert reverse("hunts:photo_waiting", args=[draft.pk]) in asked.text
     find = the_find(form.again(asked, weight_unit="grains 22"))
     assert [p.original_sha256 for p in find.photos.all()] == [draft.sha256]
     assert not PhotoDraft.objects.exists()
@@ -239,14 +240,14 @@ def test_nobody_else_sees_or_takes_a_waiting_photograph(sending, leader: User, h
     form = sending(**HEAVY)
     form.send(photos=[taken_at(None)])
     draft, other = PhotoDraft.objects.get(), client_of(leader)
-    assert other.get(reverse("finds:photo_waiting", args=[draft.pk])).status_code == 404
+    assert other.get(reverse("hunts:photo_waiting", args=[draft.pk])).status_code == 404
     theirs = Sending(other, hunt, leader, client_id=str(draft.form_key))
     assert the_find(theirs.send()).photos.count() == 0
     assert PhotoDraft.objects.count() == 1
 
 
 def test_drafts_expire_and_are_few(member: User) -> None:
-    taken = [take_in(Upload(encoded(quartered(40 + n, 30)))) for n in range(MOST_WAITING + 1)]
+    taken = [("photos", take_in(Upload(encoded(quartered(40 + n, 30))))) for n in range(MOST_WAITING + 1)]
     keep_photos(uuid4(), taken, by=member, at=now() - KEPT_FOR - timedelta(seconds=1))
     assert PhotoDraft.objects.count() == MOST_WAITING
     keep_photos(uuid4(), taken[:1], by=member, at=now())

@@ -11,7 +11,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils.timezone import localtime, now
 
-from hunts.models import Hole, Hunt, Incident
+from hunts.models import Hole, Hunt, Incident, PhotoDraft
 from people.models import AuditEntry, User
 from tests import make
 
@@ -292,3 +292,41 @@ def test_an_incident_before_the_hunt_or_to_come_is_refused(
         when = localtime(now() + away).strftime(STAMP)
         assert words in client_of(member).post(url, incident_data(happened_at=when)).content.decode()
     assert not Incident.objects.exists()
+
+
+def test_photographs_wait_with_their_stage_while_the_form_is_shown_again(
+    client_of: ClientOf, hunt: Hunt, member: User
+) -> None:
+    client, same = client_of(member), make.photo_bytes("#664422")
+    photos = {f"photo_{stage}": SimpleUploadedFile("hole.jpg", same) for stage in ("before", "after")}
+    data = hole_data(hunt, member, depth_cm=250)
+    refused = log(client, hunt, data | photos).content.decode()
+    assert "there is no need to choose them again" in refused
+    assert "Leave photograph 1 out: Photograph before digging" in refused
+    assert "Leave photograph 2 out: Photograph after filling" in refused
+    for draft in PhotoDraft.objects.all():
+        url = reverse("hunts:photo_waiting", args=[draft.pk])
+        assert url in refused
+        assert client.get(url)["Content-Type"] == "image/jpeg"
+        assert client_of(hunt.leader).get(url).status_code == 404
+    more = {"depth_cm": 25, "photo_open": SimpleUploadedFile("open.jpg", make.photo_bytes("#446622"))}
+    assert log(client, hunt, data | more).status_code == 302
+    assert [p.stage for p in Hole.objects.get().photos.order_by("pk")] == ["before", "after", "open"]
+    assert not PhotoDraft.objects.exists()
+
+
+def test_a_waiting_photograph_of_a_hole_may_be_left_out_when_it_is_changed(
+    client_of: ClientOf, hunt: Hunt, member: User
+) -> None:
+    client = client_of(member)
+    log(client, hunt, hole_data(hunt, member))
+    hole = Hole.objects.get()
+    url, data = reverse("hunts:hole_edit", args=[hole.pk]), hole_data(hunt, member, depth_cm=250)
+    photos = {
+        "photo_before": SimpleUploadedFile("a.jpg", make.photo_bytes("#664422")),
+        "photo_after": SimpleUploadedFile("b.jpg", make.photo_bytes("#446622")),
+    }
+    assert "photograph 2 out" in client.post(url, data | photos).content.decode()
+    dropped = PhotoDraft.objects.get(slot="photo_before")
+    assert client.post(url, data | {"depth_cm": 25, "drop_photos": [dropped.pk]}).status_code == 302
+    assert [photo.stage for photo in hole.photos.all()] == ["after"]

@@ -7,7 +7,7 @@ from uuid import UUID
 from django.db import transaction
 from django.utils.timezone import make_aware
 
-from finds.models import PhotoDraft
+from hunts.models import PhotoDraft
 from people.models import User
 from people.rights import Right, require
 from web.photos import TakenPhoto
@@ -17,18 +17,19 @@ MOST_WAITING = 24
 
 
 @transaction.atomic
-def keep_photos(form_key: UUID, photos: Iterable[TakenPhoto], *, by: User, at: datetime) -> int:
-    """Keep photographs for `KEPT_FOR` for nobody but `by`, and say how many of this form wait now.
+def keep_photos(form_key: UUID, photos: Iterable[tuple[str, TakenPhoto]], *, by: User, at: datetime) -> int:
+    """Keep photographs, each with the field it came in, for `KEPT_FOR`, and say how many of this form wait now.
 
-    One that waits already is not doubled; no account keeps more than `MOST_WAITING`: the oldest make room.
+    They are kept for nobody but `by`. One that waits already is not doubled; no account keeps more than `MOST_WAITING`: the oldest make room.
     Where they were taken is not kept. Drafts of anybody that have expired go. Raises PermissionDenied.
     """
     require(by, Right.LOG_HOLES) if not by.holds(Right.SEE_ALL_FINDS) else None
     PhotoDraft.objects.filter(expires_at__lte=at).delete()
-    for taken in photos:
+    for slot, taken in photos:
         PhotoDraft.objects.get_or_create(
             made_by=by,
             form_key=form_key,
+            slot=slot,
             sha256=taken.sha256,
             defaults={
                 "made_at": at,

@@ -26,6 +26,7 @@ class PhotoDraft(models.Model):
 
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")
     form_key = models.UUIDField()  # the hidden key of the form that it came with
+    slot = models.CharField(max_length=20, default="photos")  # the field of that form
     made_at = models.DateTimeField()
     expires_at = models.DateTimeField()
     sha256 = models.CharField(max_length=64)
@@ -39,7 +40,8 @@ class PhotoDraft(models.Model):
     objects = PhotoDraftQuerySet.as_manager()
 
     class Meta:
+        db_table = "finds_photodraft"  # it began with the finds; holes wait here as well
         ordering = ["pk"]
         constraints = [
-            models.UniqueConstraint(fields=["made_by", "form_key", "sha256"], name="photo_draft_once")
+            models.UniqueConstraint(fields=["made_by", "form_key", "slot", "sha256"], name="photo_draft_once")
         ]
