@@ -40,7 +40,7 @@ def returning(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.SEE_LANDHOLDERS)
     require(request.user, Right.ISSUE_REPORTS)
     landholder = get_object_or_404(Landholder, pk=pk)
-    time_form = TimeForm(asked_time(request.POST or request.GET, localdate()))
+    time_form = TimeForm(asked_time(request.POST or request.GET, localdate()), auto_id="id_time_%s")
     if not time_form.is_valid():
         return _page(request, landholder, time_form, None, None)
     scope = Scope(landholder, time_form.cleaned_data["since"], time_form.cleaned_data["until"])

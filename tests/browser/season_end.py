@@ -15,10 +15,10 @@ def review_case(season: Season) -> None:
     page.locator("main table a").first.click()
     says(page, "TA 4244")
     season.urls["case"] = page.url
-    unfold(page, "Move to “under review”")
-    part = page.locator("details").filter(has_text="Move to “under review”")
-    part.get_by_label("Reasons").fill("Three pennies of one reign from one hole: look again together.")
-    part.get_by_role("button", name="Move it").click()
+    unfold(page, "Take it up for review")
+    part = page.locator("details").filter(has_text="Take it up for review")
+    part.locator("textarea").fill("Three pennies of one reign from one hole: look again together.")
+    part.get_by_role("button").click()
     expect(page.locator("header.page-head")).to_contain_text("Under review")
     follow(page, "Heritage report")
     says(page, "TA 4244")
@@ -45,7 +45,7 @@ def issue_reports(season: Season) -> None:
         follow(page, "Visit report")
         page.get_by_role("navigation", name="Reports of this hunt").get_by_role("link", name=name).click()
         page.get_by_role("button", name="Issue ").click()
-        says(page, "is issued and frozen")
+        says(page, "Issued and frozen")
         pdf_of(page)
 
 

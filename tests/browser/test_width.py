@@ -13,6 +13,9 @@ from tests.browser.conftest import PHONE, Opener
 from tests.browser.pages import READERS, pages
 from tests.views.world import World, build
 
+# Members, links and those outside see pages of their own making; what leaders and the committee see, the secretary sees
+# much alike.
+ORDER = ("member", "secretary", "committee", "leader", "link", "anonymous", "expired")
 MEASURE = """() => {
   const edge = document.documentElement.clientWidth;
   const ids = [...document.querySelectorAll("[id]")].map(node => node.id);
@@ -39,12 +42,11 @@ def _faults(page: Page) -> list[str]:
 
 
 def _faults_of_all(page: Page, world: World, reader: str) -> list[str]:
-    found, count = [], 0
-    for address in pages(world, reader):
+    found = []
+    for address in pages(world, reader, after=ORDER):
         page.goto(address)
         found += _faults(page)
-        count += 1
-    assert count, f"the access matrix shows {reader} no page"
+    assert any(pages(world, reader)), f"the access matrix shows {reader} no page"
     return found
 
 
@@ -54,7 +56,7 @@ def test_every_page_fits_a_phone_and_is_titled(reader: str, page_of: Opener) -> 
     assert _faults_of_all(page_of(world.reader(reader), viewport=PHONE), world, reader) == []
 
 
-@pytest.mark.parametrize("reader", ["secretary", "committee", "member", "link"])
+@pytest.mark.parametrize("reader", ["member", "secretary", "committee", "link"])
 def test_every_page_fits_a_phone_with_letters_twice_as_large(
     reader: str, page_of: Opener, large_print: Browser
 ) -> None:
