@@ -20,10 +20,7 @@ export function edgeOf(plane, geometry) {
   return { metres: inside ? -edge.metres : edge.metres, direction: compass(edge.toward), toward: edge.toward };
 }
 
-/**
- * The signed distance put in words: with 95 % certainty in or out, or neither; the server judges a stored hole alike
- * (95 % inside, 5 % outside), and what is called inside or outside here is never judged the other way there.
- */
+/** In or out with 95 % certainty, or neither; the server (geo/inside.py) never judges a stored hole the other way. */
 export function standing(metres, accuracy) {
   if (metres > accuracy) return "outside";
   if (metres > -accuracy) return "may be outside";
@@ -67,11 +64,10 @@ function laneLine(plane, { lanes = [], swath_m: swath = 0 }, accuracy) {
     .filter(({ toward }) => toward)
     .reduce((best, each) => (best && best.metres <= each.metres ? best : each), null);
   if (!found) return [];
-  const { label, metres } = found;
-  const direction = compass(found.toward);
+  const [{ label, metres }, direction, on] = [found, compass(found.toward), found.metres <= swath / 2];
   const off = `${inMetres(metres)} off it; it lies to the ${direction}`;
-  const words = `Your lane ${label}: ${metres <= swath / 2 ? "on it" : off}${metres < accuracy ? `, but ${unsure(accuracy)}` : ""}.`;
-  return [{ about: "lane", label, state: metres <= swath / 2 ? "on it" : "off it", level: "fine", metres, direction, words }];
+  const words = `Your lane ${label}: ${on ? "on it" : off}${metres < accuracy ? `, but ${unsure(accuracy)}` : ""}.`;
+  return [{ about: "lane", label, state: on ? "on it" : "off it", level: "fine", metres, direction, words }];
 }
 
 /**
