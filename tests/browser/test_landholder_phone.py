@@ -2,6 +2,7 @@
 
 import re
 from io import BytesIO
+from itertools import count
 from typing import Any
 
 import pytest
@@ -24,8 +25,12 @@ from tests.views.world import World, build
 
 
 @pytest.fixture
-def world() -> World:
-    """A typical year: six visits, each with holes filled and a find with its photograph; two more are planned."""
+def world(monkeypatch: pytest.MonkeyPatch) -> World:
+    """A typical year: six visits, each with holes filled and a find with its photograph; two more are planned.
+
+    The numbers are as long as those of a club with many years behind it.
+    """
+    monkeypatch.setattr(make, "_numbers", count(10_800))
     world = build()
     for number in range(5):
         hunt = make.hunt(
