@@ -30,7 +30,7 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "whitenoise.runserver_nostatic",
-    "django.contrib.staticfiles",
+    "web.static_files.StaticFiles",
     "csp",
     "web",
     "people",
@@ -121,7 +121,7 @@ STORAGES = {
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if DEBUG
-        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        else "web.static_files.HashedModules"
     },
 }
 FILE_UPLOAD_PERMISSIONS = 0o600

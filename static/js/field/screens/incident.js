@@ -1,0 +1,35 @@
+/** An incident: what, in a few words, who was told; the drill follows where there is one. */
+import { form } from "../form.js";
+import * as parts from "../parts.js";
+import { place } from "../place.js";
+
+export const title = "Incident";
+
+export async function show(root, { pack, old, args, go, drills }) {
+  const before = old?.data ?? {};
+  const kind = before.kind ?? (args[0] === "as" ? args[1] : "");
+  const where = place(pack, { kept: before.position, text: before.text });
+  await form(root, {
+    kind: "incident",
+    pack,
+    old,
+    fields: [
+      parts.list("kind", "What happened", pack.choices.incident_kinds, { chosen: kind, empty: kind ? "" : "Choose" }),
+      parts.words("words", "In a few words", { value: before.words, rows: 4, required: true }),
+      parts.words("told", "Who was told", { value: before.told, most: 200, help: "For example: the leader, 999." }),
+      where.node,
+    ],
+    buttons: [["keep", old ? "Save the change" : "Save the incident"]],
+    read: (data) => ({
+      kind: data.get("kind"),
+      words: data.get("words").trim(),
+      told: data.get("told").trim(),
+      hole: before.hole ?? null,
+      ...where.value(),
+    }),
+    done: (id, data, words) => go(drills.some((drill) => drill.kind === data.kind) ? `#/stop/${data.kind}` : "#/", words),
+  });
+  root.querySelector("select[name=kind]").required = true;
+  if (!before.position) where.start();
+  return where.stop;
+}

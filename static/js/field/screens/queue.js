@@ -1,0 +1,67 @@
+/** What is on this phone: what waits, what needs attention and the way on, what was sent; and a file of it. */
+import { button, clockTime, count, el, notice, status } from "../dom.js";
+import { hand } from "../file.js";
+import * as photos from "../photos.js";
+import { send } from "../queue.js";
+import * as records from "../records.js";
+import { STATES, SHAPES, titleOf } from "../says.js";
+import { own } from "../api.js";
+import { session, tell } from "../session.js";
+
+export const title = "On this phone";
+
+const isAddress = (text) => typeof text === "string" && text.startsWith("/");
+const EDITABLE = ["hole", "find", "reading", "incident"];
+
+function retry(store, row) {
+  return button("Try again", async () => {
+    await records.retry(store, row.client_id);
+    tell("saved");
+  }, "quiet");
+}
+
+function line(row) {
+  const bad = row.state === "parked" || row.state === "waiting";
+  const ways = [
+    EDITABLE.includes(row.kind) && el("a", { class: "button quiet", href: `#/${row.kind}/edit/${row.client_id}` }, "Correct it"),
+    bad && retry("records", row),
+    bad && isAddress(row.way_on) && el("a", { class: "button quiet", href: own(row.way_on) }, "Settle it on the club's page"),
+    row.state === "sent" && isAddress(row.url) && el("a", { class: "button quiet", href: own(row.url) }, "See it on the club's page"),
+  ];
+  return el("li", { class: "card" },
+    el("p", {}, el("strong", {}, row.label ?? titleOf(row)), ` · ${clockTime(row.at)} · ${row.code}`),
+    el("p", {}, status(SHAPES[row.state], STATES[row.state])),
+    bad && row.why ? el("p", {}, row.why) : "",
+    bad && row.way_on && !isAddress(row.way_on) ? el("p", {}, row.way_on) : "",
+    el("p", { class: "actions" }, ways));
+}
+
+function picture(photo) {
+  const part = photo.received && photo.received < photo.size ? `, ${Math.floor((100 * photo.received) / photo.size)} % sent` : "";
+  return el("li", { class: "card" },
+    el("p", {}, el("strong", {}, "Photograph"), ` ${photo.name}, ${Math.ceil(photo.size / 1024)} kB${part}`),
+    el("p", {}, status(SHAPES[photo.state], STATES[photo.state])),
+    photo.why ? el("p", {}, photo.why) : "",
+    el("p", { class: "actions" }, photo.state === "parked" && retry("photos", photo), photo.blob && button("Save the photograph to a file", () => hand(photo.blob, photo.name), "quiet")));
+}
+
+export async function show(root, { load }) {
+  const draw = async () => {
+    const rows = (await records.all()).reverse();
+    const pictures = (await photos.all()).filter((photo) => photo.state !== "stored");
+    const of = (...states) => rows.filter((row) => states.includes(row.state));
+    const part = (heading, items) => items.length && el("section", {}, el("h2", {}, heading), el("ul", { class: "plain-list" }, items));
+    const waiting = [...of("kept", "waiting"), ...of("parked")];
+    root.replaceChildren(
+      session.stop ? notice("late", session.why, el("p", {}, el("a", { class: "button", href: session.signIn }, "Sign in to send"))) : "",
+      el("p", {}, waiting.length || pictures.length ? `${count(waiting.length, "record")} and ${count(pictures.length, "photograph")} not sent.` : "Everything on this phone was sent."),
+      el("p", { class: "actions" },
+        button(session.sending ? "Sending…" : "Send now", () => send()),
+        waiting.length ? button("Save what is not sent to a file", async () => hand(await records.file(), "stubble-records.json"), "quiet") : ""),
+      ...[part("Needs attention", of("parked").map(line)), part("Not sent yet", of("kept", "waiting").map(line)),
+        part("Photographs not sent", pictures.map(picture)), part("Sent", of("sent").map(line))].filter(Boolean),
+    );
+  };
+  await draw();
+  return load(draw);
+}

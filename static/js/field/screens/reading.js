@@ -1,0 +1,40 @@
+/** A ground reading of one's own machine; its fields come with the pack, so that both ends ask the same. */
+import { notice } from "../dom.js";
+import { form } from "../form.js";
+import * as parts from "../parts.js";
+
+export const title = "Ground reading";
+
+function part({ name, label, type, choices, min, max, required, initial }, value) {
+  const chosen = value ?? initial ?? "";
+  if (choices?.length > 6) return parts.list(name, label, choices, { chosen });
+  if (choices?.length) return parts.taps(name, label, choices, { chosen, required: required !== false });
+  const asked = { value: chosen, required: required === true };
+  if (["number", "integer", "decimal"].includes(type)) return parts.stepper(name, label, { ...asked, value: chosen === "" ? null : chosen, start: min ?? 0, min: min ?? -9999, max: max ?? 9999 });
+  return parts.words(name, label, { ...asked, rows: name === "notes" ? 3 : 0 });
+}
+
+const read = (pack, data) => {
+  const values = pack.reading_fields.map(({ name, type }) => [name, ["number", "integer", "decimal"].includes(type) ? parts.number(data, name) : data.get(name)]);
+  return { kit: parts.number(data, "kit"), ...Object.fromEntries(values) };
+};
+
+export async function show(root, { pack, old, go }) {
+  if (!pack.kits.length) {
+    const why = pack.thin ? "Sign in and load the hunt again: your kit was taken off this phone." : "You have no kit in the club's book. Add it on your kit page, then load the hunt again.";
+    root.append(notice("soon", why));
+    return undefined;
+  }
+  const before = old?.data ?? {};
+  const kits = pack.kits.map(({ pk, name }) => [pk, name]);
+  await form(root, {
+    kind: "reading",
+    pack,
+    old,
+    fields: [parts.list("kit", "Machine", kits, { chosen: before.kit }), ...pack.reading_fields.map((field) => part(field, before[field.name]))],
+    buttons: [["keep", old ? "Save the change" : "Save the reading"]],
+    read: (data) => read(pack, data),
+    done: (id, data, words) => go("#/", words),
+  });
+  return undefined;
+}

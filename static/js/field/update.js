@@ -1,0 +1,35 @@
+/** The worker that makes the page open without a network; a newer one takes over only where nothing is being typed. */
+
+let stale = false; // a newer worker took over: load the page afresh at the next quiet moment
+let registration = null;
+let quiet = () => true;
+
+/** Nothing is being typed now: let a newer worker that waits take over, or load its page. */
+export function settle() {
+  if (!quiet()) return;
+  if (stale) location.reload();
+  else registration?.waiting?.postMessage("take over");
+}
+
+/** Register `/field/sw.js`. `isQuiet` says whether the page may be loaded afresh just now. */
+export async function start(base, isQuiet) {
+  if (!("serviceWorker" in navigator)) return "This browser cannot keep the page for use without signal. Use another browser, or keep the page open.";
+  quiet = isQuiet;
+  const had = Boolean(navigator.serviceWorker.controller);
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (!had && !stale) return; // the first worker of all: this page is its own
+    stale = true;
+    settle();
+  });
+  try {
+    registration = await navigator.serviceWorker.register(`${base}sw.js`, { scope: base, updateViaCache: "none" });
+  } catch {
+    return navigator.serviceWorker.controller ? "" : "The page could not be kept for use without signal. Load it again while there is signal.";
+  }
+  registration.addEventListener("updatefound", () => {
+    const next = registration.installing;
+    next?.addEventListener("statechange", () => next.state === "installed" && settle());
+  });
+  settle();
+  return "";
+}
