@@ -1,6 +1,6 @@
 /** Watch the device's position while the person digs: average it, say in words how good it is, and never stand in the way. */
+import { reader } from "./device.js";
 import { mean, take } from "./mean.js";
-import { known } from "./plane.js";
 
 /** Half of what an eight-figure reference asks for. */
 export const GOOD_ENOUGH_M = 5;
@@ -38,14 +38,6 @@ function asPosition({ lat, lon, accuracy_m: accuracy, fixes }, at) {
   };
 }
 
-/** A fix of the browser's as numbers, or null where it holds no place. */
-export function readFix({ coords = {}, timestamp } = {}, now) {
-  const { latitude: lat, longitude: lon } = coords;
-  if (!(Math.abs(lat) <= 90) || !(Math.abs(lon) <= 180)) return null;
-  const at = Number.isFinite(timestamp) && timestamp > 0 ? timestamp : now;
-  return { lat, lon, accuracy_m: known(coords.accuracy), at_s: at / 1000 };
-}
-
 /**
  * @param {(told: {position: object|null, good: boolean, words: string, state: string}) => void} onChange told at each fix
  *   and each fault; `state` is waiting, taking, good, denied, unavailable or late
@@ -56,11 +48,12 @@ export function startFix(onChange, { geolocation = globalThis.navigator?.geoloca
   let kept = { fixes: [], strays: [] };
   let position = null;
   let [gainedAt, gained, stopped] = [now(), Infinity, false];
+  const readFix = reader(now);
 
   const tell = (state, words) => stopped || onChange({ position, good: state === "good", words, state });
 
   const onFix = (fix) => {
-    const read = readFix(fix, now());
+    const read = readFix(fix);
     const since = read ? read.at_s - (kept.fixes.at(-1)?.at_s ?? -Infinity) : 0;
     if (stopped || !read || (since <= 0 && since > -SET_BACK_S)) return;
     if (since <= 0) kept = { fixes: [], strays: [] };

@@ -91,9 +91,3 @@ export function near(position, pack) {
   if (!here) return { ...UNKNOWN, words: "No boundary is stored on this phone that can be measured.", lines };
   return { level: lines[0].level, state: boundary[0].state, words: lines[0].words, lines: [...lines, ...laneLine(plane, pack, accuracy)] };
 }
-
-/** The gravest of it for a form: `inside` (or not known), `near`, `maybe` or `outside` of the ground that may be searched. */
-export function edgeWords(pack, position) {
-  const { level, words } = near(position, pack);
-  return { state: { near: "near", warn: "maybe", stop: "outside" }[level] ?? "inside", words };
-}

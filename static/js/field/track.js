@@ -2,7 +2,7 @@
  * Record where one walks while the page is open, in parts that can be kept and sent, and say where nothing was recorded:
  * a phone that sleeps, or sees no sky, leaves a gap, and a gap is never drawn over.
  */
-import { readFix } from "./fix.js";
+import { reader } from "./device.js";
 import { planeAt } from "./plane.js";
 
 export const MOST_POINTS = 300;
@@ -59,6 +59,7 @@ export function trackWords({ from, to, gaps, missed_s: missed }) {
  */
 export function startTrack(save, means = {}) {
   const { geolocation = globalThis.navigator?.geolocation, now = Date.now, part = 1, page = globalThis.document, onChange } = means;
+  const readFix = reader(now);
   let [open, last] = [empty(part), null];
   const told = { from: null, to: null, gaps: 0, missed_s: 0 };
 
@@ -66,7 +67,7 @@ export function startTrack(save, means = {}) {
   const missed = ([from, to]) => Object.assign(told, { gaps: told.gaps + 1, missed_s: told.missed_s + to - from });
 
   const onFix = (fix) => {
-    const read = readFix(fix, now());
+    const read = readFix(fix);
     if (read && last !== null && read.at_s < last - GAP_S) {
       keep(true); // the device's clock was set back: times within a part only go on
       [open, last] = [empty(open.part + 1), null];

@@ -215,15 +215,6 @@ def test_without_a_boundary_nothing_is_claimed(phone: Phone, sites):
     assert phone("near", "near", None, {"sites": [site(FIELD)]})["level"] == "unknown"
 
 
-def test_a_form_is_told_the_gravest(phone: Phone):
-    local = Local(0.1515, 53.6009)
-    told = []
-    for east_m in (0, 86, 97, 150):
-        lon, lat = (float(v) for v in local.inverse(east_m, 0))
-        told.append(phone("near", "edgeWords", {"sites": [site(FIELD)]}, position(lon, lat))["state"])
-    assert told == ["inside", "near", "maybe", "outside"]
-
-
 @pytest.mark.parametrize(
     ("metres", "words"),
     [
