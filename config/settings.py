@@ -30,7 +30,7 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "whitenoise.runserver_nostatic",
-    "web.static_files.StaticFiles",
+    "django.contrib.staticfiles",
     "csp",
     "web",
     "people",

@@ -1,13 +1,11 @@
 """How static files get names that change with their content, modules and what they import included."""
 
-from django.contrib.staticfiles.apps import StaticFilesConfig
+from collections.abc import Iterator
+from typing import Any
+
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
-
-class StaticFiles(StaticFilesConfig):
-    """Collects everything but the sources of the map bundle, which name files of OpenLayers that are not ours to serve."""
-
-    ignore_patterns = [*StaticFilesConfig.ignore_patterns, "src"]  # noqa: RUF012  Django's own attribute
+SOURCES = "src/"
 
 
 class HashedModules(CompressedManifestStaticFilesStorage):
@@ -15,3 +13,8 @@ class HashedModules(CompressedManifestStaticFilesStorage):
 
     support_js_module_import_aggregation = True
     max_post_process_passes = 20  # as many as modules import one another in a chain; five is Django's own
+
+    def post_process(self, paths: dict[str, Any], *args: Any, **kwargs: Any) -> Iterator[Any]:
+        """The sources of the map bundle keep their names: they import files of OpenLayers that are not served."""
+        served = {name: path for name, path in paths.items() if not name.startswith(SOURCES)}
+        yield from super().post_process(served, *args, **kwargs)
