@@ -1,6 +1,6 @@
 /** Watch the device's position while the person digs: average it, say in words how good it is, and never stand in the way. */
 import { reader } from "./device.js";
-import { mean, take } from "./mean.js";
+import { best, take } from "./mean.js";
 
 /** Half of what an eight-figure reference asks for. */
 export const GOOD_ENOUGH_M = 5;
@@ -63,7 +63,7 @@ export function startFix(onChange, { geolocation = globalThis.navigator?.geoloca
       return;
     }
     kept = take(kept, read);
-    const middle = mean(kept.fixes);
+    const middle = best(kept.fixes);
     position = asPosition(middle, kept.fixes.at(-1).at_s * 1000);
     if (kept.moved || middle.accuracy_m < GAIN * gained) [gainedAt, gained] = [now(), middle.accuracy_m];
     const state = middle.accuracy_m <= GOOD_ENOUGH_M && !kept.moved ? "good" : "taking";

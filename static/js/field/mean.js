@@ -12,6 +12,7 @@ const R95_PER_SIGMA = Math.sqrt(-2 * Math.log(0.05));
 const STRAYS = 3;
 const SLACK_M = 3;
 const MOST = 300;
+const FINE = 1.5;
 
 const sum = (values) => values.reduce((total, each) => total + each, 0);
 
@@ -46,6 +47,15 @@ export function mean(fixes) {
   return { ...stepFrom(fixes[0], [x, y]), accuracy_m: claimed, fixes: fixes.length };
 }
 
+/**
+ * The mean of the finer fixes: errors that are much alike do not cancel, so one that is half as fine again only spoils
+ * what is better than it.
+ */
+export function best(fixes) {
+  const finest = Math.min(...fixes.map(({ accuracy_m: radius }) => radius));
+  return mean(fixes.filter(({ accuracy_m: radius }) => radius <= FINE * finest));
+}
+
 /** Every second of a long run is dropped, the newest kept, so that an hour at one hole costs no more than five minutes. */
 const thinned = (fixes) => (fixes.length < MOST ? fixes : fixes.filter((_, i) => (fixes.length - i) % 2));
 
@@ -55,11 +65,10 @@ const thinned = (fixes) => (fixes.length < MOST ? fixes : fixes.filter((_, i) =>
  * @param {{fixes: object[], strays: object[], moved: boolean}} kept start with `{fixes: [], strays: []}`
  */
 export function take(kept, fix) {
-  const middle = mean(kept.fixes);
+  const middle = best(kept.fixes);
   if (!middle) return { fixes: [fix], strays: [], moved: false };
   const [x, y] = planeAt(middle)([fix.lon, fix.lat]);
-  const best = Math.min(...kept.fixes.map((each) => each.accuracy_m));
-  if (Math.hypot(x, y) <= fix.accuracy_m + best + SLACK_M) return { fixes: [...thinned(kept.fixes), fix], strays: [], moved: false };
+  if (Math.hypot(x, y) <= fix.accuracy_m + middle.accuracy_m + SLACK_M) return { fixes: [...thinned(kept.fixes), fix], strays: [], moved: false };
   const strays = [...kept.strays, fix];
   return strays.length < STRAYS ? { ...kept, strays, moved: false } : { fixes: strays, strays: [], moved: true };
 }

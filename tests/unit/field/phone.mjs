@@ -3,7 +3,10 @@ import { createInterface } from "node:readline";
 
 const FIELD = new URL("../../../static/js/field/", import.meta.url);
 
-/** A device whose fixes, faults and clock are played from a list of events: {at_s, lat, lon, accuracy} or {at_s, code}. */
+/**
+ * A device whose fixes, faults and clock are played from a list of events: {at_s, lat, lon, accuracy, stamped_s?},
+ * {at_s, code}, {at_s, hidden} or {at_s, stop}.
+ */
 function played(events, start) {
   const told = [];
   const page = new EventTarget();
@@ -14,7 +17,7 @@ function played(events, start) {
   };
   page.visibilityState = "visible";
   const running = start(told, { geolocation, now: () => device.now * 1000, page });
-  for (const { at_s: at, code, lat, lon, accuracy, hidden, stop } of events) {
+  for (const { at_s: at, stamped_s: stamped = at, code, lat, lon, accuracy, hidden, stop } of events) {
     device.now = at;
     const coords = { latitude: lat, longitude: lon, accuracy };
     if (stop) running.stop();
@@ -22,7 +25,7 @@ function played(events, start) {
       page.visibilityState = hidden ? "hidden" : "visible";
       page.dispatchEvent(new Event("visibilitychange"));
     } else if (code) device.calls.onFault({ code });
-    else device.calls.onFix({ coords, timestamp: at * 1000 });
+    else device.calls.onFix({ coords, timestamp: stamped * 1000 });
   }
   return { told, device, best: running.best?.(), words: running.words?.() };
 }

@@ -27,7 +27,8 @@ class Phone:
         )
 
     def __call__(self, module: str, name: str, *args: Any) -> Any:
-        assert self._process.stdin and self._process.stdout
+        assert self._process.stdin
+        assert self._process.stdout
         asked = {"module": module, "name": name, "args": args}
         self._process.stdin.write(json.dumps(asked, allow_nan=False) + "\n")
         self._process.stdin.flush()

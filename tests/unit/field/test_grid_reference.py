@@ -1,8 +1,8 @@
 """A grid reference said offline against the survey's published points and against geo's own transformation.
 
-Sources: the 40 points of OSTN15's developer pack (Ordnance Survey, Transformations and OSGM15 User Guide v1.3, 2020, as in
-tests/sources/test_grid_transformations.py); Irish and UTM references by geo, which other tests hold against published
-points. A phone's position allows eight figures at most; ten are asked for here to show the last metre.
+Sources: the 40 points of OSTN15's developer pack (Ordnance Survey, Transformations and OSGM15 User Guide v1.3, 2020,
+as in tests/sources/test_grid_transformations.py); Irish and UTM references by geo, which other tests hold against
+published points. A phone's position allows eight figures at most; ten are asked for here to show the last metre.
 """
 
 import json
@@ -61,7 +61,7 @@ def test_the_fit_meets_the_survey_s_published_points(phone: Phone, name, lat, lo
 )
 @pytest.mark.parametrize(("accuracy_m", "figures"), [(0.3, 10), (5.0, 8), (40.0, 6)])
 def test_a_reference_offline_is_the_server_s_own(phone: Phone, point, accuracy_m, figures):
-    """In the site and 500 m round it, at ten, eight and six figures, equal but where a residual of centimetres decides."""
+    """In the site and 500 m round it, at ten, eight and six figures, but where a residual of centimetres decides."""
     _, lat, lon, _, _ = point
     fits = grid_fits(field(lon, lat))
     compared = 0
@@ -155,7 +155,7 @@ def test_beyond_every_fit_degrees_are_said_and_nothing_is_guessed(phone: Phone):
     "accuracy_m", [0.05, 0.3, 0.5, 3, 9.9, 10, 22, 99, 800, 12_000, 99_000, 300_000, None]
 )
 def test_the_figures_and_the_decimals_are_the_server_s(phone: Phone, accuracy_m):
-    """geo/gridref.py: the finest square whose side is no less than the 95 % radius; the same for decimals of a degree."""
+    """The finest square whose side is no less than the 95 % radius; the same for decimals of a degree."""
     fits = grid_fits(field(0.15, 53.6))
     said = phone("gridref", "reference", {"lon": 0.15012, "lat": 53.60034, "accuracy_m": accuracy_m}, fits)
     assert said["text"] == grid_reference(0.15012, 53.60034, accuracy_m=accuracy_m, country=Country.GB)

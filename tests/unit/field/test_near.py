@@ -1,4 +1,4 @@
-"""Distances and directions on the phone against PROJ's geodesics and shapely, and its words against the server's judgement.
+"""Distances and directions on the phone against PROJ's geodesics and shapely, its words against the server's judgement.
 
 Outside checks: pyproj.Geod (Karney's geodesics on WGS84) for distances and azimuths, shapely for what is nearest and
 what is inside. The accuracy is a 95 % radius (W3C Geolocation, section "accuracy").
