@@ -27,7 +27,6 @@ class Envelope:
     at: datetime
     device_at: datetime
     data: dict[str, Any]
-    digest: str
 
     @property
     def belongs_to(self) -> UUID | None:
@@ -71,7 +70,7 @@ def read_envelope(raw: Any) -> Envelope:
         raise BadRecordError(f"{_shown(hunt)} is no hunt; give the number of the hunt.")
     at = read_time(raw.get("at"), "at")
     device_at = read_time(raw.get("device_at"), "device_at") if raw.get("device_at") else at
-    return Envelope(client_id, kind, hunt, at, device_at, data, digest_of(raw))
+    return Envelope(client_id, kind, hunt, at, device_at, data)
 
 
 def read_time(given: Any, name: str) -> datetime:

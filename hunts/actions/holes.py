@@ -45,7 +45,7 @@ def log_hole(
 
     The position is judged against the boundary that the hunt keeps. An outcome of `stopped` opens an incident
     of kind `stopped_for` and locks the place. `filled_at` is when it was filled, where that was before `at`.
-    `let_in_by` runs hunts and lets a hole in that came after its hunt was closed.
+    `let_in_by` runs hunts and lets a hole in that comes while the hunt does not run.
     Raises HoleDateError, HoleError, PermissionDenied.
     """
     require(by, Right.LOG_HOLES)
@@ -79,10 +79,7 @@ def _own(hole: Hole, by: User) -> Hole:
 
 
 def _check_may_log(hunt: Hunt, by: User, digger: User, let_in_by: User | None) -> None:
-    let_in = let_in_by is not None and hunt.state == HuntState.CLOSED
-    if let_in_by is not None and let_in_by.pk != hunt.leader_id:
-        require(let_in_by, Right.RUN_HUNT)
-    if hunt.state != HuntState.RUNNING and not let_in:
+    if hunt.state != HuntState.RUNNING and not _is_let_in(hunt, let_in_by):
         raise HoleError(
             f"{hunt.code} is {hunt.state}; holes are logged while it runs. Ask the leader, {hunt.leader.name}."
         )
@@ -91,6 +88,15 @@ def _check_may_log(hunt: Hunt, by: User, digger: User, let_in_by: User | None) -
     holds_place = SignUp.objects.standing().filter(hunt=hunt, user=digger).exists()
     if digger.pk != hunt.leader_id and not holds_place:
         raise PermissionDenied(f"{digger.name} holds no place on {hunt.code}; sign up first, then log holes.")
+
+
+def _is_let_in(hunt: Hunt, let_in_by: User | None) -> bool:
+    """Whoever runs hunts vouches for a hole that comes while the hunt does not run: it was opened, so people came."""
+    if let_in_by is None or hunt.state == HuntState.PLANNED:
+        return False
+    if let_in_by.pk != hunt.leader_id:
+        require(let_in_by, Right.RUN_HUNT)
+    return True
 
 
 def _check_date(hunt: Hunt, dug_at: datetime, *, at: datetime) -> None:
@@ -132,16 +138,18 @@ def change_hole(
     at: datetime,
     stopped_for: str = "",
     photos: Iterable[PreparedHolePhoto] = (),
+    let_in_by: User | None = None,
     **fields: Any,
 ) -> Hole:
     """Change a hole until its hunt is closed; the place is judged again when place or site change.
 
-    Raises HoleError once the hunt is closed, HoleDateError.
+    `let_in_by` runs hunts and lets a change in that comes later. Raises HoleError once the hunt is closed,
+    HoleDateError.
     """
     hole = locked_hole(hole_id)
     if by.pk not in {hole.digger_id, hole.hunt.leader_id}:
         require(by, Right.SEE_ALL_HOLES)
-    if hole.hunt.state != HuntState.RUNNING:
+    if hole.hunt.state != HuntState.RUNNING and not _is_let_in(hole.hunt, let_in_by):
         raise HoleError(f"{hole.hunt.code} is {hole.hunt.state}; hole {hole.number} stays as it was logged.")
     _check_date(hole.hunt, fields.get("dug_at", hole.dug_at), at=at)
     changed = [name for name, value in fields.items() if getattr(hole, name) != value]

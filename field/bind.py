@@ -1,0 +1,113 @@
+"""From what a phone sent to what a page's form takes, so that the form's own checks judge both alike."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+from django.forms.forms import BaseForm
+from django.http import QueryDict
+
+from field.envelope import BadRecordError
+from field.errors import NotStoredError
+from field.models import Reason
+from finds.models.choices import Material
+
+METHODS = ("device", "averaged")
+TIMES = frozenset({"dug_at", "found_at", "happened_at", "read_at"})
+
+
+def bound(blank: BaseForm, said: Mapping[str, Any]) -> QueryDict:
+    """The data of a form that somebody opened and filled in with `said`; what is not said stays as it was shown.
+
+    `blank` is the form as it is shown first. Raises BadRecordError for a value that no field takes.
+    """
+    data = QueryDict(mutable=True)
+    for name, field in blank.fields.items():
+        if not isinstance(field, forms.FileField):
+            _put(data, name, said[name] if name in said else blank[name].value())
+    return data
+
+
+def _put(data: QueryDict, name: str, value: Any) -> None:
+    if isinstance(value, Mapping):  # materials of a record that is there: name to share
+        _put_shares(data, name, value)
+    elif isinstance(value, list | tuple):
+        data.setlist(name, [_plain(name, each) for each in value])
+    elif value is True:
+        data[name] = "on"
+    elif value is not None and value is not False:
+        data[name] = _plain(name, value)
+
+
+def _plain(name: str, value: Any) -> str:
+    if isinstance(value, dict | list | tuple):
+        raise BadRecordError(f"{name} is a list or an object; give one value.")
+    return str(value)
+
+
+def _put_shares(data: QueryDict, name: str, shares: Mapping[str, Any]) -> None:
+    """The way in which the materials field is sent: a tick and a share of the list, then lines in words."""
+    in_words = 0
+    for material, share in shares.items():
+        percent = "" if share is None else _plain(name, share)
+        if material in Material.values:
+            data.appendlist(name, material)
+            data[f"{material.replace(' ', '_')}_percent"] = percent
+        else:
+            data[f"other_{in_words}"] = material
+            data[f"other_{in_words}_percent"] = percent
+            in_words += 1
+
+
+def place_of(data: Mapping[str, Any]) -> dict[str, Any]:
+    """The position fields: what was typed, or the fix (W3C Geolocation: accuracy is the radius of 95 %)."""
+    text, fix = data.get("text"), data.get("position")
+    said: dict[str, Any] = {"position_text": text or "", "outside_is_right": True}
+    if fix is None:
+        return said
+    if not isinstance(fix, dict) or fix.get("method", "device") not in METHODS:
+        raise BadRecordError("The position cannot be read; give lat, lon, accuracy_m and method.")
+    lat, lon, accuracy_m = fix.get("lat"), fix.get("lon"), fix.get("accuracy_m")
+    if not (_is_number(lat) and _is_number(lon) and (accuracy_m is None or _is_number(accuracy_m))):
+        raise BadRecordError("The position cannot be read; lat, lon and accuracy_m are numbers.")
+    return said | {
+        "device_lat": lat,
+        "device_lon": lon,
+        "device_accuracy_m": accuracy_m,
+        "position_method": fix.get("method", "device"),
+    }
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def checked(form: Any) -> Any:
+    """The form, if it is valid. Raises NotStoredError with what it says, field by field."""
+    if form.is_valid():
+        return form
+    said = [f"{_label(form, name)}{error}" for name, errors in form.errors.items() for error in errors]
+    reason = Reason.TIME if TIMES & set(form.errors) else Reason.VALUE
+    raise NotStoredError(reason, " ".join(said))
+
+
+def _label(form: Any, name: str) -> str:
+    return "" if name == "__all__" else f"{form[name].label}: "
+
+
+def coin_of(said: Any) -> str:
+    """Yes, no or not known, as words or as true, false, null. Raises BadRecordError."""
+    if isinstance(said, str):
+        return said
+    if said is None or isinstance(said, bool):
+        return {True: "yes", False: "no", None: "unknown"}[said]
+    raise BadRecordError("coin cannot be read; give yes, no or unknown.")
+
+
+def materials_of(said: Any) -> dict[str, None]:
+    """Names of materials, none of them weighed. Raises BadRecordError."""
+    if said is None:
+        return {}
+    if not isinstance(said, list) or not all(isinstance(each, str) for each in said):
+        raise BadRecordError("materials cannot be read; give a list of names.")
+    return dict.fromkeys(said)

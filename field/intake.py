@@ -1,0 +1,181 @@
+"""Records from a phone, taken in one by one: each is stored once, parked with its reason, or asked for again."""
+
+import logging
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
+from typing import Any, NoReturn
+from uuid import UUID
+
+from django.db import InterfaceError, OperationalError
+from django.db.models import Model
+
+from field.account import account_of
+from field.actions import settle
+from field.actions.records import FAULT, Incoming
+from field.envelope import (
+    KINDS,
+    BadRecordError,
+    Envelope,
+    digest_of,
+    key_for,
+    later_key,
+    moment_of,
+    read_envelope,
+)
+from field.errors import REFUSALS, NotNeededError, NotStoredError, NotYetError, NotYoursError, refused
+from field.kinds import Coming, ready
+from field.models import PhoneRecord, Reason
+from field.models.record import State
+from field.results import Result, not_yours, result_of, waiting
+from hunts.models import Hunt
+from people.models import User
+
+MOST_AT_ONCE = 50
+log = logging.getLogger(__name__)
+
+
+def take(raws: Sequence[Any], *, by: User, at: datetime, device_now: datetime | None) -> list[Result]:
+    """An answer for each record, in the order sent. Taken in the order in which they belong to each other.
+
+    What waited for one of them follows at once. Each is a transaction of its own.
+    """
+    answers: dict[int, Result] = {}
+    for number in sorted(range(len(raws)), key=lambda n: (_rank(raws[n]), n)):
+        answers[number] = take_one(raws[number], by=by, at=at, device_now=device_now)
+    return [answers[number] for number in range(len(raws))]
+
+
+def _rank(raw: Any) -> int:
+    kind = raw.get("kind") if isinstance(raw, dict) else None
+    return KINDS.index(kind) if isinstance(kind, str) and kind in KINDS else len(KINDS)
+
+
+def take_one(raw: Any, *, by: User, at: datetime, device_now: datetime | None, digest: str = "") -> Result:
+    """Store one record, or park it. One that is stored and comes in other words is a change of it.
+
+    `digest` is that of the record as the phone has it, where `raw` was worked on since.
+    """
+    key = key_for(raw, account_of(by))
+    named = raw.get("client_id") if isinstance(raw, dict) else None
+    shown = named if isinstance(named, str) else None
+    there = PhoneRecord.objects.own_of(by).filter(client_id=key).select_related("let_in_by").first()
+    if there is not None and _is_done(there, raw):
+        return result_of(there, shown, is_new=False)
+    if there is not None and there.state == State.STORED:
+        return _later_wording(raw, there, by=by, at=at, device_now=device_now)
+    try:
+        incoming, write = _made_ready(key, raw, there, by=by, at=at, device_now=device_now)
+        incoming = replace(incoming, digest=digest or digest_of(raw))
+        row, is_new = settle(incoming, write, by=by, at=at)
+    except NotYetError:
+        return waiting(key)
+    except NotYoursError:
+        return not_yours(shown)
+    if row.state != State.PARKED:
+        _follow(key, by=by, at=at)
+    return result_of(row, shown, is_new=is_new)
+
+
+def _is_done(row: PhoneRecord, raw: Any) -> bool:
+    return row.state != State.PARKED and row.digest == digest_of(raw)
+
+
+def _later_wording(
+    raw: dict[str, Any], there: PhoneRecord, *, by: User, at: datetime, device_now: datetime | None
+) -> Result:
+    """It was stored, the answer was lost, and it was edited before it was sent again: what is new is a change."""
+    fields = raw.get("data")
+    key = later_key(there.client_id, digest_of(raw))
+    change = raw | {
+        "client_id": str(key),
+        "kind": "change",
+        "data": {"of": str(there.client_id), "fields": fields},
+    }
+    answer = take_one(change, by=by, at=at, device_now=device_now)
+    if answer.state == "parked":
+        return Result(str(there.client_id), "parked", url=answer.url, why=answer.why, way_on=answer.way_on)
+    return result_of(there, there.client_id, is_new=answer.state == "stored")
+
+
+def _made_ready(
+    key: UUID, raw: Any, there: PhoneRecord | None, *, by: User, at: datetime, device_now: datetime | None
+) -> tuple[Incoming, Callable[[], Model]]:
+    hunt, sent = None, None
+    try:
+        sent = read_envelope(raw)
+        hunt = _hunt(sent, by)
+        moment = moment_of(sent, device_now=device_now, now=at)
+        coming = Coming(sent, hunt, by, moment, at, there.let_in_by if there else None)
+        raw = raw | {"at": moment.isoformat()}
+        write = _guarded(coming)
+    except NotYetError:
+        raise
+    except (NotStoredError, NotNeededError) as error:
+        write = _raising(error)
+    except BadRecordError as error:
+        write = _raising(NotStoredError(Reason.UNKNOWN, str(error)))
+    kind, owner = (sent.kind, sent.belongs_to) if sent else ("unreadable", None)
+    return Incoming(key, kind, "", hunt, owner, raw), write
+
+
+def _hunt(sent: Envelope, by: User) -> Hunt:
+    """The hunt that it names, as far as its sender may see it: nobody learns here which others there are."""
+    hunt = Hunt.objects.visible_to(by).select_related("leader", "permission").filter(pk=sent.hunt).first()
+    if hunt is None:
+        raise NotStoredError(Reason.HUNT, f"There is no hunt number {sent.hunt} that you may see.")
+    return hunt
+
+
+def _guarded(coming: Coming) -> Callable[[], Model]:
+    """The call that stores it; whatever it refuses comes out as NotStoredError, also while it is made ready."""
+    try:
+        write = _words(coming, lambda: ready(coming))
+    except (NotStoredError, NotNeededError) as error:
+        return _raising(error)
+    return lambda: _words(coming, write)
+
+
+def _words(coming: Coming, call: Callable[[], Any]) -> Any:
+    try:
+        return call()
+    except (NotStoredError, NotNeededError, NotYetError, OperationalError, InterfaceError):
+        raise
+    except REFUSALS as error:
+        raise refused(error, coming.hunt, coming.moment, coming.day_is_right) from error
+    except (
+        Exception
+    ) as error:  # a fault of ours must not stop the records behind this one; its words may tell a place
+        log.error("A %s from a phone was not taken: %s", coming.sent.kind, type(error).__name__)
+        raise NotStoredError(Reason.FAULT, FAULT) from error
+
+
+def _raising(error: Exception) -> Callable[[], NoReturn]:
+    def write() -> NoReturn:
+        raise error
+
+    return write
+
+
+def take_again(row: PhoneRecord, *, at: datetime) -> Result:
+    """Try a parked record once more, as its owner's, with nothing changed."""
+    return take_one(row.sent, by=row.owner, at=at, device_now=None, digest=row.digest)
+
+
+def take_corrected(row: PhoneRecord, data: dict[str, Any], moment: datetime, *, at: datetime) -> Result:
+    """Try a parked record with what its owner corrected of its content and its time."""
+    raw = row.sent | {"data": row.sent["data"] | data, "at": moment.isoformat()}
+    return take_one(raw, by=row.owner, at=at, device_now=None, digest=row.digest)
+
+
+def _follow(key: UUID, *, by: User, at: datetime) -> None:
+    """What was parked because it belongs to this record."""
+    for row in PhoneRecord.objects.own_of(by).parked().filter(belongs_to=key, reason=Reason.BELONGS):
+        take_again(row, at=at)
+
+
+def try_not_started(*, by: User, at: datetime) -> None:
+    """Records that came before their hunt was started, once it runs."""
+    rows = PhoneRecord.objects.own_of(by).parked().filter(reason=Reason.NOT_STARTED, hunt__state="running")
+    for row in rows.select_related("owner")[:MOST_AT_ONCE]:
+        take_again(row, at=at)

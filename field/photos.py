@@ -1,0 +1,99 @@
+"""Whole photographs meet their records: taken in, stripped, attached."""
+
+from collections.abc import Callable
+from datetime import datetime
+from io import BytesIO
+from typing import Any
+from uuid import UUID
+
+from django.core.exceptions import PermissionDenied
+from django.db.models import Model
+
+from field.actions import finish_photo
+from field.actions.photos import is_as_sent, whole
+from field.models import PhoneRecord, PhotoUpload
+from field.models.record import State
+from finds.actions import add_photos
+from finds.actions.photos import PreparedPhoto
+from finds.models import Find, FindPhoto
+from hunts.actions import PreparedHolePhoto, add_hole_photos
+from hunts.models import Hole, HolePhoto, Incident
+from people.models import User
+from web.photos import PhotoError, TakenPhoto, take_in
+
+SHOWS = {"hole": HolePhoto.Stage.values, "find": FindPhoto.View.values, "incident": HolePhoto.Stage.values}
+NO_HOLE = (
+    "A photograph of an incident is kept with its hole, and this incident has none. Add it to a hole or a find "
+    "by hand, or leave it out."
+)
+GONE = "The record that it shows was left out."
+
+
+class _Whole(BytesIO):
+    """The bytes that came, as an upload."""
+
+    def __init__(self, data: bytes, name: str) -> None:
+        super().__init__(data)
+        self.name: Any = name
+        self.size: Any = len(data)
+
+
+def try_photo(upload: PhotoUpload, *, by: User, at: datetime) -> PhotoUpload:
+    """Attach a photograph whose bytes are all there to its record, if that is there too; else it waits.
+
+    What did not arrive as it was sent begins anew; what is no photograph is parked, with its bytes.
+    """
+    if upload.state != PhotoUpload.State.WAITING or upload.received != upload.size:
+        return upload
+    owner = _owner(upload, by)
+    if owner is None:
+        return _without(upload, by=by, at=at)
+    data = whole(upload)
+    if not is_as_sent(upload, data):
+        return finish_photo(upload.pk, by=by, at=at, attach=None)
+    try:
+        taken = take_in(_Whole(data, upload.name or "photograph"))
+        return finish_photo(upload.pk, by=by, at=at, attach=_attaching(upload, owner, taken, by=by, at=at))
+    except (PhotoError, PermissionDenied) as error:
+        return finish_photo(upload.pk, by=by, at=at, attach=None, why=str(error))
+
+
+def _owner(upload: PhotoUpload, by: User) -> Hole | Find | None:
+    """The hole or find that it shows; an incident's photographs are kept with its hole."""
+    if upload.of == "find":
+        return Find.objects.visible_to(by).filter(client_id=upload.record).first()
+    if upload.of == "hole":
+        return Hole.objects.visible_to(by).filter(client_id=upload.record).first()
+    incident = Incident.objects.visible_to(by).filter(client_id=upload.record).select_related("hole").first()
+    return incident.hole if incident else None
+
+
+def _without(upload: PhotoUpload, *, by: User, at: datetime) -> PhotoUpload:
+    """It waits for its record, or is parked because there will be none."""
+    row = PhoneRecord.objects.own_of(by).filter(client_id=upload.record).first()
+    if row is None or row.state == State.PARKED:
+        return upload
+    why = NO_HOLE if row.state == State.STORED else GONE
+    return finish_photo(upload.pk, by=by, at=at, attach=None, why=why)
+
+
+def _attaching(
+    upload: PhotoUpload, owner: Hole | Find, taken: TakenPhoto, *, by: User, at: datetime
+) -> Callable[[], Model]:
+    def attach() -> Model:
+        rows: list[Any]
+        if isinstance(owner, Find):
+            ready = PreparedPhoto(taken, upload.shows, client_id=upload.client_id)
+            rows = add_photos(owner.pk, [ready], by=by, at=at)
+        else:
+            rows = list(add_hole_photos(owner.pk, [PreparedHolePhoto(taken, upload.shows)], by=by, at=at))
+        return rows[0]
+
+    return attach
+
+
+def try_waiting(records: list[UUID], *, by: User, at: datetime, most: int = 3) -> None:
+    """A few whole photographs of records that were just stored; the phone asks for the rest one by one."""
+    rows = PhotoUpload.objects.visible_to(by).complete().filter(record__in=records)
+    for upload in rows[:most]:
+        try_photo(upload, by=by, at=at)

@@ -1,0 +1,90 @@
+"""Records from phones that need somebody: try again, correct, leave out, let in."""
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.timezone import now
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from field import actions
+from field.forms import CorrectForm, LeaveOutForm
+from field.intake import take_again, take_corrected
+from field.models import PhoneRecord, PhotoUpload
+from field.parked_page import may_correct, parked_page
+from field.results import Result
+from people.http import MemberRequest
+from people.rights import Right, require
+
+
+@require_GET
+def parked(request: MemberRequest) -> HttpResponse:
+    require(request.user, Right.LOG_HOLES)
+    return render(request, "field/parked.html", parked_page(request.user))
+
+
+def _own(request: MemberRequest, pk: int) -> PhoneRecord:
+    rows = PhoneRecord.objects.visible_to(request.user).own_of(request.user).parked()
+    return get_object_or_404(rows.select_related("hunt", "owner"), pk=pk)
+
+
+def _say(request: MemberRequest, result: Result) -> None:
+    if result.state == "parked":
+        messages.error(request, f"It still waits. {result.why}")
+    elif result.state == "waiting":
+        messages.warning(request, f"It still waits. {result.why}")
+    else:
+        messages.success(request, f"It is stored{f': {result.label}' if result.label else ''}.")
+
+
+@require_POST
+def again(request: MemberRequest, pk: int) -> HttpResponse:
+    _say(request, take_again(_own(request, pk), at=now()))
+    return redirect("field:parked")
+
+
+@require_http_methods(["GET", "POST"])
+def correct(request: MemberRequest, pk: int) -> HttpResponse:
+    row = _own(request, pk)
+    if not may_correct(row):
+        raise Http404("There is nothing to correct in this one.")
+    about = {"kind": row.kind, "sent": row.sent, "hunt": row.hunt, "by": request.user, "at": now()}
+    form = CorrectForm(request.POST if request.method == "POST" else None, **about)
+    if request.method == "POST" and form.is_valid():
+        result = take_corrected(row, form.corrected(), form.cleaned_data["when"], at=now())
+        if result.state != "parked":
+            _say(request, result)
+            return redirect("field:parked")
+        form.add_error(None, result.why)
+    return render(request, "field/correct.html", {"form": form, "row": row})
+
+
+@require_http_methods(["GET", "POST"])
+def leave(request: MemberRequest, pk: int) -> HttpResponse:
+    row = _own(request, pk)
+    form = LeaveOutForm(request.POST if request.method == "POST" else None)
+    if request.method == "POST" and form.is_valid():
+        actions.leave_out(row.pk, by=request.user, at=now(), why=form.cleaned_data["why"])
+        messages.success(request, "It is left out; the record stays, with your words.")
+        return redirect("field:parked")
+    return render(request, "field/leave.html", {"form": form, "row": row})
+
+
+@require_POST
+def let_in(request: MemberRequest, pk: int) -> HttpResponse:
+    """The leader vouches for a record without seeing what it says; it is then tried as its maker's."""
+    rows = PhoneRecord.objects.visible_to(request.user).parked()
+    row = get_object_or_404(rows, pk=pk)
+    let = actions.let_in(row.pk, by=request.user, at=now())
+    result = take_again(let, at=now())
+    stored = result.state in {"stored", "again"}
+    said = "It is stored." if stored else "It still waits: its maker sees why."
+    (messages.success if stored else messages.warning)(request, said)
+    return redirect("field:parked")
+
+
+@require_POST
+def leave_photo(request: MemberRequest, pk: int) -> HttpResponse:
+    row = get_object_or_404(PhotoUpload.objects.visible_to(request.user), pk=pk)
+    actions.leave_photo_out(row.pk, by=request.user, at=now())
+    messages.success(request, "The photograph is left out.")
+    return redirect("field:parked")
