@@ -81,7 +81,8 @@ class Ground:
         if hunt is None:
             raise CellError(
                 f"No hunt that you may see has the code “{code}”",
-                "take the code from the hunt's page; a find belongs to a hunt that this club recorded here",
+                "take the code from the hunt's page; for finds from before the records here, the secretary enters "
+                "a past outing first, and its code goes here",
             )
         return hunt
 

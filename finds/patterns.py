@@ -97,6 +97,7 @@ class Efforts:
     hunts: list[Effort] = field(default_factory=list)
     hunt_total: int = 0
     aside: int = 0
+    past: int = 0  # outings entered later: nobody kept their hours
 
 
 def hunts_asked(user: User, asked: Mapping[str, Any]) -> Any:
@@ -117,10 +118,11 @@ def efforts(user: User, asked: Mapping[str, Any], finds: FindQuerySet) -> Effort
     A site's row holds hunts on that site alone, and so does all where one site is asked for: nobody wrote down how
     a day was shared between several.
     """
-    hunts = list(hunts_asked(user, asked).values_list("pk", "code", "on"))
+    held = hunts_asked(user, asked)
+    hunts = list(held.filter(past_basis="").values_list("pk", "code", "on"))
     hours, sites = _hours(pk for pk, _, _ in hunts), _sites(pk for pk, _, _ in hunts)
     counts = dict(finds.order_by().values("hunt").annotate(n=Count("*")).values_list("hunt", "n"))
-    made = Efforts(hunt_total=len(hunts))
+    made = Efforts(hunt_total=len(hunts), past=held.exclude(past_basis="").count())
     seasons: dict[int, Effort] = {}
     by_site: dict[str, Effort] = {}
     for pk, code, on in hunts:

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from hashlib import sha256
 from typing import Any
 
+from hunts.errors import HuntError
 from hunts.models import Hunt
 from people.models import User
 from permissions.gate import PERSONAL, Answer, Decision, PersonFacts, ReasonCode, worst
@@ -145,7 +146,9 @@ def gate_now(
     guests: Iterable[PersonFacts] = (),
     names: bool = False,
 ) -> GateSaid:
-    """Ask the gate about a hunt that is saved."""
+    """Ask the gate about a hunt that is saved. Raises HuntError for a past outing: nobody asks about the past."""
+    if hunt.permission is None or hunt.is_past_outing:
+        raise HuntError(f"{hunt.code} is a past outing; the gate was not asked and no answer was recorded.")
     return ask_gate(hunt.permission, hunt.sites.all(), hunt, at=at, people=people, guests=guests, names=names)
 
 

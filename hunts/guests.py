@@ -46,7 +46,7 @@ def guests_shown(hunt: Hunt, user: User, mine: Any, *, at: datetime) -> dict[str
     open_now = hunt.state == HuntState.OPEN or (
         hunt.state == HuntState.RUNNING and user.holds(Right.RUN_HUNT)
     )
-    allowed = terms.guests_allowed or terms.juniors_allowed
+    allowed = terms is not None and (terms.guests_allowed or terms.juniors_allowed)
     standing = mine.state == "in" or user.holds(Right.RUN_HUNT)
     rows = Guest.objects.visible_to(user).filter(hunt=hunt).standing()
     return {

@@ -70,13 +70,14 @@ def _words(hunt: Hunt) -> dict[str, Any]:
 def briefing_page(hunt: Hunt, user: User) -> dict[str, Any]:
     """The ground, what was agreed and who heard it; whom the landholder's notice goes to is not read out."""
     ups = SignUp.objects.visible_to(user).filter(hunt=hunt)
+    agreed = clauses_of(hunt.permission) if hunt.permission else []
     return {
         "hunt": hunt,
         "may_record": user.holds(Right.RUN_HUNT) and ups.standing().filter(briefed_at__isnull=True).exists(),
         "heard": ups.filter(briefed_at__isnull=False).select_related("user", "briefed_by"),
         "sites": hunt.sites.prefetch_related(Prefetch("no_go", to_attr="no_go_list")),
         "risks": risks_of(hunt, user),
-        "terms": [clause for clause in clauses_of(hunt.permission) if clause.topic != "Notice"],
+        "terms": [clause for clause in agreed if clause.topic != "Notice"],
     }
 
 

@@ -67,7 +67,7 @@ def may_change_plan(hunt: Hunt, user: User) -> bool:
 def _answer(hunt: Hunt, plan: HuntPlan, grounds: list[SiteGround]) -> dict[str, Any]:
     area_m2 = area_of(grounds)
     sweep = sweep_of(plan, area_m2)
-    advice = capacity(area_m2, owner_cap=hunt.permission.max_heads)
+    advice = capacity(area_m2, owner_cap=hunt.permission.max_heads if hunt.permission else None)
     return {
         "area_m2": area_m2,
         "sweep": sweep,

@@ -3,12 +3,14 @@
 from django.urls import path
 
 from hunts import urls_ground, urls_kit
-from hunts.views import cards, day, holes, hunts, incidents, plan, sign_ups
+from hunts.views import cards, day, holes, hunts, incidents, past, plan, sign_ups
 
 app_name = "hunts"
 urlpatterns = [
     path("", hunts.hunt_list, name="list"),
     path("plan/", plan.plan, name="plan"),
+    path("past/", past.past_add, name="past_add"),
+    path("<int:pk>/remove/", past.past_remove, name="past_remove"),
     path("drills/", cards.drills, name="drills"),
     path("incidents/", incidents.incident_list, name="incident_list"),
     path("<int:pk>/", hunts.detail, name="detail"),

@@ -10,9 +10,9 @@ from django.db.models import Q
 from finds.models import Case, CustodyEntry, Find, FindPhoto
 from finds.models.custody import Holder
 from finds.states import LOCKS, CaseState
-from people.sensitivity import Precision, Reader, ShownPoint
+from people.sensitivity import Precision, ShownPoint
 from permissions.models import Landholder
-from reports.build.common import where
+from reports.build.common import reader_by_terms, where
 from reports.landholder_scope import Scope
 from reports.landholder_visits import Visit
 
@@ -53,7 +53,7 @@ def waiting_finds(scope: Scope) -> list[int]:
 
 def _row(find: Find, landholder: Landholder, on: date) -> FindRow:
     held = max(find.custody.all(), key=lambda entry: entry.step, default=None)
-    point = where(find, Reader(is_landholder_with_terms=find.hunt.permission.findspots_to_landholder))
+    point = where(find, reader_by_terms(find.hunt))
     full = point if point is not None and point.precision is Precision.FULL else None
     case = max(find.cases.all(), key=lambda case: case.opened_at, default=None)
     return FindRow(

@@ -48,6 +48,8 @@ class Visit:
         hunt = self.hunt
         if not self.sees.people:
             return ""
+        if hunt.is_past_outing:
+            return f"led by {hunt.leader.name}"
         if hunt.state in (HuntState.CLOSED, HuntState.RUNNING):
             return f"led by {hunt.leader.name}, {_people(self.heads)}"
         return f"led by {hunt.leader.name}, {self.heads} of at most {_people(hunt.capacity)} so far"
@@ -106,6 +108,8 @@ def _with_holes(visits: Sequence[Visit]) -> list[Visit]:
     for visit in visits:
         here = [r for r in counts[visit.hunt.pk] if (seen := visit.own.get(r["site"])) and seen.holes]
         words, done = holes_in_words(here) if visit.sees.holes else ("", True)
+        if words and visit.hunt.is_past_outing:
+            words = "entered later from older records, which say nothing of holes"
         told.append(replace(visit, holes=words, holes_done=done))
     return told
 

@@ -89,7 +89,7 @@ def _notice_by(hunt: Any) -> datetime:
     return moment
 
 
-def _notice_item(hunt: Hunt, by: datetime, at: datetime) -> Item:
+def _notice_item(hunt: Any, by: datetime, at: datetime) -> Item:
     whom = hunt.permission.notice_to or "the landholders"
     words = f"tell {whom} by {localtime(by):%a %-d %b, %H:%M}, then note it on the hunt"
     return Item("late" if by < at else "soon", str(hunt), words, _edit(hunt), localdate(by))

@@ -33,6 +33,8 @@ def unreported(hunts: HuntQuerySet) -> HuntQuerySet:
         kind=Kind.VISIT, hunt=OuterRef(OuterRef("pk")), landholder=OuterRef("landholder")
     )
     nobody = ~Exists(parties) & ~Exists(had)
+    # Of a past outing nothing was kept that a visit report could tell.
+    hunts = hunts.filter(past_basis="")
     return hunts.filter(Q(Exists(parties.filter(~Exists(told)))) | Q(nobody), state=HuntState.CLOSED)
 
 

@@ -43,7 +43,7 @@ class VisitDraftForm(BaseForm):
         own = {name: getattr(hunt, name) for name in ("leader_report", "noticed", "damage")}
         more = {name: getattr(held, name) for name in ("decide", "next_dates", "name_people")}
         super().__init__(*args, initial=own | more, **kwargs)
-        if hunt.permission.named_only:
+        if hunt.permission is not None and hunt.permission.named_only:
             del self.fields["name_people"]
 
 

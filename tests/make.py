@@ -14,6 +14,7 @@ from finds.actions import rescreen_batch, start_rescreening
 from finds.models import Find, FindNumber, FindPhoto, Rescreening
 from finds.squares import map_columns
 from hunts.models import Attendance, Hole, HolePhoto, Hunt, HuntSite, PhotoDraft, SignUp
+from hunts.models.hunt import WHOLE_DAY, PastBasis
 from hunts.states import HuntState, SignUpState
 from people.models import Club, Insurance, Membership, RoleHeld, User
 from people.rights import Role
@@ -174,12 +175,27 @@ def hunt(
         "capacity": 10,
         "state": HuntState.OPEN,
         "leader": leader or person(Role.LEADER),
-        "permission": permission_ or permission(*sites),
     }
+    if "permission" not in fields:
+        values["permission"] = permission_ or permission(*sites)
     made = Hunt.objects.create(**(values | fields))
     for each in sites:
         HuntSite.objects.create(hunt=made, site=each, boundary=each.boundaries.all()[0])
     return made
+
+
+def past_outing(*sites: Site, leader: User | None = None, **fields: Any) -> Hunt:
+    """An outing from older records, under a permission by word."""
+    values: dict[str, Any] = {
+        "permission": None,
+        "on": date(2014, 10, 5),
+        "starts_at": WHOLE_DAY[0],
+        "ends_at": WHOLE_DAY[1],
+        "state": HuntState.CLOSED,
+        "past_basis": PastBasis.WORD,
+        "past_why": "notebook of 2014",
+    }
+    return hunt(*sites, leader=leader, **(values | fields))
 
 
 def sign_up(hunt: Hunt, user: User, **fields: Any) -> SignUp:

@@ -70,12 +70,20 @@ def _one_permission(finds: list[Find]) -> Permission:
         raise SettlementError(
             "There is no find to settle here; choose a hunt or finds that are still on record."
         )
-    first = finds[0].hunt.permission
+    bare = next((f for f in finds if f.hunt.permission is None), None)
+    if bare is not None:
+        raise SettlementError(
+            f"{bare.number} is of {bare.hunt.code}, a past outing without a permission on record, so "
+            "there are no terms to settle it by. Record the permission and enter the outing under it, or leave this "
+            "find out."
+        )
+    permissions = {f.hunt.permission_id: f.hunt.permission for f in finds if f.hunt.permission is not None}
+    first = permissions[finds[0].hunt.permission_id]
     other = next((f for f in finds if f.hunt.permission_id != first.pk), None)
     if other is not None:
         raise SettlementError(
             f"{finds[0].number} was found under {first.reference} and {other.number} under "
-            f"{other.hunt.permission.reference}; their terms differ, so make one sheet for each permission."
+            f"{permissions[other.hunt.permission_id].reference}; their terms differ, so make one sheet for each."
         )
     return first
 

@@ -29,6 +29,7 @@ from hunts.actions.kit import (
 )
 from hunts.actions.late import alarm_about_hunt, alarm_about_lone_hunt
 from hunts.actions.lone import change_due_back, come_back, go_out_alone
+from hunts.actions.past import enter_past_outing, remove_past_outing
 from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
 from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
 from hunts.actions.risks import add_risk, agree_assessment, change_risk, remove_risk, start_assessment
@@ -59,6 +60,7 @@ __all__ = [
     "close_incident",
     "come_back",
     "do_drill",
+    "enter_past_outing",
     "fill_hole",
     "free_incident",
     "go_out_alone",
@@ -74,6 +76,7 @@ __all__ = [
     "plan_hunt",
     "recheck_hole",
     "redraw_track",
+    "remove_past_outing",
     "remove_risk",
     "remove_track",
     "renew_incident",

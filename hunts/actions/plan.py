@@ -97,6 +97,8 @@ def change_hunt(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> Hunt:
     """
     require(by, Right.PLAN_HUNT)
     hunt = locked_hunt(hunt_id)
+    if hunt.is_past_outing:
+        raise HuntError(f"{hunt.code} is a past outing; it stays as it was entered.")
     changed = sorted(name for name, value in fields.items() if getattr(hunt, name) != value)
     fixed = [name for name in changed if name not in CHANGEABLE[HuntState(hunt.state)]]
     if fixed:

@@ -20,8 +20,9 @@ MOST_WAITING = 24
 def keep_photos(form_key: UUID, photos: Iterable[tuple[str, TakenPhoto]], *, by: User, at: datetime) -> int:
     """Keep photographs, each with the field it came in, for `KEPT_FOR`, and say how many of this form wait now.
 
-    They are kept for nobody but `by`. One that waits already is not doubled; no account keeps more than `MOST_WAITING`: the oldest make room.
-    Where they were taken is not kept. Drafts of anybody that have expired go. Raises PermissionDenied.
+    They are kept for nobody but `by`. One that waits already is not doubled; no account keeps more than
+    `MOST_WAITING`: the oldest make room. Where they were taken is not kept. Drafts of anybody that have expired go.
+    Raises PermissionDenied.
     """
     require(by, Right.LOG_HOLES) if not by.holds(Right.SEE_ALL_FINDS) else None
     PhotoDraft.objects.filter(expires_at__lte=at).delete()

@@ -3,6 +3,7 @@
 from hunts.forms.day import BriefingForm, CallOffForm, CloseForm, LateComerForm, OpenForm
 from hunts.forms.hole import HoleForm, HolePhotosForm, ReopenForm
 from hunts.forms.incident import CloseIncidentForm, FreeForm, IncidentForm, LiftForm
+from hunts.forms.past import PastOutingForm
 from hunts.forms.plan import ChangeHuntForm, PlanForm
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "LateComerForm",
     "LiftForm",
     "OpenForm",
+    "PastOutingForm",
     "PlanForm",
     "ReopenForm",
 ]

@@ -54,7 +54,7 @@ class GuestForm(OnceModelForm):
             fields[name].initial = own.pk if own else None
         if not by.holds(Right.RUN_HUNT):
             fields["host"].widget = forms.HiddenInput()
-        if not hunt.permission.juniors_allowed:
+        if hunt.permission is None or not hunt.permission.juniors_allowed:
             for name in ("is_junior", "responsible"):
                 del fields[name]
 

@@ -1,6 +1,6 @@
-"""A hunt: one dated outing on named sites under one permission, with a leader."""
+"""A hunt: one dated outing on named sites under one permission, with a leader; or a past outing entered later."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time
 from typing import Any, Self
 
 from django.conf import settings
@@ -14,6 +14,20 @@ from people.models import User
 from people.rights import Right
 from web.once import OnceModel
 
+WHOLE_DAY = (time(0), time(23, 59))
+"""Start and finish of a past outing whose times nobody wrote down."""
+
+
+class PastBasis(models.TextChoices):
+    """What is known of the permission of an outing before the club's records here."""
+
+    RECORDED = "recorded", "A permission that is recorded here"
+    WORD = "word", "By word"
+    PAPER = "paper", "On paper that is not kept here"
+    UNKNOWN = "unknown", "Not recorded"
+
+
+UNRECORDED = [PastBasis.WORD, PastBasis.PAPER, PastBasis.UNKNOWN]
 SHOWN_TO_MEMBERS = [HuntState.OPEN, HuntState.RUNNING, HuntState.CLOSED]
 
 
@@ -50,7 +64,14 @@ class Hunt(OnceModel):
     starts_at = models.TimeField("Start")
     ends_at = models.TimeField("Finish")
     leader = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="led_hunts")
-    permission = models.ForeignKey("permissions.Permission", on_delete=models.PROTECT, related_name="hunts")
+    # Only a past outing may be without: nothing was asked of the gate, and none is made up for it afterwards.
+    permission = models.ForeignKey(
+        "permissions.Permission", null=True, blank=True, on_delete=models.PROTECT, related_name="hunts"
+    )
+    past_basis = models.CharField(
+        "Permission at the time", max_length=10, choices=PastBasis.choices, blank=True, default=""
+    )
+    past_why = models.CharField("What is known of it", max_length=300, blank=True, default="")
     sites: Any = models.ManyToManyField("permissions.Site", through="HuntSite", related_name="hunts")
     capacity = models.PositiveIntegerField("Places", validators=[MinValueValidator(1)])
     state = models.CharField(
@@ -89,10 +110,34 @@ class Hunt(OnceModel):
             ),
             models.CheckConstraint(condition=Q(ends_at__gt=F("starts_at")), name="hunt_ends_after_start"),
             models.CheckConstraint(condition=Q(capacity__gte=1), name="hunt_has_places"),
+            models.CheckConstraint(
+                condition=Q(past_basis="", permission__isnull=False)
+                | Q(past_basis=PastBasis.RECORDED, permission__isnull=False, state="closed")
+                | Q(past_basis__in=UNRECORDED, permission__isnull=True, state="closed") & ~Q(past_why=""),
+                name="hunt_permitted_or_past",
+            ),
         ]
 
     def __str__(self) -> str:
         return f"{self.code} {self.title}"
+
+    @property
+    def is_past_outing(self) -> bool:
+        """Was it entered later, from older records? Then the gate was not asked and nobody kept a roll or holes."""
+        return bool(self.past_basis)
+
+    @property
+    def permission_words(self) -> str:
+        """Under what it took place: the permission, or why there is none on record."""
+        if self.permission is not None:
+            return str(self.permission)
+        return f"{self.get_past_basis_display().lower()} ({self.past_why})"
+
+    @property
+    def hours_words(self) -> str:
+        if self.is_past_outing and (self.starts_at, self.ends_at) == WHOLE_DAY:
+            return "times not recorded"
+        return f"{self.starts_at:%H:%M} to {self.ends_at:%H:%M}"
 
     @property
     def begins(self) -> datetime:

@@ -69,7 +69,7 @@ def _after_logging(request: MemberRequest, hole: Hole, form: HoleForm) -> HttpRe
         stopped = hole.incidents.filter(kind=form.cleaned_data["stopped_for"]).order_by("-pk")[0]
         return redirect("finds:incident", pk=stopped.pk)
     messages.success(request, f"Hole {hole.number} is logged.")
-    limit = hole.hunt.permission.depth_limit_cm
+    limit = hole.hunt.permission.depth_limit_cm if hole.hunt.permission else None
     if limit is not None and hole.depth_cm > limit:
         messages.warning(
             request, f"{hole.depth_cm} cm is deeper than the {limit} cm agreed here. Tell the leader."

@@ -23,6 +23,7 @@ def hunt_list(request: MemberRequest) -> HttpResponse:
         "page": page,
         "rows": screens.hunt_rows(page),
         "past": past,
+        "may_add_past": request.user.holds(Right.MANAGE_PERMISSIONS),
         "may_plan": request.user.holds(Right.PLAN_HUNT),
     }
     return render(request, "hunts/list.html", context)

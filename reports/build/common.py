@@ -71,7 +71,14 @@ def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
         holes=list(holes.prefetch_related("photos")),
         finds=list(finds),
         attendances=list(attendances),
-        reader=Reader(is_landholder_with_terms=hunt.permission.findspots_to_landholder),
+        reader=reader_by_terms(hunt),
+    )
+
+
+def reader_by_terms(hunt: Hunt) -> Reader:
+    """A landholder with a say as the terms of `hunt` have it. Without terms on record they get no findspot."""
+    return Reader(
+        is_landholder_with_terms=hunt.permission is not None and hunt.permission.findspots_to_landholder
     )
 
 
@@ -105,7 +112,7 @@ def heads(ground: Ground, *, named: bool = True) -> str:
 
 
 def hours(hunt: Hunt) -> str:
-    return f"{hunt.starts_at:%H:%M} to {hunt.ends_at:%H:%M}"
+    return hunt.hours_words
 
 
 def long_day(day: date) -> str:

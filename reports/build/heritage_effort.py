@@ -8,7 +8,7 @@ from typing import Any
 
 from hunts.cover_page import covered_of, figures_of
 from hunts.cover_screens import put_in
-from hunts.ground import grounds_of
+from hunts.ground import area_of, grounds_of
 from hunts.models import Hunt, TrackCover
 from hunts.models.hole import Outcome
 from hunts.states import HuntState
@@ -27,9 +27,9 @@ class Effort:
     on: date
     leader: str
     fields: str
-    people: int
+    people: int | None  # None for a past outing: nobody kept a roll
     guests: int
-    hours: float
+    hours: float | None
     searchable_m2: float
     drawn_m2: float | None
     tracks: int
@@ -52,7 +52,7 @@ class Effort:
 def effort_of(hunt: Hunt) -> Effort:
     """People-hours, ground and holes of `hunt`, as kept when it closed, or so far."""
     kept = getattr(hunt, "blank_ground", None)
-    so_far = {} if kept else put_in(hunt)
+    so_far = kept_later(hunt) if hunt.is_past_outing else {} if kept else put_in(hunt)
     drawn, tracks = _drawn(hunt)
     links = list(hunt.hunt_sites.select_related("site", "boundary"))
     outcomes = Counter(hunt.holes.order_by().values_list("outcome", flat=True))
@@ -73,6 +73,11 @@ def effort_of(hunt: Hunt) -> Effort:
         finds=hunt.finds.filter(withdrawn_at=None).count(),
         ground=tuple({"site": link.site.code, "geometry": link.boundary.geometry} for link in links),
     )
+
+
+def kept_later(hunt: Hunt) -> dict[str, Any]:
+    """What is known of a past outing: its ground, and neither a roll nor hours."""
+    return {"people": None, "hours": None, "area_m2": area_of(grounds_of(hunt)[0])}
 
 
 def _drawn(hunt: Hunt) -> tuple[float | None, int]:
@@ -110,8 +115,8 @@ def effort_blocks(efforts: Sequence[Effort], earlier: Sequence[Hunt], reported: 
         (
             f"{each.on:%-d %b %Y}, {each.code}",
             each.fields,
-            str(each.people + each.guests),
-            f"{each.hours:.1f}",
+            "–" if each.people is None else str(each.people + each.guests),
+            "–" if each.hours is None else f"{each.hours:.1f}",
             f"{each.searchable_m2 / 10_000:.2f}",
             str(each.holes),
             str(each.finds),
@@ -123,6 +128,8 @@ def effort_blocks(efforts: Sequence[Effort], earlier: Sequence[Hunt], reported: 
         "Hours are members' hours between sign-in and sign-out, added up. Searched is the ground open to the "
         "search, no-go ground left out; covered is what recorded tracks show."
     )
+    if any(each.people is None for each in efforts):
+        note += " A dash stands where an outing was entered later and nobody had kept it."
     blocks: list[Block] = [Heading("The search"), Table("Effort of the search", EFFORT_COLUMNS, rows, note)]
     blocks.append(Paragraph(" ".join(_came_to(each) for each in efforts)))
     others = sum(each.finds for each in efforts) - reported

@@ -36,21 +36,36 @@ def returns_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on
 
 
 def _blocks(ground: Ground, who: str) -> list[Block]:
-    terms = sharing_in_words(sharing_of(ground.hunt.permission), ground.club.currency)
+    terms = terms_words(ground.hunt, ground.club.currency)
     if not ground.finds:
         return [
             Paragraph("Nothing was kept on this visit, so nothing is to be returned."),
-            Paragraph(f"Agreed: {terms}"),
+            Paragraph(terms),
         ]
     rows = tuple(_row(find) for find in ground.finds)
     blocks: list[Block] = [
-        Paragraph(f"Agreed in {ground.hunt.permission.reference}: {terms}"),
+        Paragraph(terms),
         Table("Objects and what happens to them", COLUMNS, rows),
     ]
     if photos := find_photos(ground.finds):
         blocks += [Heading("Photographs"), PhotoGrid(photos)]
     statement = "The objects listed as returned were received. Anything missing or not right is written here:"
     return [*blocks, SignatureBox(statement, (who, f"For {ground.club.name}"))]
+
+
+def terms_words(hunt: Hunt, currency: str) -> str:
+    """Under what objects of this hunt go back or are shared."""
+    if hunt.permission is None:
+        return no_terms_words(hunt)
+    shared = sharing_in_words(sharing_of(hunt.permission), currency)
+    return f"Agreed in {hunt.permission.reference}: {shared}"
+
+
+def no_terms_words(hunt: Hunt) -> str:
+    return (
+        f"{hunt.code} was before the records kept here. Permission: {hunt.permission_words}. No terms of sharing are "
+        "on record for it; agree them before anything changes hands."
+    )
 
 
 def _row(find: Find) -> tuple[str, ...]:

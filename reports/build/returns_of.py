@@ -13,7 +13,7 @@ from permissions.terms.words import sharing_in_words
 from permissions.terms_then import sharing_on
 from reports.blocks import Block, Column, Fact, Heading, Paragraph, PhotoGrid, Report, SignatureBox, Table
 from reports.build.common import WITH_A_SAY, find_photos, long_day
-from reports.build.returns import fate_words, held_words
+from reports.build.returns import fate_words, held_words, no_terms_words
 
 COLUMNS = (
     Column("Number"),
@@ -90,9 +90,12 @@ def _blocks(finds: Sequence[Find], going: Collection[int], club: Club, who: str)
 def _terms(finds: Sequence[Find], club: Club) -> list[str]:
     """The terms under which each hunt's finds go back, as they stood on its day; the same words once."""
     said: dict[str, None] = {}
-    seen: dict[tuple[int, date], Permission] = {
-        (find.hunt.permission_id, find.hunt.on): find.hunt.permission for find in finds
-    }
+    seen: dict[tuple[int, date], Permission] = {}
+    for find in finds:
+        if find.hunt.permission is None:
+            said[no_terms_words(find.hunt)] = None
+        else:
+            seen[find.hunt.permission.pk, find.hunt.on] = find.hunt.permission
     for (_, day), permission in seen.items():
         words = sharing_in_words(sharing_on(permission, day)[0], club.currency)
         said[f"Agreed in {permission.reference}: {words}"] = None

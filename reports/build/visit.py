@@ -58,7 +58,7 @@ def visit_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on: 
 
 def names_people(hunt: Hunt, draft: VisitDraft) -> bool:
     """Whether the people are named: as the leader chose, and always where only named people may come."""
-    return draft.name_people or hunt.permission.named_only
+    return draft.name_people or (hunt.permission is not None and hunt.permission.named_only)
 
 
 def _lines(text: str) -> list[str]:

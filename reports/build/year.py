@@ -56,12 +56,17 @@ def _facts(figures: YearFigures, club: Club) -> tuple[Fact, ...]:
     hours, people = sum(figures.hours.values()), sum(figures.came.values())
     return (
         Fact("From and to", f"{figures.first:%-d %b %Y} to {figures.last:%-d %b %Y}"),
-        Fact("Visits", f"{len(figures.hunts)} to {len(figures.sites)} fields"),
+        Fact("Visits", f"{len(figures.hunts)} to {len(figures.sites)} fields{_entered_later(figures)}"),
         Fact("People's visits", f"{people}, by {figures.different_people} members and their guests"),
         Fact("Hours in the field", f"{number_words(round(hours, 1))}, all people together"),
         Fact("Ground searched", area(figures.searched_m2, club.units)),
         Fact("Finds recorded", f"{figures.find_total} records, {figures.objects} objects"),
     )
+
+
+def _entered_later(figures: YearFigures) -> str:
+    later = sum(hunt.is_past_outing for hunt in figures.hunts)
+    return f", {later} entered later from older records, without people, hours and holes" if later else ""
 
 
 def _chart(bars: Sequence[Bar], title: str, unit: str = "") -> list[Block]:

@@ -9,6 +9,7 @@ from django.utils.timezone import localtime
 
 from finds.record_page import described
 from reports.build.heritage_case import CaseFacts, ObjectFacts
+from reports.build.heritage_effort import Effort
 from web.csv_safe import Cell
 
 
@@ -124,12 +125,23 @@ CUSTODY = (
     Col("purpose", "What for", lambda row: row[1].purpose),
     Col("condition", "In words", lambda row: row[1].condition),
 )
+
+
+def _people(effort: Effort) -> int | None:
+    """None for a past outing, of which nobody kept a roll."""
+    return None if effort.people is None else effort.people + effort.guests
+
+
+def _hours(effort: Effort) -> str:
+    return "" if effort.hours is None else f"{effort.hours:.2f}"
+
+
 SEARCH = (
     Col("hunt", "Code of the search", lambda each: each.code),
     Col("day", "ISO 8601", lambda each: each.on.isoformat()),
     Col("fields", "Names", lambda each: each.fields),
-    Col("people", "Members and guests who signed in", lambda each: each.people + each.guests),
-    Col("hours", "Members' hours between sign-in and sign-out, added up", lambda each: f"{each.hours:.2f}"),
+    Col("people", "Members and guests who signed in", _people),
+    Col("hours", "Members' hours between sign-in and sign-out, added up", _hours),
     Col(
         "searched (m2)", "Ground open to the search, square metres", lambda each: f"{each.searchable_m2:.0f}"
     ),

@@ -75,7 +75,7 @@ def _ground(effort: Effort, each: dict[str, Any]) -> dict[str, Any]:
             "site": each["site"],
             "holes of the hunt": effort.holes,
             "blank holes of the hunt": effort.blanks,
-            "people-hours of the hunt": round(effort.hours, 2),
+            "people-hours of the hunt": None if effort.hours is None else round(effort.hours, 2),
         },
     }
 

@@ -20,7 +20,7 @@ from reports.heritage_page import issued_context
 from reports.models import IssuedReport, Kind
 from reports.pdf import render_pdf
 from reports.photos import club_photo_urls
-from reports.views.visit import TO_LANDHOLDERS, landholder_address, say_issued
+from reports.views.visit import TO_LANDHOLDERS, check_kept, landholder_address, say_issued
 from web.files import private_file
 
 
@@ -40,6 +40,7 @@ def _chosen(request: MemberRequest, hunt: Hunt) -> tuple[list[Landholder], Landh
 def preview(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     require(request.user, Right.ISSUE_REPORTS)
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    check_kept(hunt, kind)
     people, chosen = _chosen(request, hunt)
     report = draft_for_hunt(Kind(kind), hunt, chosen, on=localdate()).report
     context = {
@@ -49,7 +50,7 @@ def preview(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
         "chosen": chosen,
         "hunt": hunt,
         "kind": kind,
-        "kinds": [Kind.VISIT, Kind.HOLES, Kind.RETURNS],
+        "kinds": [Kind.RETURNS] if hunt.is_past_outing else [Kind.VISIT, Kind.HOLES, Kind.RETURNS],
         "issued": IssuedReport.objects.visible_to(request.user).filter(hunt=hunt, kind=kind),
         "issue_url": reverse("reports:issue", args=[kind, pk]),
     }
@@ -62,6 +63,7 @@ def issue(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     if kind not in TO_LANDHOLDERS:
         raise Http404
+    check_kept(hunt, kind)
     _, chosen = _chosen(request, hunt)
     draft = draft_for_hunt(Kind(kind), hunt, chosen, on=localdate())
     pdf = render_pdf(draft.report, photos_of(draft.report))

@@ -25,6 +25,12 @@ from reports.visit_mail import may_be_told
 TO_LANDHOLDERS = frozenset({Kind.VISIT, Kind.HOLES, Kind.RETURNS})
 
 
+def check_kept(hunt: Hunt, kind: str) -> None:
+    """Of a past outing nobody kept people, hours and holes, so no report tells of them. Raises Http404."""
+    if hunt.is_past_outing and kind != Kind.RETURNS:
+        raise Http404(f"{hunt.code} is a past outing; there is nothing on record that this report could tell.")
+
+
 def landholder_address(request: HttpRequest) -> Callable[[str], str]:
     """Makes the whole address of a landholder's key."""
     return lambda key: request.build_absolute_uri(reverse("reports:landholder", kwargs={"key": key}))
@@ -39,6 +45,7 @@ def _hunt(request: MemberRequest, pk: int) -> Hunt:
 def visit_draft(request: MemberRequest, pk: int) -> HttpResponse:
     """What the leader adds before the visit report is issued."""
     hunt = _hunt(request, pk)
+    check_kept(hunt, Kind.VISIT)
     draft = VisitDraft.objects.filter(hunt=hunt).first()
     form = VisitDraftForm(request.POST or None, hunt=hunt, draft=draft)
     if request.method == "POST" and form.is_valid():
@@ -58,6 +65,7 @@ def issue_all(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     hunt = _hunt(request, pk)
     if kind not in TO_LANDHOLDERS:
         raise Http404
+    check_kept(hunt, kind)
     try:
         rows = [_issue(request, Kind(kind), hunt, person) for person in landholders_of(hunt)]
     except IssuedMeanwhileError as error:

@@ -51,6 +51,10 @@ def leaders_hole(world: World) -> dict[str, Any]:
     return {"pk": make.hole(world.hunt, world.leader).pk}
 
 
+def past_outing(world: World) -> dict[str, Any]:
+    return {"pk": make.past_outing(world.site, leader=world.leader).pk}
+
+
 def photo(world: World) -> dict[str, Any]:
     return {"pk": make.hole_photo(world.hole).pk, "size": "thumb"}
 
@@ -71,6 +75,8 @@ def fallen_gate(world: World) -> dict[str, Any]:
 ROWS = [
     Row("hunts:list", IN | who("stranger", 200)),
     Row("hunts:plan", who("leader secretary", 200), otherwise=403),
+    Row("hunts:past_add", who("secretary", 200), otherwise=403),
+    Row("hunts:past_remove", who("secretary", 302), kwargs=past_outing, method="post", otherwise=403),
     Row("hunts:drills", IN, otherwise=403),
     Row("hunts:detail", IN, kwargs=hunt),
     Row("hunts:detail", who("leader secretary committee", 200), kwargs=planned),

@@ -1,0 +1,109 @@
+"""Enter an outing that took place before the club kept its records here, so that its finds have a day and a field."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime, time
+from typing import Any
+from uuid import UUID, uuid4
+
+from django.db import transaction
+from django.db.models import ProtectedError
+from django.utils.timezone import localdate
+
+from hunts.actions.locks import locked_hunt
+from hunts.codes import next_code
+from hunts.errors import HuntError
+from hunts.models import Hunt, HuntSite, SignUp
+from hunts.models.hunt import WHOLE_DAY
+from hunts.states import HuntState, SignUpState
+from people import audit
+from people.models import User
+from people.rights import Right, require
+from permissions.models import Boundary, Permission, Site
+
+
+@transaction.atomic
+def enter_past_outing(
+    sites: Sequence[Site],
+    people: Iterable[User],
+    *,
+    by: User,
+    at: datetime,
+    client_id: UUID,
+    on: date,
+    starts_at: time | None = None,
+    ends_at: time | None = None,
+    permission: Permission | None = None,
+    **fields: Any,
+) -> Hunt:
+    """A closed hunt without a roll call or an answer of the gate; who was there may have finds recorded.
+
+    It keeps each site's boundary of that day, or the first that was drawn. Without times it holds the whole day. The
+    same `client_id` again returns the outing that is there. Raises HuntError for a day that is not past, a site without
+    a boundary, or a permission that does not cover sites and day.
+    """
+    require(by, Right.MANAGE_PERMISSIONS)
+    if (there := Hunt.objects.filter(client_id=client_id).first()) is not None:
+        return there
+    if on >= localdate(at):
+        raise HuntError(f"{on:%-d %b %Y} is not past; plan a hunt for it instead.")
+    if permission is not None:
+        _check_covers(permission, sites, on)
+    there_then = {fields["leader"].pk: fields["leader"]} | {person.pk: person for person in people}
+    hunt = Hunt.objects.create(
+        client_id=client_id,
+        code=next_code(on),
+        on=on,
+        starts_at=starts_at or WHOLE_DAY[0],
+        ends_at=ends_at or WHOLE_DAY[1],
+        permission=permission,
+        capacity=len(there_then),
+        state=HuntState.CLOSED,
+        closed_at=at,  # when it was entered, and by whom
+        closed_by=by,
+        **fields,
+    )
+    for site in sites:
+        HuntSite.objects.create(hunt=hunt, site=site, boundary=_boundary_then(site, on))
+    for person in there_then.values():
+        SignUp.objects.create(client_id=uuid4(), hunt=hunt, user=person, state=SignUpState.IN, asked_at=at)
+    codes = [site.code for site in sites]
+    audit.record("hunt.past", hunt, by=by, at=at, on=on.isoformat(), sites=codes, basis=hunt.past_basis)
+    return hunt
+
+
+def _check_covers(permission: Permission, sites: Sequence[Site], on: date) -> None:
+    own = set(permission.sites.values_list("pk", flat=True))
+    outside = [site.code for site in sites if site.pk not in own]
+    if outside:
+        raise HuntError(
+            f"{', '.join(outside)} is not part of {permission}; choose another permission, or none."
+        )
+    if (permission.starts and on < permission.starts) or (permission.ends and on > permission.ends):
+        raise HuntError(
+            f"{permission} was not in force on {on:%-d %b %Y}; choose another permission, or say how it was agreed."
+        )
+
+
+def _boundary_then(site: Site, on: date) -> Boundary:
+    drawn = list(site.boundaries.all())  # the newest first
+    if not drawn:
+        raise HuntError(f"{site} has no boundary yet; draw it first, so that finds can be placed.")
+    return next((each for each in drawn if localdate(each.drawn_at) <= on), drawn[-1])
+
+
+@transaction.atomic
+def remove_past_outing(hunt_id: int, *, by: User, at: datetime) -> None:
+    """Take away an outing that was entered wrongly.
+
+    Raises HuntError for any other hunt, and once something hangs on it.
+    """
+    require(by, Right.MANAGE_PERMISSIONS)
+    hunt = locked_hunt(hunt_id)
+    if not hunt.is_past_outing:
+        raise HuntError(f"{hunt.code} is no past outing; it stays on record.")
+    audit.record("hunt.past_removed", hunt, by=by, at=at, on=hunt.on.isoformat())
+    hunt.sign_ups.all().delete()
+    try:
+        hunt.delete()
+    except ProtectedError as error:
+        raise HuntError(f"{hunt.code} has finds, tracks or other records by now, so it stays.") from error

@@ -1,0 +1,47 @@
+"""Enter an outing from older records, and take away one that was entered wrongly."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.timezone import now
+from django.views.decorators.http import require_http_methods, require_POST
+
+from hunts import actions
+from hunts.errors import HuntError
+from hunts.forms import PastOutingForm
+from hunts.forms.past import FIELDS
+from hunts.models import Hunt
+from hunts.views.said import sent
+from people.http import MemberRequest
+from people.rights import Right, require
+
+
+@require_http_methods(["GET", "POST"])
+def past_add(request: MemberRequest) -> HttpResponse:
+    require(request.user, Right.MANAGE_PERMISSIONS)
+    form = PastOutingForm(sent(request)[0], by=request.user, at=now())
+    if request.method == "POST" and form.is_valid():
+        values = form.cleaned_data
+        try:
+            hunt = actions.enter_past_outing(
+                values["sites"], values["people"], by=request.user, at=now(), client_id=values["client_id"],
+                **{name: values[name] for name in FIELDS},
+            )  # fmt: skip
+        except HuntError as error:
+            form.add_error(None, str(error))
+        else:
+            messages.success(request, f"{hunt.code} is entered; its finds can be recorded and imported now.")
+            return redirect("hunts:detail", pk=hunt.pk)
+    return render(request, "hunts/past.html", {"form": form})
+
+
+@require_POST
+def past_remove(request: MemberRequest, pk: int) -> HttpResponse:
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
+    try:
+        actions.remove_past_outing(pk, by=request.user, at=now())
+    except HuntError as error:
+        messages.error(request, str(error))
+        return redirect("hunts:detail", pk=pk)
+    messages.success(request, f"{hunt.code} is taken away.")
+    return redirect("hunts:list")
