@@ -53,7 +53,7 @@ def where_rows(user: User, asked: dict[str, Any], today: date) -> QuerySet[Custo
     if asked.get("box"):
         rows = rows.filter(find__in=BoxMove.objects.current().filter(box=asked["box"]).values("find"))
     if wanted := asked.get("q"):
-        named = Q(to_name__icontains=wanted)
+        named = Q(to_name__icontains=wanted, to_erased=False)
         if not (user.holds(Right.SEE_LANDHOLDERS) or user.holds(Right.MOVE_CUSTODY)):
             named &= ~Q(to_holder=Holder.LANDHOLDER)
         rows = rows.filter(named | Q(find__number__icontains=wanted) | Q(find__object_type__icontains=wanted))

@@ -18,11 +18,11 @@ def lines_of(row: HandOver) -> list[tuple[str, str]]:
     due = f"{row.due_back:%-d %B %Y}" if row.due_back else "not agreed; it stays where it goes"
     return [
         ("Number", row.number),
-        ("Handed over by", f"{row.from_name} ({row.get_from_holder_display().lower()})"),
+        ("Handed over by", f"{row.from_shown} ({row.get_from_holder_display().lower()})"),
         ("On what authority", row.get_capacity_display()),
-        ("Owner, as far as known", row.owner or "not said"),
-        ("Received by", f"{row.to_name} ({row.get_to_holder_display().lower()})"),
-        ("How to reach them", row.to_details or "not said"),
+        ("Owner, as far as known", "not shown" if row.names_erased else row.owner or "not said"),
+        ("Received by", f"{row.to_shown} ({row.get_to_holder_display().lower()})"),
+        ("How to reach them", "not shown" if row.names_erased else row.to_details or "not said"),
         ("What for", row.purpose),
         ("Terms", row.terms or "none beyond this receipt"),
         ("Where it will be kept", row.location or "not said"),
@@ -40,7 +40,7 @@ def object_line(item: HandOverItem) -> str:
 
 def statement_of(row: HandOver, side: str) -> str:
     if side == Side.GIVER:
-        return f"I hand the objects listed in {row.number} over to {row.to_name} on these terms."
+        return f"I hand the objects listed in {row.number} over to {row.to_shown} on these terms."
     return f"I have received the objects listed in {row.number} and hold them on these terms."
 
 

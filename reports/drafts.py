@@ -7,8 +7,9 @@ from datetime import date, datetime
 from django.db.models.fields.files import FieldFile
 from django.utils.timezone import localdate
 
-from finds.models import Case, Find, FindPhoto
+from finds.models import Case, ConditionPhoto, Find, FindPhoto
 from hunts.models import HolePhoto, Hunt
+from hunts.models.hole import PhotoModel
 from people.models import User
 from permissions.models import Landholder
 from reports.blocks import Report, photo_keys
@@ -93,9 +94,11 @@ def _size(keys: frozenset[str]) -> str:
     return "display" if len(keys) <= 12 else "thumb"
 
 
-def _photo_rows(keys: frozenset[str]) -> dict[str, FindPhoto | HolePhoto]:
-    found: dict[str, FindPhoto | HolePhoto] = {}
-    for prefix, model in (("find", FindPhoto), ("hole", HolePhoto)):
+def _photo_rows(keys: frozenset[str]) -> dict[str, PhotoModel]:
+    kinds: dict[str, type[PhotoModel]] = {"find": FindPhoto, "hole": HolePhoto, "condition": ConditionPhoto}
+    found: dict[str, PhotoModel] = {}
+    for prefix, model in kinds.items():
         wanted = [int(key.split("-")[1]) for key in keys if key.startswith(f"{prefix}-")]
-        found |= {f"{prefix}-{row.pk}": row for row in model.objects.filter(pk__in=wanted)}
+        rows = model._default_manager.filter(pk__in=wanted)
+        found |= {f"{prefix}-{row.pk}": row for row in rows}
     return found

@@ -36,7 +36,7 @@ def waiting(user: User, at: datetime) -> Found:
         rows = rows.filter(proposed_by=user)
 
     def item(row: HandOver) -> Item:
-        words = f"for {row.to_name}, waiting since {row.proposed_at:%-d %b %Y}"
+        words = f"for {row.to_shown}, waiting since {row.proposed_at:%-d %b %Y}"
         status = "late" if row.proposed_at < at - WAITS_LONG else "soon"
         return Item(status, row.number, words, reverse("finds:hand_over", args=[row.pk]))
 
@@ -50,7 +50,7 @@ def not_received(user: User, at: datetime) -> Found:
 
     def item(row: HandOverItem) -> Item:
         url = reverse("finds:hand_over", args=[row.hand_over_id])
-        return Item("late", str(row.find), f"not received by {row.hand_over.to_name}: {row.why}", url)
+        return Item("late", str(row.find), f"not received by {row.hand_over.to_shown}: {row.why}", url)
 
     rows = HandOverItem.objects.asking().select_related("find", "hand_over")
     return first_of(rows.order_by("pk"), item)

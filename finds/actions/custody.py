@@ -49,7 +49,7 @@ def holder_words(last: CustodyEntry) -> str:
     """'Ida Drift (heritage officer)', or that it is lost."""
     if last.to_holder in NOBODY:
         return f"nobody: it is recorded as {last.get_to_holder_display().lower()}"
-    return f"{last.to_name} ({last.get_to_holder_display().lower()})"
+    return f"{last.to_shown} ({last.get_to_holder_display().lower()})"
 
 
 def locked_finds(find_ids: Iterable[int]) -> list[Find]:
@@ -104,7 +104,7 @@ def append(
         at=at,
         recorded_by=by,
         from_holder=last.to_holder,
-        from_name=last.to_name,
+        from_name=last.to_shown,
         **fields,
     )
     leave_waiting(find, by=by, at=at, why=f"It moved meanwhile: {entry.purpose}.", keep=entry.hand_over_id)
@@ -184,6 +184,7 @@ def record_loss(
         raise CustodyError(f"{find.number} is with {holder_words(last)} already.")
     check_from(find, last, after_step=after_step, words=words)
     label = Holder(what).label
-    said: dict[str, Any] = {"to_holder": what, "to_name": f"{label} by {last.to_name}"[:160]}
+    who = "the landholder" if last.to_holder == Holder.LANDHOLDER else last.to_name  # names no landholder
+    said: dict[str, Any] = {"to_holder": what, "to_name": f"{label} by {who}"[:160]}
     said |= {"happened_on": happened_on, "words": words, "reported_to": reported_to}
     return append(find, last, by=by, at=at, purpose=label, **said)

@@ -86,7 +86,7 @@ def _keep(
 ) -> HandOver:
     giver = lasts[finds[0].pk]
     row = HandOver.objects.create(
-        from_holder=giver.to_holder, from_name=giver.to_name, proposed_at=at, proposed_by=by, **columns
+        from_holder=giver.to_holder, from_name=giver.to_shown, proposed_at=at, proposed_by=by, **columns
     )
     HandOverItem.objects.bulk_create(
         HandOverItem(

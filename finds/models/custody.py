@@ -1,14 +1,16 @@
 """Who holds an object now, and every hand-over before: a ledger that only grows."""
 
 from datetime import date
-from typing import Any, Self
+from typing import Any, Self, cast
 
 from django.conf import settings
 from django.db import models
 from django.db.models import Exists, OuterRef, Q
 
+from finds.models.erased import NamesShownMixin, is_erased
 from people.models import User
 from people.rights import Right
+from permissions.models import SiteParty
 from web.append_only import AppendOnlyModel, AppendOnlyQuerySet
 
 
@@ -48,7 +50,19 @@ class CustodyQuerySet(AppendOnlyQuerySet["CustodyEntry"]):
         return self.filter(due_back__lt=today)
 
 
-class CustodyEntry(AppendOnlyModel):
+CustodyRows = models.Manager.from_queryset(CustodyQuerySet)
+
+
+class CustodyManager(CustodyRows["CustodyEntry"]):
+    """Every entry comes with whether its names were erased."""
+
+    def get_queryset(self) -> CustodyQuerySet:
+        parties = SiteParty.objects.filter(site=OuterRef("find__site"))
+        rows = cast(CustodyQuerySet, super().get_queryset())
+        return rows.annotate(from_erased=is_erased("from", parties), to_erased=is_erased("to", parties))
+
+
+class CustodyEntry(NamesShownMixin, AppendOnlyModel):
     """One hand-over. `step` counts from 1 per find, so two hand-overs at once cannot both be the next.
 
     The holder of an object is `to_holder`, `to_name` of its highest step: one for each find at any time.
@@ -77,7 +91,7 @@ class CustodyEntry(AppendOnlyModel):
         "finds.HandOver", null=True, blank=True, on_delete=models.PROTECT, related_name="entries"
     )
 
-    objects = CustodyQuerySet.as_manager()  # type: ignore[misc]
+    objects = CustodyManager()  # type: ignore[misc]
 
     class Meta:
         ordering = ["find", "step"]
@@ -94,4 +108,4 @@ class CustodyEntry(AppendOnlyModel):
     def holder_for(self, user: User) -> str:
         """Who got it, for this reader: a landholder's name is for those who keep custody or may see landholders."""
         may = user.holds(Right.SEE_LANDHOLDERS) or user.holds(Right.MOVE_CUSTODY)
-        return "The landholder" if self.to_holder == Holder.LANDHOLDER and not may else self.to_name
+        return "The landholder" if self.to_holder == Holder.LANDHOLDER and not may else self.to_shown

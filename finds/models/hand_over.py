@@ -1,17 +1,19 @@
 """A hand-over of one or several objects: proposed, then accepted by whoever receives them, or refused or cancelled."""
 
 from datetime import datetime
-from typing import Any, Self
+from typing import Any, Self, cast
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import OuterRef, Q
 
 from finds.models.custody import Holder
+from finds.models.erased import ERASED, NamesShownMixin, is_erased
 from finds.states import HandOverState, ItemState
 from hunts.models.hole import PhotoModel
 from people.models import User
 from people.rights import Right
+from permissions.models import SiteParty
 from web.append_only import AppendOnlyModel
 from web.once import OnceModel
 
@@ -44,7 +46,20 @@ class HandOverQuerySet(models.QuerySet["HandOver"]):
         return self.filter(state=HandOverState.PROPOSED)
 
 
-class HandOver(OnceModel):
+HandOverRows = models.Manager.from_queryset(HandOverQuerySet)
+
+
+class HandOverManager(HandOverRows["HandOver"]):
+    """Every hand-over comes with whether its names were erased."""
+
+    def get_queryset(self) -> HandOverQuerySet:
+        sites = HandOverItem.objects.filter(hand_over=OuterRef(OuterRef("pk"))).values("find__site")
+        parties = SiteParty.objects.filter(site__in=sites)
+        rows = cast(HandOverQuerySet, super().get_queryset())
+        return rows.annotate(from_erased=is_erased("from", parties), to_erased=is_erased("to", parties))
+
+
+class HandOver(NamesShownMixin, OnceModel):
     """Objects from one holder to another. Custody moves when the receiver accepts, never before.
 
     Its fields cover what a museum's object entry and exit ask of a receipt; the texts signed stand in the signatures.
@@ -79,7 +94,7 @@ class HandOver(OnceModel):
     ended_why = models.CharField(max_length=500, blank=True)
     evidence = models.CharField(max_length=200, blank=True)
 
-    objects = HandOverQuerySet.as_manager()
+    objects = HandOverManager()
 
     class Meta:
         ordering = ["-proposed_at", "-pk"]
@@ -100,6 +115,11 @@ class HandOver(OnceModel):
 
     def __str__(self) -> str:
         return self.number
+
+    @property
+    def names_erased(self) -> bool:
+        """A landholder who gave or received was erased: who owned it and how to reach them is not shown either."""
+        return ERASED in (self.from_shown, self.to_shown)
 
 
 class HandOverItemQuerySet(models.QuerySet["HandOverItem"]):

@@ -26,8 +26,9 @@ EXPONENTS = {
 }
 
 REMAINDER_RULE = (
-    "Each part is worked out exactly and cut to whole minor units; what is left over goes, one unit at a time, to the "
-    "parts that lost most by cutting, the landholder first where two lost the same."
+    "Each part is worked out exactly and cut to whole pennies or cents (the smallest unit of the currency); what is "
+    "left over goes, one such unit at a time, to the parts that lost most by cutting, the landholder first where two "
+    "lost the same."
 )
 
 

@@ -184,7 +184,7 @@ def _law(each: ObjectFacts) -> list[Block]:
 
 def _custody(each: ObjectFacts) -> Table:
     rows = tuple(
-        (clock_time(entry.at), entry.from_name or "–", entry.to_name, entry.purpose, entry.condition or "–")
+        (clock_time(entry.at), entry.from_shown or "–", entry.to_shown, entry.purpose, entry.condition or "–")
         for entry in each.custody
     )
     columns = (Column("When"), Column("From"), Column("To"), Column("Purpose"), Column("Condition"))

@@ -58,7 +58,7 @@ class ObjectFacts:
             return ""
         back = f", due back {last.due_back:%-d %B %Y}" if last.due_back else ""
         since = f"since {localtime(last.at):%-d %B %Y}"
-        return f"{last.to_name} ({last.get_to_holder_display().lower()}), {since}{back}"
+        return f"{last.to_shown} ({last.get_to_holder_display().lower()}), {since}{back}"
 
     @property
     def circumstances(self) -> str:

@@ -115,7 +115,9 @@ def _by_giver(items: Sequence[OfficerVisitItem]) -> dict[str, list[OfficerVisitI
         if item.why:
             continue
         last = holder_of(item.find)
-        giver = item.hand_over.from_name if item.hand_over else holder_words(last) if last else "not recorded"
+        giver = (
+            item.hand_over.from_shown if item.hand_over else holder_words(last) if last else "not recorded"
+        )
         found.setdefault(giver, []).append(item)
     return dict(sorted(found.items()))
 

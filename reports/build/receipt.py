@@ -5,7 +5,7 @@ from datetime import date
 from django.utils.timezone import localtime
 
 from finds.hand_over_text import items_of, lines_of, statement_of
-from finds.models import HandOver, HandOverItem
+from finds.models import ConditionPhoto, HandOver, HandOverItem
 from finds.models.custody import OWN, Holder
 from finds.models.hand_over import Side
 from people.models import Club
@@ -19,6 +19,8 @@ from reports.blocks import (
     Notice,
     NoticeKind,
     Paragraph,
+    Photo,
+    PhotoGrid,
     Report,
     SignatureBox,
     Table,
@@ -32,6 +34,7 @@ COLUMNS = (
     Column("When handed over"),
     Column("When received"),
 )
+HIDDEN = "The words signed name a landholder whose details were erased. The club keeps them unshown; signed"
 STATES = {
     "waiting": "waiting",
     "moved": "received",
@@ -54,7 +57,7 @@ def receipt_report(row: HandOver, *, on: date) -> Report:
         kind="receipt",
         number=row.number,
         title=title,
-        subtitle=f"{row.from_name} to {row.to_name}",
+        subtitle=f"{row.from_shown} to {row.to_shown}",
         club=club.name,
         issued_on=on,
         facts=tuple(
@@ -78,6 +81,8 @@ def _blocks(row: HandOver, lines: list[tuple[str, str]]) -> list[Block]:
         blocks.append(Notice(NoticeKind.CAUTION, words, "Did not go with the others"))
     if row.evidence:
         blocks.append(Paragraph(f"Received as shown by {row.evidence}."))
+    if photos := _photos(row):
+        blocks += [Heading("Condition in photographs"), PhotoGrid(photos, columns=4)]
     blocks += _signatures(row)
     alt = f"Code that holds the number {row.number} and nothing else."
     return [*blocks, MapBlock(qr_svg(row.number), alt, row.number)]
@@ -93,15 +98,33 @@ def _row(item: HandOverItem) -> tuple[str, ...]:
     return (find.number, find.object_type, str(find.count), out, came)
 
 
+def _photos(row: HandOver) -> tuple[Photo, ...]:
+    """How each object looked, small, in the order of the table; each says what it shows and when it was taken."""
+    taken = ConditionPhoto.objects.filter(item__hand_over=row).select_related("item__find")
+    return tuple(
+        Photo(f"condition-{photo.pk}", f"{photo.item.find}, {_stage(photo)}", _caption(photo))
+        for photo in taken.order_by("item__find__number", "-stage", "pk")  # out before in
+    )
+
+
+def _stage(photo: ConditionPhoto) -> str:
+    return photo.get_stage_display().lower()
+
+
+def _caption(photo: ConditionPhoto) -> str:
+    return f"{photo.item.find.number}, {_stage(photo)}{f': {photo.caption}' if photo.caption else ''}"
+
+
 def _signatures(row: HandOver) -> list[Block]:
     """What was signed, word for word, and lines to sign on for whoever has not."""
     signed = {each.side: each for each in row.signatures.all()}
     blocks: list[Block] = []
-    names = {Side.GIVER: row.from_name, Side.RECEIVER: row.to_name}
+    names = {Side.GIVER: row.from_shown, Side.RECEIVER: row.to_shown}
     for side in Side:
         if each := signed.get(side.value):
             when = f"{localtime(each.signed_at):%-d %B %Y %H:%M}"
-            words = f"{each.text}\n\nSigned by {each.name}, {when}.\nSHA-256 of the text signed: {each.text_sha256}"
+            said = HIDDEN if row.names_erased else f"{each.text}\n\nSigned by {each.name}"
+            words = f"{said}, {when}.\nSHA-256 of the text signed: {each.text_sha256}"
             blocks += [Heading(f"{side.label}: what was signed"), Paragraph(words)]
         elif row.state in {"proposed", "accepted"}:
             blocks.append(SignatureBox(statement_of(row, side), (f"{side.label}: {names[side]}",)))

@@ -35,6 +35,12 @@ def returns_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on
     )
 
 
+HOW = (
+    "This statement moves nothing by itself. An object goes back by a hand-over that both sides sign, with a receipt, "
+    "or by a returns statement that names what goes back now and that the landholder confirms."
+)
+
+
 def _blocks(ground: Ground, who: str) -> list[Block]:
     terms = terms_words(ground.hunt, ground.club.currency)
     if not ground.finds:
@@ -46,6 +52,7 @@ def _blocks(ground: Ground, who: str) -> list[Block]:
     blocks: list[Block] = [
         Paragraph(terms),
         Table("Objects and what happens to them", COLUMNS, rows),
+        Paragraph(HOW),
     ]
     if photos := find_photos(ground.finds):
         blocks += [Heading("Photographs"), PhotoGrid(photos)]
@@ -79,7 +86,7 @@ def holder_of(find: Find) -> CustodyEntry | None:
 
 def held_words(find: Find) -> str:
     last = holder_of(find)
-    return f"{last.to_name}, {last.get_to_holder_display().lower()}" if last else "–"
+    return f"{last.to_shown}, {last.get_to_holder_display().lower()}" if last else "–"
 
 
 def fate_words(find: Find) -> str:

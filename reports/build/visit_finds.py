@@ -63,7 +63,7 @@ def _where_now(find: Find) -> str:
     holder = _newest(find)
     if holder is None:
         return "–"
-    words = f"{holder.to_name} ({holder.get_to_holder_display().lower()})"
+    words = f"{holder.to_shown} ({holder.get_to_holder_display().lower()})"
     return f"{words}, back by {holder.due_back:%-d %b %Y}" if holder.due_back else words
 
 

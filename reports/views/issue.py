@@ -1,5 +1,7 @@
 """Previews of the four reports, issuing them, and what was issued."""
 
+from urllib.parse import urlencode
+
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse, HttpResponseBase
@@ -36,6 +38,17 @@ def _chosen(request: MemberRequest, hunt: Hunt) -> tuple[list[Landholder], Landh
     return people, chosen
 
 
+def _going_back(request: MemberRequest, hunt: Hunt, chosen: Landholder | None) -> dict[str, str]:
+    """Where the objects of the statement are handed over, for those who may."""
+    if not request.user.holds(Right.MOVE_CUSTODY):
+        return {}
+    found = {"hand_over": reverse("finds:hand_over_new")}
+    if chosen is not None and request.user.holds(Right.SEE_LANDHOLDERS):
+        time = urlencode({"since": hunt.on, "until": hunt.on})
+        found["statement"] = f"{reverse('reports:returning', args=[chosen.pk])}?{time}"
+    return found
+
+
 @require_GET
 def preview(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     require(request.user, Right.ISSUE_REPORTS)
@@ -53,6 +66,7 @@ def preview(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
         "kinds": [Kind.RETURNS] if hunt.is_past_outing else [Kind.VISIT, Kind.HOLES, Kind.RETURNS],
         "issued": IssuedReport.objects.visible_to(request.user).filter(hunt=hunt, kind=kind),
         "issue_url": reverse("reports:issue", args=[kind, pk]),
+        "going_back": _going_back(request, hunt, chosen) if kind == Kind.RETURNS else {},
     }
     return render(request, "reports/preview.html", context)
 

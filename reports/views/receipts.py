@@ -11,6 +11,7 @@ from finds.models import HandOver, HandOverLink
 from finds.views.hand_over_link import by_key
 from people.http import MemberRequest
 from reports.build.receipt import receipt_report
+from reports.drafts import photos_of
 from reports.pdf import render_pdf
 from web.files import private_file
 
@@ -18,7 +19,8 @@ from web.files import private_file
 def _pdf(row: HandOver) -> HttpResponseBase:
     """Dated on the day it ended, so that a receipt printed again is the same."""
     on = localtime(row.ended_at).date() if row.ended_at else localdate()
-    pdf = render_pdf(receipt_report(row, on=on), {})
+    report = receipt_report(row, on=on)
+    pdf = render_pdf(report, photos_of(report))
     return private_file(BytesIO(pdf), content_type="application/pdf", filename=f"{row.number}.pdf")
 
 

@@ -11,6 +11,7 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils.timezone import localdate, now
 from pypdf import PdfReader
 
@@ -19,8 +20,10 @@ from finds.actions.custody import first_holder
 from finds.models import HandOver
 from people.models import User
 from reports.build.receipt import receipt_report
+from reports.drafts import photos_of
 from reports.pdf import render
 from tests import make
+from web.photos import take_in
 
 pytestmark = pytest.mark.django_db
 
@@ -110,3 +113,33 @@ def test_what_goes_back_makes_a_return_slip(member: User, secretary: User, row: 
     slip = actions.propose_hand_over([find.pk], by=secretary, at=now(), client_id=uuid4(), **back)
     assert receipt_report(row, on=localdate()).title == "Receipt for objects"
     assert receipt_report(slip, on=localdate()).title == "Return slip"
+
+
+def test_photographs_of_the_condition_stand_in_the_receipt_with_words(row: HandOver, secretary: User) -> None:
+    """Taken when it was handed over and when it was received, in this order, for readers who cannot see as well."""
+    item = row.items.get()
+    for stage, colour in (("in", "#224466"), ("out", "#664422")):
+        files = [take_in(SimpleUploadedFile(f"{stage}.jpg", make.photo_bytes(colour)))]
+        actions.add_condition_photos(item.pk, stage, files, by=secretary, at=now())
+    report = receipt_report(row, on=localdate())
+    made = render(report, photos_of(report))
+    assert made.is_ua
+    reader = PdfReader(BytesIO(made.pdf))
+    words = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
+    number = item.find.number
+    assert words.index(f"{number}, when handed over") < words.index(f"{number}, when received")
+    assert sum(len(page.images) for page in reader.pages) == 2
+    assert f"{item.find}, when received" in _alternatives(reader)
+
+
+def _alternatives(reader: PdfReader) -> list[str]:
+    """Every alternative text in the structure tree."""
+    found, left = [], [reader.trailer["/Root"]["/StructTreeRoot"]]
+    while left:
+        node: Any = left.pop().get_object()
+        if isinstance(node, list):
+            left += node
+        elif isinstance(node, dict):
+            found += [str(node["/Alt"])] if "/Alt" in node else []
+            left += [node["/K"]] if "/K" in node and not isinstance(node["/K"], int) else []
+    return found

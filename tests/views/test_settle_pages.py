@@ -85,7 +85,7 @@ def test_the_draft_shows_every_step(client_of: ClientOf, secretary: User, sheet:
     html = page(client_of(secretary), "reports:sheet", sheet.pk)
     for words in (
         "Value of", "£1,800.00", "Sharing starts at", "Landholder, 50 % of that", "£900.00",
-        "pays Ada Warp £900.00", "cut to whole minor units",
+        "pays Ada Warp £900.00", "cut to whole pennies or cents (the smallest unit of the currency)",
     ):  # fmt: skip
         assert words in html
 
