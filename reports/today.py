@@ -75,6 +75,7 @@ SECTIONS = (
     Section("The committee asks about my finds", pair_sections.asked, "finds:list", "?whose=mine"),
     Section("Pairs to look at", pair_sections.pairs, "finds:pair_list"),
     Section("Questions about my finds", sections.questions, "finds:list", "?whose=mine"),
+    Section("From phones", field_sections.from_phones, "field:parked"),
     Section("Holes not filled", sections.holes, "hunts:list"),
     Section("Look again on grass", field_sections.rechecks, "hunts:recheck_list"),
     Section("Permissions and consents", sections.consents, "permissions:permission_list"),

@@ -6,6 +6,7 @@ from django.db.models import Q
 from django.urls import reverse
 from django.utils.timezone import localdate, localtime
 
+from field.models import PhoneRecord
 from hunts.kit_facts import kit_states
 from hunts.models import Guest, Hole, Kit, LoneHunt
 from hunts.rechecks import LATEST_DAYS, is_overdue, rechecks_due
@@ -69,3 +70,23 @@ def kit_care(user: User, at: datetime) -> Found:
             items.append(Item("soon", state.kit.name, state.battery.alert, url))
         items += [Item("soon", state.kit.name, f"care is due: {due.why.lower()}", url) for due in state.care]
     return Found(items[:SHOWN], len(items))
+
+
+def from_phones(user: User, at: datetime) -> Found:
+    """Records from my phone that wait for a word of mine, and those that wait on hunts that I lead; each in one line."""
+    url = reverse("field:parked")
+    waiting = PhoneRecord.objects.visible_to(user).parked()
+    own = waiting.filter(owner=user).count()
+    led = waiting.exclude(owner=user).filter(hunt__leader=user).count()
+    items = []
+    if own:
+        words = "kept as sent; say what shall become of them"
+        title = (
+            "1 record from your phone needs you" if own == 1 else f"{own} records from your phone need you"
+        )
+        items.append(Item("late", title, words, url))
+    if led:
+        words = "on hunts that you lead; their makers see to them, or you let them in"
+        title = "1 record of a member waits" if led == 1 else f"{led} records of members wait"
+        items.append(Item("soon", title, words, url))
+    return Found(items, len(items))

@@ -13,7 +13,7 @@ from django.db.models import Model
 from field.errors import NotNeededError, NotStoredError, NotYoursError
 from field.models import PhoneRecord, Reason
 from field.models.record import State
-from hunts.models import Hunt
+from hunts.models import Attendance, GroundReading, Hunt, Track
 from people import audit
 from people.models import User
 from people.rights import Right, require
@@ -73,6 +73,17 @@ def settle(incoming: Incoming, write: Write, *, by: User, at: datetime) -> tuple
     return row, True
 
 
+def label_of(made: Model) -> str:
+    """What a phone calls it: words that name no place."""
+    if isinstance(made, Attendance):
+        return "Signed out"
+    if isinstance(made, GroundReading):
+        return f"{made.get_environment_display()}: {made.value:f}"
+    if isinstance(made, Track):
+        return f"Track, {made.length_m:,.0f} m"
+    return str(made)
+
+
 def _held(incoming: Incoming, *, by: User, at: datetime) -> PhoneRecord:
     """The row of this key, locked; made where there is none."""
     new = {
@@ -92,7 +103,7 @@ def _held(incoming: Incoming, *, by: User, at: datetime) -> PhoneRecord:
 
 def _store(row: PhoneRecord, made: Model, *, at: datetime) -> None:
     row.state, row.settled_at, row.sent, row.reason, row.why = State.STORED, at, None, "", ""
-    row.made, row.made_pk, row.label = made._meta.model_name or "", made.pk, str(made)[:160]
+    row.made, row.made_pk, row.label = made._meta.model_name or "", made.pk, label_of(made)[:160]
     row.left_out_why = ""
     row.save()
 

@@ -65,9 +65,9 @@ def _name(given: Any) -> str:
 
 @require_http_methods(["GET", "PATCH"])
 @for_phones
-def photo(request: MemberRequest, key: UUID) -> JsonResponse:
+def photo(request: MemberRequest, client_id: UUID) -> JsonResponse:
     """How much of it is there; a PATCH brings the next part."""
-    row = PhotoUpload.objects.visible_to(request.user).filter(client_id=key).first()
+    row = PhotoUpload.objects.visible_to(request.user).filter(client_id=client_id).first()
     if row is None:
         return JsonResponse({"why": "This photograph was not begun; begin it first."}, status=404)
     if request.method == "GET":

@@ -22,7 +22,7 @@ def hunt(world: World) -> dict[str, Any]:
 
 def photo(world: World) -> dict[str, Any]:
     """A photograph that the member began to send."""
-    return {"key": make_field.upload(world.member, uuid4()).client_id}
+    return {"client_id": make_field.upload(world.member, uuid4()).client_id}
 
 
 def own(world: World) -> dict[str, Any]:
@@ -43,7 +43,7 @@ def late(world: World) -> dict[str, Any]:
 MOVED = who("member", 302)  # only whoever made it
 
 ROWS = [
-    Row("field:parked", who("member leader secretary", 200), otherwise=403),
+    Row("field:parked", who(INSIDERS, 200), otherwise=403),
     Row("field:parked_again", MOVED, kwargs=own, method="post"),
     Row("field:parked_correct", who("member", 200), kwargs=own),
     Row("field:parked_correct", who("member", 200), kwargs=own, method="post"),
