@@ -23,7 +23,7 @@ export function wordsFor({ accuracy_m: accuracy, fixes }, idleMs, moved) {
   if (moved) return `You have moved: measuring afresh. Good to ${shown(accuracy)} m so far.`;
   if (accuracy <= GOOD_ENOUGH_M) return `Good enough: within ${shown(accuracy)} m, from ${counted(fixes)}.`;
   if (idleMs >= PATIENCE_MS) return `Good to ${shown(accuracy)} m and getting no better here. Go on with it, or step into the open.`;
-  return `Good to ${shown(accuracy)} m so far. Leave the phone beside the hole while you dig; it is getting better.`;
+  return `Good to ${shown(accuracy)} m so far. Leave the phone beside the hole while you dig: it may get better.`;
 }
 
 /** The position as records carry it; `accuracy_m` is the radius of 95 % confidence (W3C Geolocation, "accuracy"). */

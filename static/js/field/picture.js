@@ -3,11 +3,13 @@
  * No tiles. Told apart by line and hatching, in the page's own ink, so that dark, print and colour-blind eyes lose nothing.
  * All of it stands in words beside it, so it is hidden from readers of the screen.
  */
-import { isTorn, known, pathsOf, planeAt, UNKNOWN_M } from "./plane.js";
+import { isTorn, known, nearest, pathsOf, planeAt, UNKNOWN_M } from "./plane.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const SIZE = 320; // units of the drawing
+const FOOT = 30; // below it, for the scale and the arrow
 const MARGIN_M = 15;
+const MOST_LANES = 40; // more would run together into one grey
 const SCALES_M = [5, 10, 20, 50, 100, 200, 500, 1000];
 
 function tag(name, attributes, ...children) {
@@ -32,19 +34,29 @@ function hatching() {
 
 const line = (width, more = {}) => ({ fill: "none", stroke: "currentColor", "stroke-width": width, "stroke-linejoin": "round", ...more });
 
-/** A cross where I am, and the circle in which I am 95 times in 100. */
+/** A cross on clear paper where I am, and the circle in which I am 95 times in 100. */
 function me([x, y], radius) {
-  return tag("g", line(2.5), tag("circle", { cx: x, cy: y, r: Math.max(radius, 2), "stroke-width": 1.5, "stroke-dasharray": "2 3" }),
-    tag("path", { d: `M${x - 9} ${y}H${x + 9}M${x} ${y - 9}V${y + 9}` }), tag("circle", { cx: x, cy: y, r: 5 }));
+  return tag("g", line(3),
+    tag("circle", { cx: x, cy: y, r: Math.max(radius, 2), "stroke-width": 1.5, "stroke-dasharray": "2 3" }),
+    tag("circle", { cx: x, cy: y, r: 12, fill: "var(--paper)", stroke: "none" }),
+    tag("path", { d: `M${x - 11} ${y}h22M${x} ${y - 11}v22` }), tag("circle", { cx: x, cy: y, r: 6 }));
 }
 
-/** North up, and a bar of a round number of metres. */
+/** The lanes that can be told apart: all, or the nearest of one's own. */
+function drawable(plane, lanes) {
+  const sound = lanes.filter(({ line: lane }) => lane && !isTorn(lane));
+  if (sound.length <= MOST_LANES) return sound;
+  const own = sound.filter(({ mine }) => mine).map((lane) => [nearest(plane, lane.line)?.metres ?? Infinity, lane]);
+  return own.sort(([a], [b]) => a - b).slice(0, MOST_LANES / 4).map(([, lane]) => lane);
+}
+
+/** Below the picture: a bar of a round number of metres, and where north is. */
 function furniture(perMetre) {
-  const metres = SCALES_M.filter((each) => each * perMetre <= SIZE / 3).at(-1) ?? SCALES_M[0];
-  const foot = SIZE - 8;
-  return tag("g", { fill: "currentColor", "font-size": 13 },
-    tag("path", { d: `M8 ${foot - 4}v4h${metres * perMetre}v-4`, ...line(1.5) }), tag("text", { x: 8, y: foot - 9 }, `${metres} m`),
-    tag("path", { d: `M${SIZE - 16} 30V10m-5 7l5 -7l5 7`, ...line(1.5) }), tag("text", { x: SIZE - 21, y: 44 }, "N"));
+  const metres = SCALES_M.filter((each) => each * perMetre <= SIZE / 2).at(-1) ?? SCALES_M[0];
+  const [foot, end] = [SIZE + FOOT - 6, 8 + metres * perMetre];
+  return tag("g", { fill: "currentColor", "font-size": 15 },
+    tag("path", { d: `M8 ${foot - 6}v6H${end}v-6`, ...line(2) }), tag("text", { x: end + 8, y: foot }, `${metres} m`),
+    tag("path", { d: `M${SIZE - 32} ${foot}v-22m-6 8l6 -8l6 8`, ...line(2) }), tag("text", { x: SIZE - 20, y: foot }, "N"));
 }
 
 /** West, south, east, north in metres of what is to be seen: the site that is nearest, and me. */
@@ -75,8 +87,8 @@ export function picture(position, { sites = [], lanes = [] }) {
   const at = ([x, y]) => [(x - (west + east) / 2) * perMetre + SIZE / 2, SIZE / 2 - (y - (south + north) / 2) * perMetre];
   const path = (geometry, look) => tag("path", { d: pathData(geometry, (each) => at(plane(each))), "fill-rule": "evenodd", ...look });
   const noGo = drawn.flatMap((site) => site.no_go ?? []).filter(({ geometry }) => geometry && !isTorn(geometry));
-  const walked = lanes.filter(({ line: lane }) => lane && !isTorn(lane));
-  return tag("svg", { viewBox: `0 0 ${SIZE} ${SIZE}`, "aria-hidden": "true", focusable: "false", class: "ground" },
+  const walked = drawable(plane, lanes);
+  return tag("svg", { viewBox: `0 0 ${SIZE} ${SIZE + FOOT}`, "aria-hidden": "true", focusable: "false", class: "ground" },
     hatching(),
     ...walked.filter(({ mine }) => !mine).map((lane) => path(lane.line, line(0.5, { "stroke-dasharray": "3 3" }))),
     ...walked.filter(({ mine }) => mine).map((lane) => path(lane.line, line(1.8))),

@@ -19,7 +19,8 @@ function told({ words, lines }) {
   return [...grave.map((line) => notice(KINDS[line.level], line.words)), el("ul", { class: "plain-list" }, plain.map((line) => el("li", {}, line.words)))];
 }
 
-const KEY = "Thick line: boundary. Hatched: no-go ground. Plain lines: your lanes; broken ones: other lanes. Cross: you, with the circle of your accuracy.";
+const STILL = "Stand still in the open for some minutes: it may get better.";
+const KEY = "Thick line: boundary. Hatched: no-go ground. Plain lines: your lanes, the nearest of many; broken ones: other lanes. Cross: you, with the circle of your accuracy.";
 
 export function show(root, { pack }) {
   const place = el("p", { class: "ref" }, "Waiting for a position…");
@@ -41,14 +42,14 @@ export function show(root, { pack }) {
     image.replaceChildren(...(drawing ? [drawing, el("figcaption", { class: "muted" }, KEY)] : []));
   };
 
-  const fix = startFix(({ position, words }) => {
-    quality.textContent = words;
+  const fix = startFix(({ position, words, state }) => {
+    quality.textContent = state === "taking" && position ? STILL : words;
     if (!position) return;
     const { text, name, degrees, accuracy } = reference(position, pack?.grids ?? []);
     place.textContent = text;
     says.textContent = text === degrees ? `Latitude, longitude. ${accuracy}` : `${name}. ${accuracy} Latitude, longitude: ${degrees}.`;
     if (pack) draw(position);
   });
-  root.append(el("div", { class: "emergency" }, place, says), alarm, quality, ground, image);
+  root.append(el("div", { class: "card" }, place, says), alarm, quality, ground, image);
   return () => fix.stop();
 }
