@@ -171,8 +171,9 @@ def _sign_out(coming: Coming) -> Write:
 
 
 def _track(coming: Coming) -> Write:
-    prepared = track(coming.hunt, coming.sent.data)
-    key = coming.sent.client_id
+    sent = coming.sent
+    prepared = track(coming.hunt, sent.data, clock_s=(sent.at - sent.device_at).total_seconds())
+    key = sent.client_id
     return lambda: hunts.add_track(coming.hunt.pk, prepared, by=coming.by, at=coming.at, client_id=key).track
 
 

@@ -18,11 +18,15 @@ ACCURACY_M = (1.0, 50.0)
 """A fix finer or coarser than this is counted as this: the receivers of phones are neither."""
 
 
-def track(hunt: Hunt, data: Mapping[str, Any]) -> PreparedTrack:
-    """The walk, cleaned on the hunt's ground. Raises BadRecordError, GeoError; NotNeededError where nothing of it
-    lies on this ground and day."""
+def track(hunt: Hunt, data: Mapping[str, Any], *, clock_s: float = 0.0) -> PreparedTrack:
+    """The walk, cleaned on the hunt's ground. `clock_s` is added to the phone's seconds: what its clock is out by.
+
+    Raises BadRecordError, GeoError; NotNeededError where nothing of it lies on this ground and day.
+    """
     points = _points(data.get("points"))
     lines = _lines(points, _gaps(data.get("gaps")))
+    for line in lines:
+        line.time_s[:] += clock_s
     accuracy_m = float(np.clip(np.nanmedian(points[:, 3]), *ACCURACY_M))
     try:
         return prepare_track(hunt, lines, swath_m=plan_of(hunt).swath_m, accuracy_m=accuracy_m)
