@@ -7,7 +7,7 @@ from django.utils.timezone import localtime
 from finds.edtf_dates import is_in_doubt
 from finds.models import Find
 from finds.models.choices import Certainty, Material, YearsSource
-from law.facts import FindFacts
+from law.facts import FindFacts, LandStatus
 from law.tri import Tri, tri
 
 METALS = {
@@ -49,6 +49,7 @@ def facts_of(find: Find) -> FindFacts:
         "protected_place": _protected(find),
         "tidal": Tri(find.site.tidal),
         "church_land": Tri(find.site.church_land),
+        "land_status": LandStatus(find.site.land_status),
         **metals,
         **_share(listed, answers),
     }

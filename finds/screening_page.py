@@ -20,7 +20,7 @@ from law.whatif import WhatIf, what_would_change
 from law.words import WORDS, said_words
 
 MANY = 40  # of a larger group every answer would be tried against every other: the page would wait
-OF_THE_SITE = frozenset({"jurisdiction", "tidal", "church_land", "protected_place"})
+OF_THE_SITE = frozenset({"jurisdiction", "tidal", "church_land", "land_status", "protected_place"})
 LABELS = {
     "found_at": "Found at",
     "found_on": "Found on",

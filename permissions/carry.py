@@ -23,7 +23,7 @@ from permissions.models import (
     Site,
     SiteParty,
 )
-from permissions.models.site import Said, Tenure
+from permissions.models.site import LandStatus, Said, Tenure
 from permissions.states import State
 
 M = TypeVar("M", Permission, Consent, Licence)
@@ -89,6 +89,7 @@ def _columns(sites: Sequence[Site]) -> dict[str, Any]:
         "tenure": _same((s.tenure for s in sites), Tenure.UNKNOWN),
         "tidal": _same((s.tidal for s in sites), Said.UNKNOWN),
         "church_land": _same((s.church_land for s in sites), Said.UNKNOWN),
+        "land_status": _same((s.land_status for s in sites), LandStatus.UNKNOWN),
         "parish": _same((s.parish for s in sites), ""),
         "holding": _same((s.holding for s in sites), " / ".join(dict.fromkeys(s.holding for s in sites)))[
             :120

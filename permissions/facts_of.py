@@ -8,7 +8,6 @@ from typing import Any
 
 from law.model import Effect
 from law.pack import pack_codes
-from law.place import PlaceFacts
 from law.search import SearchAnswer
 from law.together import search_answers_for
 from law.tri import Tri
@@ -17,6 +16,7 @@ from permissions import gate
 from permissions.agreed import terms_of
 from permissions.models import Consent, Licence, Permission, ProtectedLayer, Site, SiteParty
 from permissions.models.ground import ProtectedCheck
+from permissions.place import place_of
 from permissions.protected import layers_checked_on
 
 NAMELESS = "a landholder"  # stands in where the reader may not see who it is
@@ -139,7 +139,7 @@ def _protected(site: Site, check: ProtectedCheck) -> tuple[gate.ProtectedFacts, 
     if check.result == ProtectedCheck.Result.CLEAR:
         return ()
     touches = check.result == ProtectedCheck.Result.TOUCHES
-    codes = protected_licences(site.jurisdiction, check.checked_on)
+    codes = protected_licences(site.jurisdiction, check.checked_on, site.land_status)
     return (
         gate.ProtectedFacts(
             key=f"protected_check:{check.pk}",
@@ -156,7 +156,7 @@ def _near(site: Site, on: date) -> tuple[gate.ProtectedFacts, ...]:
     rows = list(site.protected_near.all())
     if not rows:
         return ()
-    lifted = _periods(site.licences.all(), protected_licences(site.jurisdiction, on))
+    lifted = _periods(site.licences.all(), protected_licences(site.jurisdiction, on, site.land_status))
     return tuple(
         gate.ProtectedFacts(
             key=f"protected_place:{row.place_id}",
@@ -173,26 +173,26 @@ def _licences(site: Site, on: date) -> tuple[gate.LicenceFacts, ...]:
     held = list(site.licences.all())
     return tuple(
         gate.LicenceFacts(f"law:{code}", lifted_by, words, _periods(held, frozenset({lifted_by})))
-        for code, lifted_by, words in needed_everywhere(site.jurisdiction, on)
+        for code, lifted_by, words in needed_everywhere(site.jurisdiction, on, site.land_status)
     )
 
 
 @lru_cache(maxsize=512)
-def needed_everywhere(jurisdiction: str, on: date) -> tuple[tuple[str, str, str], ...]:
-    """(pack and rule, licence that lifts it, words) of what the place's laws certainly shut on any ground that day."""
-    place = PlaceFacts(on=on, owner_leave=Tri.YES)
+def needed_everywhere(jurisdiction: str, on: date, land_status: str) -> tuple[tuple[str, str, str], ...]:
+    """(pack and rule, licence that lifts it, words) of what the place's laws certainly shut on such land that day."""
+    place = place_of(on, land_status)
     answers = search_answers_for(jurisdiction, place)
     return tuple((_rule(a), a.lifted_by, a.words) for a in answers if a.certain and a.effect is Effect.SHUT)
 
 
 @lru_cache(maxsize=512)
-def protected_licences(jurisdiction: str, on: date) -> frozenset[str]:
+def protected_licences(jurisdiction: str, on: date, land_status: str) -> frozenset[str]:
     """The licences that lift a protected place's own bar: what the law adds when the place is protected."""
     if jurisdiction not in pack_codes():
         return frozenset()
-    place = PlaceFacts(on=on, owner_leave=Tri.YES, protected_place=Tri.YES, distance_m=0)
+    place = place_of(on, land_status, protected_place=Tri.YES, distance_m=0)
     answers = search_answers_for(jurisdiction, place)
-    everywhere = {code for code, _, _ in needed_everywhere(jurisdiction, on)}
+    everywhere = {code for code, _, _ in needed_everywhere(jurisdiction, on, land_status)}
     return frozenset(a.lifted_by for a in answers if a.certain and a.lifted_by and _rule(a) not in everywhere)
 
 

@@ -4,16 +4,15 @@ from datetime import date
 from typing import Any
 
 from law.pack import pack_codes
-from law.place import PlaceFacts
 from law.search import SearchAnswer
 from law.together import search_answers_for
-from law.tri import Tri
 from people.models import User
 from people.rights import Right
 from permissions.gate import Decision
 from permissions.gate_facts import answers_for
 from permissions.maps import background, one_site_on_map, protected_feature
 from permissions.models import Boundary, NoGoArea, ProtectedNear, Site, SiteOverlap, SiteParty
+from permissions.place import place_of, tells_lands_apart
 
 LAST_STATES = 8
 
@@ -26,6 +25,7 @@ def site_context(site: Site, user: User, *, on: date) -> dict[str, Any]:
     decision = answers_for([site], on, names=names)[site.pk] if sees_all else None
     context: dict[str, Any] = {
         "site": site,
+        "land_told": tells_lands_apart(site.jurisdiction),
         "no_go": no_go,
         "near": near,
         "layers": {"sites": _on_map(site, no_go, near, decision), "ground": background()},
@@ -70,7 +70,7 @@ def law_of(site: Site, on: date) -> tuple[SearchAnswer, ...]:
     """What the law of the place asks of anybody who searches there; empty where it is not known here."""
     if site.jurisdiction not in pack_codes():
         return ()
-    return search_answers_for(site.jurisdiction, PlaceFacts(on=on, owner_leave=Tri.YES))
+    return search_answers_for(site.jurisdiction, place_of(on, site.land_status))
 
 
 def overlap_words(site: Site) -> list[str]:

@@ -6,9 +6,10 @@ from typing import Any
 from django import forms
 
 from finds.forms.taken_back import TakenBackMixin
-from law.facts import Assay, FactsError, FindFacts, LandStatus
+from law.facts import Assay, FactsError, FindFacts
 from law.tri import Tri
 from law.words import QUESTIONS, WORDS
+from permissions.models.site import LandStatus
 from web.forms import BaseForm
 
 TRI_FACTS = [f.name for f in fields(FindFacts) if f.default is Tri.UNKNOWN and f.name != "is_coin"]
@@ -22,17 +23,6 @@ WORDED = {
     "exceptional_place": "Exceptional: what about the place?",
     "exceptional_link": "Exceptional: which person or event?",
 }
-LANDS = [
-    ("unknown", "Not known"),
-    (LandStatus.NATIONAL_PARK.value, "National park"),
-    (LandStatus.NATIONAL_FOREST.value, "National forest"),
-    (LandStatus.REFUGE.value, "Wildlife refuge"),
-    (LandStatus.FEDERAL_OTHER.value, "Other federal land"),
-    (LandStatus.TRIBAL.value, "Tribal land"),
-    (LandStatus.STATE.value, "State land"),
-    (LandStatus.LOCAL.value, "County, city or another local body"),
-    (LandStatus.PRIVATE.value, "Private land"),
-]
 SHIP_YEARS = {
     "vessel_lost_from": "Ship or aircraft: lost in this year or later",
     "vessel_lost_to": "Ship or aircraft: lost in this year or earlier",
@@ -72,7 +62,7 @@ class FactsForm(TakenBackMixin, BaseForm):
         if "land_status" in wanted:
             self.fields["land_status"] = forms.ChoiceField(
                 label=QUESTIONS["land_status"],
-                choices=LANDS,
+                choices=LandStatus.choices,
                 initial=self.stored.get("land_status", "unknown"),
                 required=False,
             )

@@ -16,6 +16,7 @@ from permissions.boundary_text import read_boundary
 from permissions.forms.fields import DateField, jurisdictions
 from permissions.models import Site
 from permissions.models.site import COUNTRIES, Said
+from permissions.place import tells_lands_apart
 from web.forms import BaseForm, BaseModelForm
 
 
@@ -76,6 +77,7 @@ class SiteForm(BaseModelForm):
         model = Site
         fields = [
             "code", "name", "holding", "parish", "jurisdiction", "tenure", "land_use", "tidal", "church_land",
+            "land_status",
             "access", "postcode", "hazards", "retired_on",
         ]  # fmt: skip
         field_classes = {"retired_on": DateField}
@@ -85,6 +87,7 @@ class SiteForm(BaseModelForm):
             "tenure": "Let land needs the owner's and the tenant's consent.",
             "tidal": "Below the high-water mark of spring tides, or the bank of a tidal river.",
             "church_land": "Churchyard, glebe, or owned by a church, chapel or cathedral. Leave it if unsure.",
+            "land_status": "The law differs by it. Leave it if unsure: then both the gate and the screening ask.",
             "hazards": "Wires, wells, bulls, soft ground, ordnance, buried services: people read it before they come.",
             "retired_on": "Leave empty while it is searched. Records stay.",
         }
@@ -92,12 +95,19 @@ class SiteForm(BaseModelForm):
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.user = user
-        for name in ("tidal", "church_land"):
+        for name in ("tidal", "church_land", "land_status"):
             self.fields[name].required = False
             self.fields[name].empty_value = Said.UNKNOWN  # type: ignore[attr-defined]
+        if not tells_lands_apart(self._place()):
+            del self.fields["land_status"]
         self.fields["jurisdiction"] = forms.ChoiceField(label="Law that applies", choices=jurisdictions)
         if self.instance.gate_lat is not None and self.instance.gate_lon is not None:
             self.fields["gate_text"].initial = f"{self.instance.gate_lat:.6f}, {self.instance.gate_lon:.6f}"
+
+    def _place(self) -> str:
+        """The place whose law applies, as sent, as kept, or as a new form begins."""
+        sent = self.data.get(self.add_prefix("jurisdiction"))
+        return str(sent or self.initial.get("jurisdiction") or self.instance.jurisdiction)
 
     def clean(self) -> dict[str, Any] | None:
         values = super().clean() or self.cleaned_data

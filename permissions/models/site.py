@@ -51,6 +51,20 @@ class Said(models.TextChoices):
     UNKNOWN = "unknown", "Not known"
 
 
+class LandStatus(models.TextChoices):
+    """Who holds the ground, as United States law sorts it (law.facts.LandStatus)."""
+
+    UNKNOWN = "unknown", "Not known"
+    NATIONAL_PARK = "national_park", "National park"
+    NATIONAL_FOREST = "national_forest", "National forest"
+    REFUGE = "refuge", "Wildlife refuge"
+    FEDERAL_OTHER = "federal_other", "Other federal land"
+    TRIBAL = "tribal", "Tribal land"
+    STATE = "state", "State land"
+    LOCAL = "local", "County, city or another local body"
+    PRIVATE = "private", "Private land"
+
+
 class SiteQuerySet(models.QuerySet["Site"]):
     def visible_to(self, user: User) -> Self:
         """All land for those who plan; other members see the ground of hunts they can see."""
@@ -81,6 +95,9 @@ class Site(OnceModel):
     church_land = models.CharField(
         "Is it church land?", max_length=7, choices=Said.choices, default=Said.UNKNOWN
     )
+    land_status = models.CharField(
+        "Who holds the land", max_length=15, choices=LandStatus.choices, default=LandStatus.UNKNOWN
+    )  # asked only where the law of the place tells lands apart by it
     boundary = models.JSONField(default=dict)  # GeoJSON MultiPolygon, WGS84
     area_m2 = models.FloatField(default=0)
     min_lon = models.FloatField(null=True)

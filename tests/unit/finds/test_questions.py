@@ -16,7 +16,7 @@ OF_THE_RECORD = {
     "found_at", "is_coin", "count", "made_from", "made_to", "depth_cm", "precious_pct_low", "precious_pct_high",
     "realised_on",
 }  # fmt: skip
-OF_THE_SITE = {"tidal", "church_land", "protected_place"}
+OF_THE_SITE = {"tidal", "church_land", "land_status", "protected_place"}
 
 
 def leaves(node: Node) -> Iterator[Leaf]:
