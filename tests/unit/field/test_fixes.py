@@ -93,6 +93,12 @@ def test_ten_minutes_beat_one_fix_and_a_second_does_not(phone: Phone):
     assert phone("mean", "mean", two)["accuracy_m"] > 0.95 * 8.0
 
 
+def test_at_best_half_of_the_best_fix_is_claimed(phone: Phone):
+    """Twenty fixes ten minutes apart are independent, but one receiver under one sky shares what never averages out."""
+    given = [{"lon": LON, "lat": LAT, "accuracy_m": 8.0, "at_s": START_S + 600 * i} for i in range(20)]
+    assert phone("mean", "mean", given)["accuracy_m"] == 4.0
+
+
 def test_a_coarse_fix_does_not_spoil_a_fine_one(phone: Phone):
     """Errors a second apart are alike and do not cancel: 12 m averaged into 4 m would only make it worse."""
     given = [event(1, 12), event(2, 9), event(3, 4)]

@@ -141,6 +141,15 @@ def test_on_the_way_home_the_wider_fit_answers(phone: Phone):
     assert MARGINS_M[-1] > 2500
 
 
+@pytest.mark.parametrize("turn", [1, -1])
+def test_of_two_fits_the_finer_answers(phone: Phone, turn: int):
+    fine, wide = grid_fits(field(0.15, 53.6))
+    off = {**wide, "e0": wide["e0"] + 2000, "worst_m": fine["worst_m"] + 0.01}
+    at = {"lon": 0.15, "lat": 53.6, "accuracy_m": 5.0}
+    said = phone("gridref", "reference", at, [fine, off][::turn])["text"]
+    assert said == grid_reference(0.15, 53.6, accuracy_m=5.0, country=Country.GB)
+
+
 def test_beyond_every_fit_degrees_are_said_and_nothing_is_guessed(phone: Phone):
     fits = grid_fits(field(0.15, 53.6))
     said = phone("gridref", "reference", {"lon": 0.4, "lat": 53.6, "accuracy_m": 8.0}, fits)

@@ -82,7 +82,7 @@ def test_a_point_is_seen_in_its_direction_and_at_its_distance(phone: Phone):
         lane = {"label": "1", "mine": True, "line": {"type": "LineString", "coordinates": ends}}
         said = phone("near", "near", position(lon, lat), {"sites": [site(FIELD)], "lanes": [lane]})
         found = next(line for line in said["lines"] if line["about"] == "lane")
-        assert found["metres"] == pytest.approx(far_m, rel=0.005, abs=0.05)
+        assert found["metres"] == pytest.approx(far_m, rel=0.001, abs=0.02)
         assert found["direction"] == POINTS[round(azimuth / 45) % 8]
 
 
