@@ -24,14 +24,17 @@ def bound(blank: BaseForm, said: Mapping[str, Any]) -> QueryDict:
     data = QueryDict(mutable=True)
     for name, field in blank.fields.items():
         if not isinstance(field, forms.FileField):
-            _put(data, name, said[name] if name in said else blank[name].value())
+            value = said[name] if name in said else blank[name].value()
+            _put(data, name, value, many=isinstance(field, forms.MultipleChoiceField))
     return data
 
 
-def _put(data: QueryDict, name: str, value: Any) -> None:
-    if isinstance(value, Mapping):  # materials of a record that is there: name to share
+def _put(data: QueryDict, name: str, value: Any, *, many: bool) -> None:
+    if (
+        isinstance(value, Mapping) and name == "materials"
+    ):  # materials of a record that is there: name to share
         _put_shares(data, name, value)
-    elif isinstance(value, list | tuple):
+    elif many and isinstance(value, list | tuple):
         data.setlist(name, [_plain(name, each) for each in value])
     elif value is True:
         data[name] = "on"

@@ -74,7 +74,7 @@ def _hole(coming: Coming) -> Write:
 
 
 def _site_at(hunt: Hunt, place: dict[str, Any]) -> int | None:
-    """The hunt's one site, or the one in which the fix lies deepest; None where nothing tells."""
+    """The hunt's one site, or the one in which the fix lies deepest (metres to a boundary are negative inside); None where nothing tells."""
     sites = list(hunt.sites.all())
     columns: dict[str, Any] = {
         "lon": place.get("device_lon"),
@@ -86,7 +86,7 @@ def _site_at(hunt: Hunt, place: dict[str, Any]) -> int | None:
     if not (abs(columns["lon"]) <= 180 and abs(columns["lat"]) <= 90):
         return None
     judged = [(each.distance_m, site.pk) for site in sites if (each := judge(hunt, site, columns))]
-    return max(judged)[1] if judged else None
+    return min(judged)[1] if judged else None
 
 
 def _find(coming: Coming) -> Write:

@@ -73,7 +73,7 @@ def kit_care(user: User, at: datetime) -> Found:
 
 
 def from_phones(user: User, at: datetime) -> Found:
-    """Records from my phone that wait for a word of mine, and those that wait on hunts that I lead; each in one line."""
+    """Records from my phone that wait for a word of mine, and those on hunts that I lead; each in one line."""
     url = reverse("field:parked")
     waiting = PhoneRecord.objects.visible_to(user).parked()
     own = waiting.filter(owner=user).count()
