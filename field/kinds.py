@@ -74,7 +74,7 @@ def _hole(coming: Coming) -> Write:
 
 
 def _site_at(hunt: Hunt, place: dict[str, Any]) -> int | None:
-    """The hunt's one site, or the one in which the fix lies deepest (metres to a boundary are negative inside); None where nothing tells."""
+    """The hunt's one site, or that in which the fix lies deepest (metres inside are negative), or None."""
     sites = list(hunt.sites.all())
     columns: dict[str, Any] = {
         "lon": place.get("device_lon"),

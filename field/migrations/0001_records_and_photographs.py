@@ -143,7 +143,7 @@ class Migration(migrations.Migration):
                 ("came_at", models.DateTimeField()),
                 ("settled_at", models.DateTimeField(null=True)),
                 ("left_out_why", models.CharField(blank=True, max_length=300)),
-                ("made", models.CharField(blank=True, max_length=12)),
+                ("made", models.CharField(blank=True, max_length=40)),
                 ("made_pk", models.BigIntegerField(null=True)),
                 ("label", models.CharField(blank=True, max_length=160)),
                 (

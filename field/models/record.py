@@ -68,7 +68,7 @@ class PhoneRecord(OnceModel):
         settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+"
     )
     left_out_why = models.CharField(max_length=300, blank=True)
-    made = models.CharField(max_length=12, blank=True)  # the model that it became
+    made = models.CharField(max_length=40, blank=True)  # the model that it became
     made_pk = models.BigIntegerField(null=True)
     label = models.CharField(max_length=160, blank=True)
 
