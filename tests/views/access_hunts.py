@@ -76,7 +76,12 @@ ROWS = [
     Row("hunts:list", IN | who("stranger", 200)),
     Row("hunts:plan", who("leader secretary", 200), otherwise=403),
     Row("hunts:past_add", who("secretary", 200), otherwise=403),
-    Row("hunts:past_remove", who("secretary", 302), kwargs=past_outing, method="post", otherwise=403),
+    Row(
+        "hunts:past_remove",
+        who("secretary", 302) | who("member leader committee", 403),
+        kwargs=past_outing,
+        method="post",
+    ),
     Row("hunts:drills", IN, otherwise=403),
     Row("hunts:detail", IN, kwargs=hunt),
     Row("hunts:detail", who("leader secretary committee", 200), kwargs=planned),
