@@ -6,7 +6,7 @@ from random import Random
 from django.db import transaction
 
 from people.models import User
-from reports.demo import custody, kit, matters, pairs, season, settling, stops, walks
+from reports.demo import custody, kit, matters, officer, pairs, season, settling, stops, walks
 from reports.demo.folk import make_club
 from reports.demo.land import PAUSED, make_land
 
@@ -30,6 +30,10 @@ def build_demo(*, at: datetime) -> None:
     matters.make_reports(people[0], done, at, rng)
     custody.make_custody(people[0], at, Random(SEED + 5))  # noqa: S311 - of its own, so that the rest stays as it was
     settling.make_settlements(people[0], [h for h, _ in done], at, Random(SEED + 3))  # noqa: S311 - of its own too
+    own = Random(SEED + 7)  # noqa: S311 - of its own too
+    officer.make_visits(people[0], at, own)
+    officer.begin_report(done[-1][0], at)
+    officer.give_thanks(people[0], at, own)
     for days, which in season.COMING:
         _coming(days, lands[which], cast, at, rng)
     kit.make_kits([cast.everybody[0], cast.leader], at)

@@ -146,7 +146,7 @@ def keyed(world: World, reader: str) -> dict[str, str]:
 def arguments(world: World, row: Row, reader: str) -> dict[str, Any]:
     found = row.kwargs(world)
     keys = keyed(world, reader) or keyed(world, "link")
-    if "key" in found:
+    if found.get("key") == "":
         found["key"] = keys["reports:sign" if row.name.startswith("reports:sign") else "reports:landholder"]
     return found
 
