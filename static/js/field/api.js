@@ -25,7 +25,10 @@ async function readable(response) {
  * @param {{method?: string, json?: object, body?: BodyInit, headers?: object}} [options]
  */
 export async function call(path, { method = "GET", json, body, headers = {} } = {}) {
-  if (method !== "GET" && !cookie("csrftoken")) await call("me/"); // brings the cookie that writing needs
+  if (method !== "GET" && !cookie("csrftoken")) {
+    const met = await call("me/"); // brings the cookie that writing needs
+    if (met.status !== 200) return met;
+  }
   const stop = new AbortController();
   const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
   const asked = Date.now();

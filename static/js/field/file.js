@@ -1,5 +1,13 @@
-/** Hand a file to the person: the phone asks where to keep it. */
+/** Files for the person to keep: what is not sent, for the club's page or another phone; the phone asks where. */
 import { el } from "./dom.js";
+import * as records from "./records.js";
+import * as store from "./store.js";
+
+/** Everything that is not sent, as the file that the club's page takes in. */
+export async function unsent() {
+  const rows = (await records.all()).filter((row) => row.state !== "sent");
+  return { v: 1, account: store.account(), now: new Date().toISOString(), records: rows.map(records.envelope) };
+}
 
 export function hand(content, name) {
   const blob = content instanceof Blob ? content : new Blob([JSON.stringify(content, null, 1)], { type: "application/json" });

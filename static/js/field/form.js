@@ -1,5 +1,6 @@
 /** A form that keeps: what is typed survives a closed page, Save counts once, a full phone is said and loses nothing. */
 import { el, notice } from "./dom.js";
+import { newId } from "./ids.js";
 import * as photos from "./photos.js";
 import { chosenPictures } from "./parts.js";
 import * as records from "./records.js";
@@ -51,7 +52,7 @@ async function keepPictures(form, of, owner, until) {
  *   `buttons`: [value, label] of each way to save; `read` makes the record's data.
  */
 export async function form(root, { kind, pack, old = null, fields, buttons, read, done }) {
-  const id = old?.client_id ?? records.newId();
+  const id = old?.client_id ?? newId();
   const wrong = el("div", { role: "alert" });
   const saves = buttons.map(([value, label], index) => el("button", { class: index ? "big quiet" : "big", value }, label));
   const node = el("form", {}, fields, wrong, el("div", { class: "saves" }, saves));

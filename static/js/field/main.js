@@ -5,6 +5,7 @@ import * as pack_ from "./pack.js";
 import * as photos from "./photos.js";
 import * as queue from "./queue.js";
 import * as records from "./records.js";
+import { usual } from "./drills.js";
 import { lineOf } from "./says.js";
 import { SCREENS } from "./screens.js";
 import { meet, news, noteWaiting, resume, session } from "./session.js";
@@ -17,13 +18,6 @@ const line = document.querySelector("[data-state]");
 let leave = null;
 let flash = null;
 let turn = 0;
-
-/** The drills as the page brought them, for a phone without a pack. */
-const usual = [...document.querySelectorAll("template[data-drill]")].map(({ dataset, content }) => ({
-  kind: dataset.drill,
-  title: dataset.title,
-  steps: [...content.querySelectorAll("li")].map((step) => step.textContent),
-}));
 
 /** Go to another screen, or draw this one again, with words to say there and ways to go on: [words, address]. */
 function go(hash, words = "", ways = []) {
@@ -76,7 +70,7 @@ async function route() {
   scrollTo(0, 0);
   const setTitle = (words) => (heading.textContent = words);
   const refresh = async () => ((await meet()), pack_.refresh());
-  const drills = pack?.drills?.length ? pack.drills : usual;
+  const drills = pack?.drills?.length ? pack.drills : usual();
   if (screen.needs && !pack) root.append(notice("soon", "No hunt is stored on this phone, so there is nothing to record for yet."), el("a", { class: "button big", href: "#/hunt" }, "Ask for today's hunt"));
   else leave = (await screen.show(root, { pack: pack ?? (screen.bare ? pack_.BARE : null), args, old, go, load, drills, setTitle, refresh })) ?? null;
   if (name === "") update.settle();

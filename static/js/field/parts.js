@@ -9,18 +9,18 @@ export function taps(name, legend, options, { chosen = "", required = true } = {
 }
 
 /** One of many, in the phone's own list. */
-export function list(name, label, options, { chosen = "", empty = "" } = {}) {
+export function list(name, label, options, { chosen = "", empty = "", required = false } = {}) {
   const rows = empty ? [["", empty], ...options] : options;
   const each = ([value, words]) => el("option", { value, selected: String(value) === String(chosen) }, words);
-  return el("div", { class: "field" }, el("label", { for: `f-${name}` }, label), el("select", { id: `f-${name}`, name }, rows.map(each)));
+  return el("div", { class: "field" }, el("label", { for: `f-${name}` }, label), el("select", { id: `f-${name}`, name, required }, rows.map(each)));
 }
 
 /**
  * A number by steps, or typed. `start` is where an empty one begins; the number is said aloud when a button changes it.
- * @param {{unit?: string, value?: number|null, small?: number, big?: number, start?: number, min?: number, max?: number, required?: boolean}} options
+ * @param {{unit?: string, value?: number|null, small?: number, big?: number, start?: number, min?: number, max?: number, grain?: number|"any", required?: boolean}} options
  */
-export function stepper(name, label, { unit = "", value = null, small = 1, big = 5, start = 0, min = 0, max = 999, required = false } = {}) {
-  const attributes = { id: `f-${name}`, name, type: "number", inputmode: min < 0 ? "text" : "numeric", min, max, step: 1, required };
+export function stepper(name, label, { unit = "", value = null, small = 1, big = 5, start = 0, min = 0, max = 999, grain = 1, required = false } = {}) {
+  const attributes = { id: `f-${name}`, name, type: "number", inputmode: min < 0 ? "text" : grain === 1 ? "numeric" : "decimal", min, max, step: grain, required };
   const field = el("input", { ...attributes, value: value ?? undefined });
   const said = el("output", { class: "visually-hidden", for: field.id });
   const step = (by) => {

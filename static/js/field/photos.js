@@ -1,5 +1,6 @@
 /** Photographs: kept whole on the phone, sent in parts after the text, smallest first, taken up again where they stopped. */
 import { call } from "./api.js";
+import { newId } from "./ids.js";
 import * as records from "./records.js";
 import { leave } from "./session.js";
 import * as store from "./store.js";
@@ -7,16 +8,17 @@ import * as store from "./store.js";
 const SMALLEST = 8 * 1024;
 const LARGEST = 256 * 1024;
 const QUICK_MS = 4_000;
+const UNREADABLE = "This phone can no longer read the photograph. Take it again.";
 
 let size = 64 * 1024; // of the next part: grows where the line is good, shrinks where it breaks
 
 /** Keep a photograph of a record. Throws when the phone is full; the record itself is safe by then. */
 export function add(file, { of, owner, shows = "" }, keepUntil) {
-  const told = { client_id: records.newId(), of, owner, shows, name: file.name || "photograph.jpg", size: file.size };
+  const told = { client_id: newId(), of, owner, shows, name: file.name || "photograph.jpg", size: file.size };
   return store.put("photos", { ...told, blob: file, received: 0, begun: false, state: "kept", keep_until: keepUntil });
 }
 
-/** Every photograph's row, smallest first. */
+/** Smallest first. */
 export const all = async () => (await store.all("photos")).sort((a, b) => a.size - b.size);
 
 async function sha256(blob) {
@@ -37,18 +39,14 @@ async function next(tried, retry) {
 export async function sendPart(tried, retry) {
   const photo = await next(tried, retry);
   if (!photo) return "done";
-  const known = photo.received >= photo.size || (photo.begun && photo.state === "parked");
-  return known ? ask(photo, tried) : photo.begun ? part(photo, tried) : begin(photo, tried);
+  if (photo.received >= photo.size || (photo.begun && photo.state === "parked")) return ask(photo, tried);
+  return photo.begun ? part(photo, tried) : begin(photo, tried);
 }
 
 async function begin(photo, tried) {
   const { client_id: id, of, owner, shows, name, blob, size: bytes } = photo;
-  let digest;
-  try {
-    digest = await sha256(blob);
-  } catch {
-    return refuse(photo, { why: "This phone can no longer read the photograph. Take it again." }, tried);
-  }
+  const digest = await sha256(blob).catch(() => null);
+  if (!digest) return refuse(photo, { why: UNREADABLE }, tried);
   const json = { account: store.account(), client_id: id, of, owner, shows, name, size: bytes, sha256: digest };
   const { status, data } = await call("photos/", { method: "POST", json });
   if (status === 200 || status === 201) return took(photo, data);
@@ -56,7 +54,8 @@ async function begin(photo, tried) {
 }
 
 async function part(photo, tried) {
-  const body = await photo.blob.slice(photo.received, photo.received + size).arrayBuffer();
+  const body = await photo.blob.slice(photo.received, photo.received + size).arrayBuffer().catch(() => null);
+  if (!body) return refuse(photo, { why: UNREADABLE }, tried);
   const headers = { "Upload-Offset": String(photo.received), "Content-Type": "application/offset+octet-stream" };
   const began = Date.now();
   const { status, data } = await call(`photos/${photo.client_id}/`, { method: "PATCH", body, headers });
@@ -69,9 +68,9 @@ async function part(photo, tried) {
   return status >= 400 && status < 500 && !leave(status, data) ? refuse(photo, data, tried) : end(status, data);
 }
 
-async function took(photo, { received, state, why = "" }) {
-  const there = state === "stored";
-  await note(photo, { begun: true, received, state: state ?? photo.state, why, ...(there && { blob: null }) });
+async function took(photo, { received, state = photo.state, why = "" }) {
+  const now = state === "waiting" && received < photo.size ? "kept" : state; // it waits for its record only once it is whole
+  await note(photo, { begun: true, received, state: now, why, ...(now === "stored" && { blob: null }) });
   return "more";
 }
 

@@ -3,19 +3,18 @@ import { call } from "./api.js";
 import * as clock from "./clock.js";
 import * as photos from "./photos.js";
 import * as records from "./records.js";
-import { news, session, leave, tell } from "./session.js";
+import { meet, news, session, tell } from "./session.js";
 import * as store from "./store.js";
+import { sendText } from "./text.js";
 
 const FIRST_WAIT_MS = 5_000;
 const LONGEST_WAIT_MS = 300_000;
-const MOST = 50;
 
 let fails = 0;
 let timer = 0;
 let running = null;
 let again = false;
 let first = true; // on a page's first pass, what was parked is asked about once more
-let most = MOST;
 
 const locked = (work) => (navigator.locks ? navigator.locks.request("stubble-field-send", work) : work());
 
@@ -28,10 +27,7 @@ export function send() {
   clearTimeout(timer);
   running = locked(pass).catch(() => later()).finally(() => {
     running = null;
-    if (again) {
-      again = false;
-      send();
-    }
+    if (again) send((again = false));
   });
   return running;
 }
@@ -43,56 +39,29 @@ function later() {
 }
 
 async function pass() {
-  const tried = new Set();
-  const retry = first;
+  if (session.stop) await meet(); // somebody may have signed in meanwhile, in another tab
   if (!store.account() || session.stop) return;
   session.sending = true;
-  if (!clock.isKnown()) await call("me/");
-  await records.dateAll();
-  for (let end = ""; !end; ) {
-    const rows = (await records.all()).filter((row) => isDue(row, retry) && !tried.has(`${row.client_id} ${row.rev}`));
-    const step = rows.length ? await sendText(rows.slice(0, most), tried) : await photos.sendPart(tried, retry);
+  try {
+    if (!clock.isKnown()) await call("me/");
+    await records.dateAll();
+    await work(new Set(), first);
+  } finally {
+    session.sending = false;
+    tell();
+  }
+}
+
+/** Step by step until nothing is due or nothing goes; what was `tried` in this pass is left for the next. */
+async function work(tried, retry) {
+  for (let end = ""; !end; tell()) {
+    const text = await sendText(tried, retry);
+    const step = text === "done" ? await photos.sendPart(tried, retry) : text;
     if (step === "more") fails = 0;
     else end = step;
-    tell();
     if (end === "done") first = false;
     if (end === "later" || (end && (await records.all()).some((row) => row.state === "waiting"))) later();
   }
-  session.sending = false;
-  tell();
-}
-
-const isDue = ({ state }, retry) => ["kept", "waiting"].includes(state) || (retry && state === "parked");
-
-async function sendText(rows, tried) {
-  const json = { v: 1, account: store.account(), now: new Date().toISOString(), records: rows.map(records.envelope) };
-  const { status, data } = await call("records/", { method: "POST", json });
-  if (status === 200 && Array.isArray(data.results)) return settleAll(rows, data.results, tried);
-  if (status === 413 || status === 400) return smaller(rows, data, tried);
-  return leave(status, data) ? "stop" : "later";
-}
-
-async function settleAll(rows, results, tried) {
-  let settled = 0;
-  for (const row of rows) {
-    const result = results.find((each) => each.client_id === row.client_id);
-    tried.add(`${row.client_id} ${row.rev}`);
-    if (!result) continue;
-    await records.settle(row, result);
-    settled += 1;
-  }
-  most = MOST;
-  return settled ? "more" : "later";
-}
-
-/** Something in the batch cannot be read: halve it until that one is found, and keep it here with the reason. */
-async function smaller(rows, data, tried) {
-  most = Math.max(1, Math.floor(rows.length / 2));
-  if (rows.length > 1) return "more";
-  const why = data.why ?? "It is too long for the club's server. Shorten the words, or save it to a file and hand that over.";
-  await records.settle(rows[0], { state: "parked", why });
-  tried.add(`${rows[0].client_id} ${rows[0].rev}`);
-  return "more";
 }
 
 /** Bind the occasions. */

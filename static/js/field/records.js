@@ -3,16 +3,8 @@
  * State: `kept` (here only), `waiting` (for what it belongs to), `sent`, `parked` (the club's server keeps it and somebody must look).
  */
 import * as clock from "./clock.js";
+import { newId } from "./ids.js";
 import * as store from "./store.js";
-
-export function newId() {
-  if (crypto.randomUUID) return crypto.randomUUID();
-  const bytes = crypto.getRandomValues(new Uint8Array(16)); // RFC 9562, version 4
-  bytes[6] = (bytes[6] & 0x0f) | 0x40;
-  bytes[8] = (bytes[8] & 0x3f) | 0x80;
-  const hex = [...bytes].map((each) => each.toString(16).padStart(2, "0")).join("");
-  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
-}
 
 /** Give the row the next number and put it down, in the transaction that is open. */
 function putNext(records, meta, row) {
@@ -102,9 +94,3 @@ export function envelope(row) {
 
 /** Send a row or a photograph again that somebody has looked at. */
 export const retry = (name, id) => store.change(name, id, (row) => ({ ...row, state: "kept", why: "" }));
-
-/** Everything that is not sent, as the file that the club's page takes in. */
-export async function file() {
-  const rows = (await all()).filter((row) => row.state !== "sent");
-  return { v: 1, account: store.account(), now: new Date().toISOString(), records: rows.map(envelope) };
-}

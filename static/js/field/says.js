@@ -5,6 +5,9 @@ export const SHAPES = { kept: "soon", waiting: "soon", sent: "done", parked: "la
 
 const KINDS = { hole: "Hole", find: "Find", reading: "Ground reading", incident: "Incident", fill: "Hole filled", change: "Correction", track: "Track", sign_out: "Sign-out" };
 
+/** A reading and an incident stay as they are once they were sent; a hole and a find can be corrected until the hunt closes. */
+export const isEditable = ({ kind, state }) => ["hole", "find"].includes(kind) || (["reading", "incident"].includes(kind) && state !== "sent");
+
 /** "Hole, 18 cm", "Find: buckle". */
 export function titleOf({ kind, data }) {
   if (kind === "hole" && data.depth_cm) return `Hole, ${data.depth_cm} cm`;

@@ -65,8 +65,8 @@ export function leave(status, data) {
   const stop = { 401: "out", 403: data.ended && "ended", 409: "other" }[status];
   if (!stop) return false;
   Object.assign(session, { stop, why: data.why ?? "", signIn: `${own(data.sign_in)}?next=${encodeURIComponent(BASE)}` });
-  const gone = stop === "out" ? thin() : forget();
-  gone.finally(() => tell());
+  const wiped = store.account() ? (stop === "out" ? thin() : forget()) : Promise.resolve();
+  wiped.catch(() => {}).finally(() => tell());
   return true;
 }
 

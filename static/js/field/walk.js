@@ -1,4 +1,5 @@
 /** The track of a walk: recorded while this page is open and the person wants it, kept in parts, honest about gaps. */
+import { newId } from "./ids.js";
 import * as records from "./records.js";
 import { news, tell } from "./session.js";
 import * as store from "./store.js";
@@ -24,7 +25,7 @@ let turn = Promise.resolve();
 const keep = (pack, { closed, ...data }) => {
   turn = turn.then(async () => {
     const before = await store.setting(OPEN);
-    const id = before?.data.part === data.part ? before.id : records.newId();
+    const id = before?.data.part === data.part ? before.id : newId();
     const { hunt, keep_until: until } = pack;
     await store.keep(OPEN, { id, data, pack: { hunt: { pk: hunt.pk, code: hunt.code }, keep_until: until } });
     await store.keep(keyOf(pack), data.part);

@@ -11,7 +11,7 @@ function each(of, goes) {
 
 /** What may stay once nobody is signed in: which hunt it is and the words of the forms and drills, no land and nobody's number. */
 function thinned({ pk, at, keep_until: until, hunt, choices, reading_fields: fields, drills }) {
-  const bare = (drills ?? []).map(({ kind, title, steps }) => ({ kind, title, steps, calls: [] }));
+  const bare = (drills ?? []).map(({ calls, ...words }) => words);
   const only = { pk: hunt.pk, code: hunt.code, on: hunt.on };
   const none = { sites: [], lanes: [], grids: [], kits: [], bench: [], cautions: [], holes: [] };
   return { v: 1, pk, at, keep_until: until, thin: true, hunt: only, choices, reading_fields: fields, drills: bare, ...none };

@@ -29,7 +29,7 @@ function read(data, where) {
     hole,
     object_type: data.get("object_type").trim(),
     count: parts.number(data, "count") ?? 1,
-    coin: data.get("coin") === "yes",
+    coin: data.get("coin") === "yes" || null, // not ticked is not known
     materials: data.getAll("materials"),
     position: hole ? null : position,
     text: hole ? "" : text,
@@ -62,7 +62,8 @@ export async function show(root, { pack, old, args, go }) {
       parts.tick("coin", "It is a coin", before.coin),
       hole,
       where.node,
-      parts.pictures("photo_find", "Photograph"),
+      parts.pictures("photo_face", "Photograph"),
+      parts.pictures("photo_in situ", "Photograph in the ground"),
       more,
     ],
     buttons: [["keep", old ? "Save the change" : "Save the find"]],

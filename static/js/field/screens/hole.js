@@ -23,7 +23,7 @@ function fields(pack, where, old, last) {
   outcome.addEventListener("change", follow);
   follow();
   const sites = pack.sites.map(({ pk, code, name }) => [pk ?? code, `${code} ${name ?? ""}`]);
-  const depth = { unit: "cm", value: old?.data.depth_cm, start: 10, min: 0, max: 200, required: true };
+  const depth = { unit: "cm", value: old?.data.depth_cm, start: 10, min: 0, max: pack.hunt.deepest_cm ?? 200, required: true };
   const signal = { value: old?.data.target_id, start: last.target_id ?? 50, big: 10, min: -999, max: 999 };
   return [
     where.node,

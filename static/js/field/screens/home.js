@@ -1,6 +1,6 @@
 /** The first screen: four things to do, what waits, and the way to the drills. */
 import { button, count, el, notice, status, way } from "../dom.js";
-import { age, openHoles } from "../pack.js";
+import { age, current, openHoles } from "../pack.js";
 import * as records from "../records.js";
 import { news, session, waitingForOthers } from "../session.js";
 import * as walk from "../walk.js";
@@ -33,8 +33,9 @@ const NONE = [
   "The stop drills work all the same.",
 ];
 
-export async function show(root, { pack, load }) {
+export async function show(root, { load }) {
   const draw = async () => {
+    const pack = await current(); // signing out thins it while this is shown
     const rows = await records.all();
     const others = waitingForOthers();
     const open = pack ? openHoles(pack, rows).length : 0;

@@ -14,7 +14,7 @@ export async function show(root, { pack, old, args, go, drills }) {
     pack,
     old,
     fields: [
-      parts.list("kind", "What happened", pack.choices.incident_kinds, { chosen: kind, empty: kind ? "" : "Choose" }),
+      parts.list("kind", "What happened", pack.choices.incident_kinds, { chosen: kind, empty: kind ? "" : "Choose", required: true }),
       parts.words("words", "In a few words", { value: before.words, rows: 4, required: true }),
       parts.words("told", "Who was told", { value: before.told, most: 200, help: "For example: the leader, 999." }),
       where.node,
@@ -29,7 +29,6 @@ export async function show(root, { pack, old, args, go, drills }) {
     }),
     done: (id, data, words) => go(drills.some((drill) => drill.kind === data.kind) ? `#/stop/${data.kind}` : "#/", words),
   });
-  root.querySelector("select[name=kind]").required = true;
   if (!before.position) where.start();
   return where.stop;
 }

@@ -1,15 +1,14 @@
 /** Correct the last entry, or one of those before it. */
 import { clockTime, el } from "../dom.js";
 import * as records from "../records.js";
-import { STATES, titleOf } from "../says.js";
+import { STATES, titleOf, isEditable } from "../says.js";
 
 export const title = "Correct an entry";
 
-const EDITABLE = ["hole", "find", "reading", "incident"];
 const MOST = 12;
 
 export async function show(root, { pack }) {
-  const rows = (await records.all()).filter((row) => EDITABLE.includes(row.kind) && row.hunt === pack.hunt.pk).reverse().slice(0, MOST);
+  const rows = (await records.all()).filter((row) => isEditable(row) && row.hunt === pack.hunt.pk).reverse().slice(0, MOST);
   if (!rows.length) return void root.append(el("p", {}, "Nothing was recorded on this phone for this hunt yet."));
   const line = (row, index) => el("li", {}, el("a", { class: `button ${index ? "quiet" : ""} big`, href: `#/${row.kind}/edit/${row.client_id}` },
     `${index ? "" : "Last: "}${titleOf(row)}, ${clockTime(row.at)} (${STATES[row.state]})`));

@@ -1,17 +1,16 @@
 /** What is on this phone: what waits, what needs attention and the way on, what was sent; and a file of it. */
 import { button, clockTime, count, el, notice, status } from "../dom.js";
-import { hand } from "../file.js";
+import { hand, unsent } from "../file.js";
 import * as photos from "../photos.js";
 import { send } from "../queue.js";
 import * as records from "../records.js";
-import { STATES, SHAPES, titleOf } from "../says.js";
+import { STATES, SHAPES, titleOf, isEditable } from "../says.js";
 import { own } from "../api.js";
 import { session, tell } from "../session.js";
 
 export const title = "On this phone";
 
 const isAddress = (text) => typeof text === "string" && text.startsWith("/");
-const EDITABLE = ["hole", "find", "reading", "incident"];
 
 function retry(store, row) {
   return button("Try again", async () => {
@@ -23,7 +22,7 @@ function retry(store, row) {
 function line(row) {
   const bad = row.state === "parked" || row.state === "waiting";
   const ways = [
-    EDITABLE.includes(row.kind) && el("a", { class: "button quiet", href: `#/${row.kind}/edit/${row.client_id}` }, "Correct it"),
+    isEditable(row) && el("a", { class: "button quiet", href: `#/${row.kind}/edit/${row.client_id}` }, "Correct it"),
     bad && retry("records", row),
     bad && isAddress(row.way_on) && el("a", { class: "button quiet", href: own(row.way_on) }, "Settle it on the club's page"),
     row.state === "sent" && isAddress(row.url) && el("a", { class: "button quiet", href: own(row.url) }, "See it on the club's page"),
@@ -56,8 +55,8 @@ export async function show(root, { load }) {
       session.stop ? notice("late", session.why, el("p", {}, el("a", { class: "button", href: session.signIn }, "Sign in to send"))) : "",
       el("p", {}, waiting.length || pictures.length ? `${count(waiting.length, "record")} and ${count(pictures.length, "photograph")} not sent.` : "Everything on this phone was sent."),
       el("p", { class: "actions" },
-        button(session.sending ? "Sending…" : "Send now", () => send()),
-        waiting.length ? button("Save what is not sent to a file", async () => hand(await records.file(), "stubble-records.json"), "quiet") : ""),
+        waiting.length || pictures.length ? button(session.sending ? "Sending…" : "Send now", () => send()) : "",
+        waiting.length ? button("Save what is not sent to a file", async () => hand(await unsent(), "stubble-records.json"), "quiet") : ""),
       ...[part("Needs attention", of("parked").map(line)), part("Not sent yet", of("kept", "waiting").map(line)),
         part("Photographs not sent", pictures.map(picture)), part("Sent", of("sent").map(line))].filter(Boolean),
     );

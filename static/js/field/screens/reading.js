@@ -7,15 +7,16 @@ export const title = "Ground reading";
 
 function part({ name, label, type, choices, min, max, required, initial }, value) {
   const chosen = value ?? initial ?? "";
-  if (choices?.length > 6) return parts.list(name, label, choices, { chosen });
+  if (choices?.length > 6) return parts.list(name, label, choices, { chosen, required, empty: chosen ? "" : "Choose" });
   if (choices?.length) return parts.taps(name, label, choices, { chosen, required: required !== false });
   const asked = { value: chosen, required: required === true };
-  if (["number", "integer", "decimal"].includes(type)) return parts.stepper(name, label, { ...asked, value: chosen === "" ? null : chosen, start: min ?? 0, min: min ?? -9999, max: max ?? 9999 });
+  const limits = { start: Math.max(0, min ?? 0), min: min ?? -9999, max: max ?? 9999 };
+  if (type === "number") return parts.stepper(name, label, { ...asked, ...limits, value: chosen === "" ? null : chosen, grain: "any" });
   return parts.words(name, label, { ...asked, rows: name === "notes" ? 3 : 0 });
 }
 
 const read = (pack, data) => {
-  const values = pack.reading_fields.map(({ name, type }) => [name, ["number", "integer", "decimal"].includes(type) ? parts.number(data, name) : data.get(name)]);
+  const values = pack.reading_fields.map(({ name, type }) => [name, type === "number" ? parts.number(data, name) : data.get(name)]);
   return { kit: parts.number(data, "kit"), ...Object.fromEntries(values) };
 };
 

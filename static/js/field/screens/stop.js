@@ -5,7 +5,7 @@ import { reference } from "../gridref.js";
 
 export const title = "Stop";
 
-/** The place, kept up to date; read aloud only when the person asks for it by moving there. */
+/** The place, kept up to date; not read aloud at each fix, but there to go to. */
 function here(pack) {
   const place = el("p", { class: "ref" }, "Waiting for a position…");
   const says = el("p", {});
@@ -21,26 +21,32 @@ function here(pack) {
   return [el("section", { "aria-label": "Where you are" }, el("h2", {}, "You are at"), place, says), () => fix.stop()];
 }
 
-const calls = (rows) => rows.map(({ name, phone }) => el("p", {}, el("a", { class: "button danger big", href: `tel:${phone.replace(/[^+\d]/g, "")}` }, `Call ${name}: ${phone}`)));
+const dial = (name, phone) => el("p", {}, el("a", { class: "button danger big", href: `tel:${phone.replace(/[^+\d]/g, "")}` }, name));
+
+function one({ title: name, at_once: first, steps, dial: emergency, calls = [] }, named) {
+  return el("section", {}, el("h2", {}, named ? name : "Do this"),
+    el("ol", {}, [first, ...steps].filter(Boolean).map((step) => el("li", {}, step))),
+    emergency ? dial(`Emergency: call ${emergency}`, emergency) : "",
+    calls.map((call) => dial(`Call ${call.name}: ${call.phone}`, call.phone)));
+}
 
 export function show(root, { pack, args, drills, setTitle }) {
-  const drill = drills.find(({ kind }) => kind === args[0]);
-  if (!drill) {
+  const [kind, which] = args;
+  const found = drills.filter((drill) => drill.kind === kind).filter((_, index) => which === undefined || String(index) === which);
+  if (!found.length) {
+    const nth = (drill) => drills.filter((each) => each.kind === drill.kind).indexOf(drill);
     root.append(
-      args[0] ? notice("soon", "There is no drill of its own for this. Stop, mark the spot, and tell the leader.") : "",
+      kind ? notice("soon", "There is no drill of its own for this. Stop, mark the spot, and tell the leader.") : "",
       el("p", {}, "Stop digging. What is it?"),
-      el("nav", { class: "more", "aria-label": "Drills" }, drills.map(({ kind, title: words }) => way(words, `#/stop/${kind}`, "big"))),
+      el("nav", { class: "more", "aria-label": "Drills" }, drills.map((drill) => way(drill.title, `#/stop/${drill.kind}/${nth(drill)}`, "big"))),
     );
     return undefined;
   }
-  setTitle(drill.title);
+  setTitle(found[0].title);
   const [place, stop] = here(pack);
   root.append(
-    el("div", { class: "emergency" }, place,
-      el("h2", {}, "Do this"),
-      el("ol", {}, drill.steps.map((step) => el("li", {}, step))),
-      calls((drill.calls ?? []).filter(({ phone }) => phone))),
-    pack ? way("Record it as an incident", `#/incident/as/${drill.kind}`) : "",
+    el("div", { class: "emergency" }, place, found.map((drill) => one(drill, found.length > 1))),
+    pack ? way("Record it as an incident", `#/incident/as/${kind}`) : "",
     el("p", { class: "muted" }, "These are the usual steps. The law of the place and the people you call decide; nothing here says what a thing is."),
   );
   return stop;
