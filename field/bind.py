@@ -13,6 +13,7 @@ from field.models import Reason
 from finds.models.choices import Material
 
 METHODS = ("device", "averaged")
+MISSING = forms.Field.default_error_messages["required"]
 TIMES = frozenset({"dug_at", "found_at", "happened_at", "read_at"})
 
 
@@ -89,13 +90,17 @@ def checked(form: Any) -> Any:
     """The form, if it is valid. Raises NotStoredError with what it says, field by field."""
     if form.is_valid():
         return form
-    said = [f"{_label(form, name)}{error}" for name, errors in form.errors.items() for error in errors]
+    said = [_said(form, name, error) for name, errors in form.errors.items() for error in errors]
     reason = Reason.TIME if TIMES & set(form.errors) else Reason.VALUE
     raise NotStoredError(reason, " ".join(said))
 
 
-def _label(form: Any, name: str) -> str:
-    return "" if name == "__all__" else f"{form[name].label}: "
+def _said(form: Any, name: str, error: Any) -> str:
+    """One thing that is wrong, with the field it is about."""
+    if name == "__all__":
+        return str(error)
+    label = form[name].label
+    return f"{label} is missing; give it." if str(error) == str(MISSING) else f"{label}: {error}"
 
 
 def coin_of(said: Any) -> str:

@@ -54,7 +54,7 @@ class CorrectForm(BaseForm):
         blank = page(hunt=hunt, at=at) if page is IncidentForm else page(hunt=hunt, by=by, at=at)
         for name, asked in names.items():
             field = blank.fields[asked]
-            field.required = False
+            field.required = field.required and name != "site"
             field.initial = data[name] if data.get(name) not in (None, "") else blank[asked].value()
             if name == "text":
                 field.initial, field.help_text = data.get("text") or "", TEXT_HELP
