@@ -285,3 +285,26 @@ def test_past_its_day_the_hunt_leaves_the_phone_and_what_was_not_sent_stays(
     state(page, "1 stored on this phone")
     expect(page.get_by_text("No hunt is stored on this phone.", exact=False).first).to_be_visible()
     assert page.evaluate(PACKS) == []
+
+
+def test_signing_out_on_any_page_takes_the_hunt_off_the_phone_and_keeps_what_was_not_sent(
+    phone_of: Phone, hunt: Hunt, member: User
+) -> None:
+    page = phone_of(member)
+    offline_hole(page, hunt)
+    page.route("**/field/records/", lambda route: route.abort())
+    page.context.set_offline(False)
+    page.goto("/")
+    page.get_by_role("button", name="Sign out").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Sign in")
+    page.goto("/field/")
+    expect(page.get_by_text("1 record of somebody else on this phone")).to_be_visible()
+    stores = (
+        "() => indexedDB.databases().then(all => all.map(each => each.name.replace('stubble-field-', '')))"
+    )
+    for account in page.evaluate(stores):
+        page.evaluate(
+            "async account => (await import('/static/js/field/store.js')).open(account).then(() => 1)",
+            account,
+        )
+    assert page.evaluate(PACKS) == []

@@ -10,7 +10,17 @@ from field import shell
 from hunts.models import GroundReading, Hole, Hunt
 from people.models import User
 from tests import make, make_kit
-from tests.browser.field_phone import SMALL, at_the_gate, hunt, log_hole, open_page, phone_of, state, until
+from tests.browser.field_phone import (
+    SMALL,
+    at_the_gate,
+    hunt,
+    inside,
+    log_hole,
+    open_page,
+    phone_of,
+    state,
+    until,
+)
 
 Phone = Callable[..., Page]
 __all__ = ["hunt", "phone_of"]
@@ -203,12 +213,10 @@ def test_the_track_is_recorded_while_the_page_is_open_and_sent(
 ) -> None:
     page = at_the_gate(phone_of(member), hunt)
     page.get_by_role("button", name="Record my track").click()
-    spot = page.evaluate(
-        "() => new Promise(r => navigator.geolocation.getCurrentPosition(p => r([p.coords.latitude, p.coords.longitude])))"
-    )
+    spot = inside(hunt)
     for step in range(4):
         page.wait_for_timeout(1100)
-        place = {"latitude": spot[0] + step * 0.00004, "longitude": spot[1], "accuracy": 4}
+        place = {"latitude": spot["latitude"] + step * 0.00004, "longitude": spot["longitude"], "accuracy": 4}
         page.context.set_geolocation(place)
     page.wait_for_timeout(1100)
     expect(page.locator("[data-track]")).to_contain_text("recorded")
