@@ -104,6 +104,7 @@ def add_months(day: date, months: int) -> date:
     return date(year, month, min(day.day, calendar.monthrange(year, month)[1]))
 
 
+@lru_cache(maxsize=1 << 14)
 def due(
     clock: Clock, *, found: date | None, found_at: datetime | None, belief: date | None, on: date, tz: str
 ) -> Due:

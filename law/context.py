@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -41,21 +42,29 @@ class Record:
 
 
 class Company:
-    """What each record of a same find brings to the others, and how many bring a yes or leave it open."""
+    """What each record of a same find brings to the others, and how many bring a yes by a day or leave it open.
 
-    __slots__ = ("brought", "open", "yes")
+    One found later, or on no known day, brings “not known” where it would bring a yes.
+    """
 
-    def __init__(self, brought: list[Tri]) -> None:
+    __slots__ = ("brought", "days", "open", "yes")
+
+    def __init__(self, brought: list[Tri], records: Sequence[Record]) -> None:
         self.brought = brought
-        self.yes = brought.count(Tri.YES)
+        found = [record.found for record, each in zip(records, brought, strict=True) if each is Tri.YES]
+        self.days = sorted(day for day in found if day is not None)
+        self.yes = len(found)
         self.open = brought.count(Tri.UNKNOWN)
 
-    def without(self, index: int) -> Tri:
-        """The Kleene “or” of what all but that record bring."""
+    def without(self, index: int, record: Record, day: date | None) -> Tri:
+        """The Kleene “or” of what all but that record bring, for one asked as of `day`."""
         own = self.brought[index]
-        if self.yes > (own is Tri.YES):
+        by_then = bisect_right(self.days, day) if day is not None else 0
+        own_yes = own is Tri.YES and not_later(record, day)
+        if by_then > own_yes:
             return Tri.YES
-        return Tri.UNKNOWN if self.open > (own is Tri.UNKNOWN) else Tri.NO
+        own_open = own is not Tri.NO and not own_yes
+        return Tri.UNKNOWN if self.open + self.yes - by_then > own_open else Tri.NO
 
 
 @dataclass(slots=True)
@@ -66,7 +75,7 @@ class SameFind:
     most: dict[int, int] = field(default_factory=dict)
     least: dict[tuple[int, date | None], int] = field(default_factory=dict)
     company: dict[tuple[int, date | None], Company] = field(default_factory=dict)
-    meets: dict[tuple[tuple[str, ...], tuple[Stage, ...]], list[Tri]] = field(default_factory=dict)
+    meets: dict[tuple[tuple[str, ...], tuple[Stage, ...]], Company] = field(default_factory=dict)
     rules: dict[tuple[str, int, Stage], Tri] = field(default_factory=dict)
     stages: dict[tuple[str, date | None], Stage] = field(default_factory=dict)
     parts: dict[date, tuple[SameFind, dict[int, int]]] = field(default_factory=dict)
@@ -135,7 +144,10 @@ class Context:
     def days_from_found(self) -> list[date]:
         """The day of this find and the days on which others of it were found later, in order."""
         found = self.found
-        return [] if found is None else [day for day in self.group.days() if day >= found]
+        if found is None:
+            return []
+        days = self.group.days()
+        return days[bisect_left(days, found) :]
 
     def others_possible(self) -> bool:
         """May there be objects of the same find that no record shows?"""
@@ -244,21 +256,17 @@ def company(ctx: Context, node: Node, rules: tuple[str, ...]) -> Tri:
     if linked is Tri.NO or len(group.records) == 1:
         return Tri.NO
     if key not in group.company:
-        group.company[key] = Company(
-            [
-                Tri.UNKNOWN if answer is Tri.YES and not not_later(record, ctx.as_of) else answer
-                for record, answer in zip(group.records, _meets(ctx, rules), strict=True)
-            ]
-        )
-    return group.company[key].without(ctx.index) & linked
+        group.company[key] = _meets(ctx, rules)
+    return group.company[key].without(ctx.index, ctx.record, ctx.as_of) & linked
 
 
-def _meets(ctx: Context, rules: tuple[str, ...]) -> list[Tri]:
+def _meets(ctx: Context, rules: tuple[str, ...]) -> Company:
     """Whether each record meets one of the rules and was left with the others, whenever it was found."""
     group = ctx.group
     key = (rules, tuple(ctx.stage(ctx.pack.by_id[rule]) for rule in rules))
     if key not in group.meets:
-        group.meets[key] = [_met(ctx.beside(index), rules) for index in range(len(group.records))]
+        brought = [_met(ctx.beside(index), rules) for index in range(len(group.records))]
+        group.meets[key] = Company(brought, group.records)
     return group.meets[key]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 from datetime import date
+from operator import attrgetter
 from zoneinfo import ZoneInfo
 
 from law import ages
@@ -11,6 +12,7 @@ from law.facts import Assay, FindFacts
 from law.tri import Tri, any_of
 
 _TRI_NAMES = tuple(f.name for f in fields(FindFacts) if f.type == "Tri")
+_ALL_TRI = attrgetter(*_TRI_NAMES)
 _METALS = ("gold", "silver", "base_metal", "copper_alloy")
 
 # What a condition may name beside the fields of a find, and the fields that answer it.
@@ -52,7 +54,7 @@ def found_day(facts: FindFacts, tz: str) -> date | None:
 
 def resolve(facts: FindFacts) -> dict[str, Tri]:
     """Every yes-or-no fact with what follows from the others. A contradiction leans towards reporting."""
-    said = {name: getattr(facts, name) for name in _TRI_NAMES}
+    said = dict(zip(_TRI_NAMES, _ALL_TRI(facts), strict=True))
     _metals(said)
     said["prehistoric"] = ages.prehistoric(said["prehistoric"], ages.made(facts))
     if said["is_coin"] is Tri.YES:

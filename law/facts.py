@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 from datetime import date, datetime
 from enum import StrEnum
 from functools import lru_cache
+from operator import attrgetter
 from typing import Any, get_type_hints
 
 from law.tri import Tri
@@ -144,8 +146,12 @@ class FindFacts:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values that JSON can hold, without facts left at their default."""
-        said = ((name, getattr(self, name), default) for name, default in _defaults())
-        return {name: _plain(value) for name, value, default in said if value != default}
+        names, defaults, values_of = _defaults()
+        said = zip(names, values_of(self), defaults, strict=True)
+        # Most facts of most finds are at their default, the very same object.
+        return {
+            name: _plain(value) for name, value, default in said if value is not default and value != default
+        }
 
     @classmethod
     def from_dict(cls, stored: dict[str, Any]) -> FindFacts:
@@ -180,12 +186,14 @@ def historical(year: int) -> int:
 def _plain(value: object) -> object:
     if isinstance(value, date):
         return value.isoformat()
-    return value.value if isinstance(value, StrEnum) else value
+    return value._value_ if isinstance(value, StrEnum) else value
 
 
 @lru_cache(maxsize=1)
-def _defaults() -> tuple[tuple[str, Any], ...]:
-    return tuple((f.name, f.default) for f in fields(FindFacts))
+def _defaults() -> tuple[tuple[str, ...], tuple[Any, ...], Callable[[FindFacts], tuple[Any, ...]]]:
+    """The names of all facts, their defaults, and what reads them all."""
+    names = tuple(f.name for f in fields(FindFacts))
+    return names, tuple(f.default for f in fields(FindFacts)), attrgetter(*names)
 
 
 @lru_cache(maxsize=1)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -29,8 +28,9 @@ class Leaf:
     def facts(self) -> tuple[str, ...]:
         raise NotImplementedError
 
-    def points(self, ctx: Context) -> Iterator[Said]:
-        yield _said(self, self.value(ctx).value)
+    def points(self, ctx: Context) -> list[Said]:
+        # The plain text of the value: hashing and unwrapping the enum would take longer than the look-up.
+        return [_said(self, self.value(ctx)._value_)]
 
     def is_open(self, ctx: Context) -> bool:
         return self.value(ctx) is not Tri.NO

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from law.context import Context, answer_for, certain, company, count_range
@@ -40,10 +39,9 @@ class CountInFind(Leaf):
     def facts(self) -> tuple[str, ...]:
         return ("others_nearby", "same_find", "count")
 
-    def points(self, ctx: Context) -> Iterator[Said]:
-        yield from Leaf.points(self, ctx)
-        if answer_for(ctx, ctx.index, self.of) is not Tri.YES:
-            yield from self.of.points(ctx)
+    def points(self, ctx: Context) -> list[Said]:
+        own = Leaf.points(self, ctx)
+        return own if answer_for(ctx, ctx.index, self.of) is Tri.YES else own + self.of.points(ctx)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -73,7 +73,8 @@ class Exclusion:
     when: Node
 
     def value(self, ctx: Context) -> Tri:
-        return self.force.value(ctx) & self.when.value(ctx)
+        in_force = self.force.value(ctx)
+        return in_force if in_force is Tri.NO else in_force & self.when.value(ctx)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -129,14 +130,21 @@ class Rule:
 
     def value(self, ctx: Context) -> Tri:
         """Is the duty owed on these facts? A rule that was not in force on the day is no."""
+        # The Kleene “and” of all three, spelled out as in nodes.All.
         result = self.force.value(ctx)
         if result is Tri.NO:
-            return Tri.NO
-        result = result & self.when.value(ctx)
-        if result is Tri.NO:
-            return Tri.NO
+            return result
+        when = self.when.value(ctx)
+        if when is not Tri.YES:
+            if when is Tri.NO:
+                return when
+            result = when
         for exclusion in self.unless:
-            result = result & ~ctx.excluded(exclusion)
+            excluded = ctx.excluded(exclusion)
+            if excluded is not Tri.NO:
+                if excluded is Tri.YES:
+                    return Tri.NO
+                result = excluded
         return result
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -28,7 +27,7 @@ class Node(Protocol):
 
     def value(self, ctx: Context) -> Tri: ...
 
-    def points(self, ctx: Context) -> Iterator[Said]: ...
+    def points(self, ctx: Context) -> list[Said]: ...
 
     def is_open(self, ctx: Context) -> bool: ...
 
@@ -56,11 +55,9 @@ class All:
     def is_shut(self, ctx: Context) -> bool:
         return any(part.is_shut(ctx) for part in self.parts)
 
-    def points(self, ctx: Context) -> Iterator[Said]:
-        failing = self.value(ctx) is Tri.NO
-        for part in self.parts:
-            if not failing or part.value(ctx) is Tri.NO:
-                yield from part.points(ctx)
+    def points(self, ctx: Context) -> list[Said]:
+        against = [part for part in self.parts if part.value(ctx) is Tri.NO]
+        return [said for part in against or self.parts for said in part.points(ctx)]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -83,11 +80,9 @@ class AnyOf:
     def is_shut(self, ctx: Context) -> bool:
         return all(part.is_shut(ctx) for part in self.parts)
 
-    def points(self, ctx: Context) -> Iterator[Said]:
+    def points(self, ctx: Context) -> list[Said]:
         value = self.value(ctx)
-        for part in self.parts:
-            if part.value(ctx) is value:
-                yield from part.points(ctx)
+        return [said for part in self.parts if part.value(ctx) is value for said in part.points(ctx)]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,5 +98,5 @@ class Not:
     def is_shut(self, ctx: Context) -> bool:
         return False  # a part that is open to company may become a no, and this a yes
 
-    def points(self, ctx: Context) -> Iterator[Said]:
-        yield from self.part.points(ctx)
+    def points(self, ctx: Context) -> list[Said]:
+        return self.part.points(ctx)

@@ -137,7 +137,7 @@ def _duty(ctx: Context, rule: Rule, value: Tri, told: Told, today: date) -> Duty
         rule=rule.id,
         clause=rule.clause,
         title=rule.title,
-        kind=rule.kind.value,
+        kind=rule.kind._value_,
         strength=Strength.DUTY if sure else Strength.POSSIBLE,
         weight=_weight(ctx, rule, value),
         why=told.why,

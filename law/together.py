@@ -49,30 +49,35 @@ def screen_place(
     The outcome is the worse; clocks run in the zone of the place's own pack. Raises UnknownJurisdictionError.
     """
     packs = packs_for(code)
-    whole = [_here(facts, code, packs[0]) for facts in (facts, *group)]
+    whole = _here((facts, *group), code, packs)
     return combine([screen(whole[0], group=whole[1:], pack=pack, on=on) for pack in packs], facts.digest())
 
 
 def screen_same_place(find: Sequence[FindFacts], *, code: str, on: date | datetime) -> list[Screening]:
     """The screening of every record of one same find in that place, in order."""
     packs = packs_for(code)
-    whole = [_here(facts, code, packs[0]) for facts in find]
+    whole = _here(find, code, packs)
     digests = [facts.digest() for facts in find]
     each = [screen_same_find(whole, pack=pack, on=on, digests=digests) for pack in packs]
     return [combine(parts, digest) for digest, *parts in zip(digests, *each, strict=True)]
 
 
-def _here(facts: FindFacts, code: str, own: Pack) -> FindFacts:
+def _here(find: Sequence[FindFacts], code: str, packs: Sequence[Pack]) -> list[FindFacts]:
     """The facts as every pack of the place takes them: its zone, and no code that a second pack would refuse."""
-    if facts.jurisdiction not in (None, code):
-        load_pack(facts.jurisdiction)
-        raise ValueError(f"{facts.ref or 'A record'} is from {facts.jurisdiction}, not from {code}.")
-    return replace(facts, jurisdiction=None, tz=facts.tz or own.tz)
+    for facts in find:
+        if facts.jurisdiction not in (None, code):
+            load_pack(facts.jurisdiction)
+            raise ValueError(f"{facts.ref or 'A record'} is from {facts.jurisdiction}, not from {code}.")
+    if len(packs) == 1:
+        return list(find)  # one pack takes its own code, and falls back on its own zone
+    return [replace(facts, jurisdiction=None, tz=facts.tz or packs[0].tz) for facts in find]
 
 
 def combine(parts: Sequence[Screening], digest: str) -> Screening:
     """One answer from those of several packs about the facts of that digest; nothing that one of them says is lost."""
     own = parts[0]
+    if len(parts) == 1:
+        return own if own.facts_digest == digest else replace(own, facts_digest=digest)
     duties = [duty for part in parts for duty in part.duties]
     return replace(
         own,

@@ -14,14 +14,14 @@ from law.screening import RuledOut
 from law.tri import Tri
 
 
-def points(ctx: Context, rule: Rule) -> Iterable[Said]:
+def points(ctx: Context, rule: Rule) -> list[Said]:
     """What the rule's answer rests on, the exclusions only where one may hold."""
-    if rule.force.value(ctx) is Tri.UNKNOWN:
-        yield from rule.force.points(ctx)
-    yield from rule.when.points(ctx)
+    found = rule.force.points(ctx) if rule.force.value(ctx) is Tri.UNKNOWN else []
+    found += rule.when.points(ctx)
     for exclusion in rule.unless:
         if ctx.excluded(exclusion) is not Tri.NO:
-            yield from exclusion.when.points(ctx)
+            found += exclusion.when.points(ctx)
+    return found
 
 
 def _unique(words: Iterable[str]) -> tuple[str, ...]:
@@ -65,14 +65,13 @@ def ruled_out(code: str, rule: Rule, points: tuple[Said, ...]) -> RuledOut:
     )
 
 
-def points_against(ctx: Context, rule: Rule) -> Iterable[Said]:
+def points_against(ctx: Context, rule: Rule) -> list[Said]:
     if rule.force.value(ctx) is Tri.NO:
-        yield _out_of_force(rule.force)
-    elif rule.when.value(ctx) is Tri.NO:
-        yield from rule.when.points(ctx)
-    else:
-        for e in (e for e in rule.unless if ctx.excluded(e) is Tri.YES):
-            yield _lets_off(e, tell(tuple(e.when.points(ctx))).facts)
+        return [_out_of_force(rule.force)]
+    if rule.when.value(ctx) is Tri.NO:
+        return rule.when.points(ctx)
+    lets_off = [e for e in rule.unless if ctx.excluded(e) is Tri.YES]
+    return [_lets_off(e, tell(tuple(e.when.points(ctx))).facts) for e in lets_off]
 
 
 @lru_cache(maxsize=1024)
