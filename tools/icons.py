@@ -1,5 +1,7 @@
 """Make the PNG icons of the field page from static/img/icon.svg: python tools/icons.py"""
 
+import shutil
+import tempfile
 from pathlib import Path
 
 import typst
@@ -16,9 +18,13 @@ Source: W3C Web Application Manifest, "maskable" icons: a circle of 40 % of the 
 def main() -> None:
     for name, (side, free) in SIZES.items():
         fill = f'rgb("{GROUND}")' if free else "none"
-        page = f"#set page(width: {side}pt, height: {side}pt, margin: {side * free}pt, fill: {fill})\n"
-        source = page + '#image("icon.svg", width: 100%)'
-        png = typst.compile(source.encode(), root=str(IMAGES), format="png", ppi=72)
+        ground = f"#set page(width: {side}pt, height: {side}pt, margin: {side * free}pt, fill: {fill})\n"
+        source = ground + '#image("icon.svg", width: 100%)'
+        with tempfile.TemporaryDirectory() as folder:
+            page = Path(folder) / "icon.typ"
+            shutil.copy(IMAGES / "icon.svg", folder)
+            page.write_text(source, encoding="utf-8")
+            png = typst.compile(page, root=Path(folder), format="png", ppi=72)
         (IMAGES / name).write_bytes(png)
 
 

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from typing import Any
 
-from whitenoise.storage import CompressedManifestStaticFilesStorage
+from whitenoise.storage import CompressedManifestStaticFilesStorage  # type: ignore[import-untyped]
 
 SOURCES = "src/"
 
 
-class HashedModules(CompressedManifestStaticFilesStorage):
+class HashedModules(CompressedManifestStaticFilesStorage):  # type: ignore[misc]  # WhiteNoise has no types
     """A module's imports get the hashed names too, so that two versions of a page never share a file."""
 
     support_js_module_import_aggregation = True

@@ -8,7 +8,15 @@ from typing import Any
 import pytest
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    FilePayload,
+    Geolocation,
+    Page,
+    expect,
+)
 from shapely.geometry import shape
 
 from hunts.models import Hunt
@@ -21,7 +29,7 @@ NETWORK = ("Failed to load resource", "net::ERR")
 """What Chromium itself writes to the console when a request fails; everything else is an error of ours."""
 
 
-def inside(hunt: Hunt, *, accuracy_m: float = 4) -> dict[str, float]:
+def inside(hunt: Hunt, *, accuracy_m: float = 4) -> Geolocation:
     """A fix of the device in the middle of the hunt's first site."""
     middle = shape(hunt.sites.all()[0].boundary).representative_point()
     return {"latitude": middle.y, "longitude": middle.x, "accuracy": accuracy_m}
@@ -125,5 +133,5 @@ def log_hole(
     expect(page.get_by_text("Kept on this phone.", exact=True)).to_be_visible()
 
 
-def picture(name: str = "before.jpg") -> dict[str, Any]:
+def picture(name: str = "before.jpg") -> FilePayload:
     return {"name": name, "mimeType": "image/jpeg", "buffer": make.photo_bytes()}

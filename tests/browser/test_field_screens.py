@@ -50,6 +50,7 @@ def furnished(hunt: Hunt, member: User) -> Hunt:
     kit = make_kit.kit(member)
     make_kit.set_up(hunt, kit)
     make.hole(hunt, member)
+    assert hunt.permission is not None
     hunt.permission.depth_limit_cm = 30
     hunt.permission.save()
     return hunt
@@ -216,8 +217,8 @@ def test_the_track_is_recorded_while_the_page_is_open_and_sent(
     spot = inside(hunt)
     for step in range(4):
         page.wait_for_timeout(1100)
-        place = {"latitude": spot["latitude"] + step * 0.00004, "longitude": spot["longitude"], "accuracy": 4}
-        page.context.set_geolocation(place)
+        walked = {**spot, "latitude": spot["latitude"] + step * 0.00004}
+        page.context.set_geolocation(walked)
     page.wait_for_timeout(1100)
     expect(page.locator("[data-track]")).to_contain_text("recorded")
     page.get_by_role("button", name="Stop the track").click()
