@@ -156,7 +156,9 @@ def hand_over_context(row: HandOver, user: User, *, at: datetime, **forms: Any) 
     have = set(row.signatures.values_list("side", flat=True))
     may = user.pk == row.proposed_by_id or user.holds(Right.MOVE_CUSTODY)
     context["photos"] = [
-        photo for item in row.items.prefetch_related("photos") for photo in item.photos.all()
+        photo
+        for item in row.items.select_related("find").prefetch_related("photos")
+        for photo in item.photos.all()
     ]
     context["may_answer"] = user.holds(Right.MOVE_CUSTODY)
     context["answer_form"] = AnswerForm(auto_id=False)

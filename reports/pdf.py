@@ -159,17 +159,20 @@ def _ready_map(block: dict[str, Any], number: int, folder: Path, without: frozen
 
 
 def _widths(table: dict[str, Any]) -> list[int]:
-    """Shares of the width by the longest text in each column; 0 for one just as wide as its figures or codes."""
+    """Shares of the width by the longest text in each column; 0 for one just as wide as its figures or codes.
+
+    A short code must be one: beside columns of long words its share is less than it needs, and it runs into the next.
+    """
     widths = []
     for x, column in enumerate(table["columns"]):
         longest = max([len(row[x]) for row in table["rows"]] + [len(column["label"])])
         is_code = (
-            9 <= longest <= 14
+            longest <= 14
             and x < len(table["columns"]) - 1
             and not any(" " in row[x] or "\n" in row[x] for row in table["rows"])
         )
         widths.append(0 if (column["numeric"] and longest <= 12) or is_code else min(max(longest, 6), 40))
-    return widths
+    return widths if any(widths) else [1, *widths[1:]]
 
 
 def _texts(value: Any) -> Iterator[str]:

@@ -143,3 +143,9 @@ def _alternatives(reader: PdfReader) -> list[str]:
             found += [str(node["/Alt"])] if "/Alt" in node else []
             left += [node["/K"]] if "/K" in node and not isinstance(node["/K"], int) else []
     return found
+
+
+def test_a_receipt_of_one_object_is_one_sheet_of_paper(row: HandOver) -> None:
+    """Its code is small enough to stand under the signatures, and large enough to be read off the paper."""
+    _, reader = text_of_pdf(row)
+    assert len(reader.pages) == 1
