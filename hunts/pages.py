@@ -59,7 +59,7 @@ def _words(hunt: Hunt) -> dict[str, Any]:
     taken = places_taken(hunt)
     return {
         "status": screens.STATE_STATUS[state],
-        "state_words": screens.STATE_WORDS[state],
+        "state_words": screens.state_words(hunt),
         "taken": taken,
         "free": max(0, hunt.capacity - taken),
         "waiting": hunt.sign_ups.waiting().count(),

@@ -59,6 +59,10 @@ def with_places(hunts: HuntQuerySet, user: User) -> HuntQuerySet:
     )
 
 
+def state_words(hunt: Hunt) -> str:
+    return "Past outing" if hunt.is_past_outing else STATE_WORDS[HuntState(hunt.state)]
+
+
 def hunt_rows(hunts: Iterable[Any]) -> list[dict[str, Any]]:
     """Rows of the list: the hunt, its state in words, sites, places, and what the reader has there."""
     rows = []
@@ -68,7 +72,7 @@ def hunt_rows(hunts: Iterable[Any]) -> list[dict[str, Any]]:
             {
                 "hunt": hunt,
                 "status": STATE_STATUS[HuntState(hunt.state)],
-                "words": STATE_WORDS[HuntState(hunt.state)],
+                "words": state_words(hunt),
                 "sites": ", ".join(str(site) for site in hunt.sites.all()),
                 "free": max(0, hunt.capacity - hunt.taken),
                 "mine": SIGN_UP_WORDS.get(own.state, "") if own else "",
