@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 from random import Random
+from typing import Any
 
 from django.utils.timezone import localdate
 
@@ -15,7 +16,7 @@ from reports.build.thanks import to_thank
 from reports.demo.land import client_id
 from reports.models import OfficerVisit
 
-OFFICER = {
+OFFICER: dict[str, Any] = {
     "to_holder": Holder.OFFICER,
     "to_name": "Ida Drift, finds officer",
     "place": "Recording room, Ravensand",
