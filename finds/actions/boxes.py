@@ -78,7 +78,9 @@ def into_box(box_id: int, numbers: Sequence[str], *, by: User, at: datetime) -> 
 def _into(box: Box, find: Find, *, by: User, at: datetime) -> BoxMove | None:
     last = CustodyEntry.objects.filter(find=find).order_by("-step").first()
     if last is None or last.to_holder not in OWN:
-        where = f"with {last.to_shown} ({last.get_to_holder_display().lower()})" if last else "with nobody yet"
+        where = (
+            f"with {last.to_shown} ({last.get_to_holder_display().lower()})" if last else "with nobody yet"
+        )
         raise BoxError(
             f"{find.number} is {where}, so it cannot lie in {box.name}. Record that it came back first."
         )
