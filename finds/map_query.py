@@ -16,7 +16,7 @@ from finds.forms.filters import season_days
 from finds.models import FindMaterial
 from finds.models.find import FindQuerySet
 from finds.squares import WIDE_ZOOM
-from geo.morton import CELL_ZOOM
+from geo.morton import CELL_ZOOM, cells_across
 
 Cluster = tuple[int, float, float]
 
@@ -24,6 +24,7 @@ MOST_POINTS = 2000
 POINTS_FROM = 12  # zoom: about 22 m a pixel in Britain
 SQUARES_FROM = 11  # a square is some 25 px wide there
 CLUSTER_BITS = 2  # clusters are counted by tiles of 64 px: two zooms finer than the map's own of 256 px
+MOST_WIDE = 64  # wide tiles named in a question; a frame with more is a good part of the country
 MOST_TILES = 48  # of 256 px across a frame; a wider frame is answered at a coarser zoom
 SQUARE_REACH_DEG = 0.0066  # half the diagonal of a square (707 m) is at most 0.0064° of latitude
 
@@ -68,11 +69,17 @@ class Layer:
     wide_cell: str
 
     def within(self, finds: FindQuerySet, frame: Frame) -> FindQuerySet:
-        """The finds of this layer in the frame, in no order."""
-        ranges = {
+        """The finds of this layer in the frame, in no order.
+
+        The wide tiles that the frame touches say nothing new; with them one index finds the few rows round it.
+        """
+        ranges: dict[str, Any] = {
             f"{self.lat}__range": (frame.south, frame.north),
             f"{self.lon}__range": (frame.west, frame.east),
         }
+        tiles = cells_across(frame.west, frame.south, frame.east, frame.north, WIDE_ZOOM, most=MOST_WIDE)
+        if tiles is not None:
+            ranges[f"{self.wide_cell}__in"] = tiles
         return finds.filter(**ranges).order_by()
 
     def clusters(self, finds: FindQuerySet, frame: Frame) -> list[Cluster]:

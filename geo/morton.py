@@ -48,3 +48,16 @@ def cell_of(lon: float, lat: float) -> int:
 def tile_of_cell(cell: int) -> tuple[int, int]:
     """Column and row of a Morton code, at whatever zoom it is."""
     return _gather(cell), _gather(cell >> 1)
+
+
+def cells_across(
+    west: float, south: float, east: float, north: float, zoom: int, *, most: int
+) -> list[int] | None:
+    """Morton codes of the tiles at `zoom` that a frame in degrees touches, or None where there are more than `most`."""
+    shift = CELL_ZOOM - zoom
+    (left, top), (right, bottom) = tile_of(west, north), tile_of(east, south)
+    columns = range(left >> shift, (right >> shift) + 1)
+    rows = range(top >> shift, (bottom >> shift) + 1)
+    if len(columns) * len(rows) > most:
+        return None
+    return [(_spread(y) << 1) | _spread(x) for y in rows for x in columns]

@@ -191,22 +191,16 @@ class Find(OnceModel, PositionModel):
             ),
         ]
         # The first serves questions that ask for locked finds too, such as which finds lie near a new one. Maps count
-        # up to a million finds out of the next four alone (benchmarks/finds_map.py); SQLite reads the table besides
+        # up to a million finds out of the next two alone (benchmarks/finds_map.py); SQLite reads the table besides
         # unless an index holds the columns of its own condition.
         indexes = [
             models.Index(fields=["lat", "lon", "cell"], name="find_lat_lon_cell"),
-            models.Index(fields=["lat", "lon", "cell", *SAID], name="find_on_map", condition=ON_MAP),
             models.Index(
-                fields=["wide_cell", "lon", "lat", *SAID], name="find_on_wide_map", condition=ON_MAP
+                fields=["wide_cell", "lon", "lat", "cell", *SAID], name="find_on_map", condition=ON_MAP
             ),
             models.Index(
-                fields=["square_lat", "square_lon", "square_cell", *SAID],
+                fields=["square_wide_cell", "square_lon", "square_lat", "square_cell", *SAID],
                 name="find_on_members_map",
-                condition=ON_MAP,
-            ),
-            models.Index(
-                fields=["square_wide_cell", "square_lon", "square_lat", *SAID],
-                name="find_on_members_wide_map",
                 condition=ON_MAP,
             ),
             models.Index(fields=["hunt"], name="find_locked", condition=Q(locked=True)),

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geo.errors import BoundaryError, GeoError, PositionError, shown
-from geo.morton import cell_of, tile_of, tile_of_cell
+from geo.morton import CELL_ZOOM, cell_of, cells_across, tile_of, tile_of_cell
 from geo.sites import SiteIndex
 
 SITES = [("north", shapely.box(0.2, 53.66, 0.21, 53.67)), ("south", shapely.box(0.2, 53.65, 0.21, 53.66))]
@@ -34,6 +34,28 @@ def test_a_known_tile():
     assert tile_of_cell(cell_of(10, 50) >> (2 * 25)) == (1, 0)
     assert cell_of(10, 50) >> (2 * 25) == 0b01
     assert cell_of(-10, -50) >> (2 * 25) == 0b10
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    lon=st.floats(-179, 179),
+    lat=st.floats(-84, 84),
+    wide=st.floats(0, 1),
+    high=st.floats(0, 1),
+    at=st.tuples(st.floats(0, 1), st.floats(0, 1)),
+    zoom=st.integers(0, 10),
+)
+def test_whatever_lies_in_a_frame_lies_in_one_of_its_tiles(lon, lat, wide, high, at, zoom):
+    tiles = cells_across(lon, lat, lon + wide, lat + high, zoom, most=100)
+    assert tiles is not None
+    assert len(set(tiles)) == len(tiles)
+    inside = lon + at[0] * wide, lat + at[1] * high
+    assert cell_of(*inside) >> 2 * (CELL_ZOOM - zoom) in tiles
+
+
+def test_a_frame_of_too_many_tiles_names_none():
+    assert cells_across(-10, 49, 2, 61, 10, most=64) is None
+    assert cells_across(-180, -85, 180, 85, 0, most=1) == [0]
 
 
 @settings(max_examples=100, deadline=None)
