@@ -39,6 +39,7 @@ INSTALLED_APPS = [
     "finds",
     "field",
     "reports",
+    "keeping",
 ]
 
 MIDDLEWARE = [
@@ -160,6 +161,8 @@ if not DEBUG:
     SECURE_HSTS_PRELOAD = True
     if env.bool("DJANGO_BEHIND_PROXY", default=False):
         SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+BACKUP_KEYS = env.list("BACKUP_KEYS", default=[])  # open halves, age1…, that every backup is sealed for
 
 MAP_TILES_URL = env.str("MAP_TILES_URL", default="")  # empty: no request ever leaves for a map server
 CONTENT_SECURITY_POLICY = {

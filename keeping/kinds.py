@@ -1,0 +1,96 @@
+"""Which tables are a club's data, with which columns, at which state of the schema."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, Protocol
+
+from django.apps import apps as current
+from django.db import connections, models
+from django.db.migrations.loader import MigrationLoader
+from django.db.migrations.recorder import MigrationRecorder
+
+from keeping.errors import KeepingError
+
+LEFT_OUT = {
+    "auth": "tables of the framework that this program does not use",
+    "contenttypes": "a register that every installation makes for itself",
+    "sessions": "everybody signs in anew",
+}
+
+
+class Registry(Protocol):
+    """Django's own registry, or that of an older state of the schema."""
+
+    def get_models(self, include_auto_created: bool = ..., include_swapped: bool = ...) -> Iterable[Any]: ...
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One table: its model and the columns that are kept."""
+
+    model: type[models.Model]
+
+    @cached_property
+    def label(self) -> str:
+        return self.model._meta.label_lower
+
+    @cached_property
+    def fields(self) -> dict[str, models.Field[Any, Any]]:
+        """Column fields by attribute name, in order of that name."""
+        return {
+            field.attname: field
+            for field in sorted(self.model._meta.concrete_fields, key=lambda f: f.attname)
+        }
+
+    @cached_property
+    def files(self) -> list[str]:
+        return [name for name, field in self.fields.items() if isinstance(field, models.FileField)]
+
+    @property
+    def pk(self) -> str:
+        return self.model._meta.pk.attname
+
+    def rows(self, alias: str) -> models.QuerySet[Any]:
+        """Every row, past any manager of the model's own, in a fixed order."""
+        return self.model._base_manager.using(alias).order_by("pk")
+
+
+def kinds(registry: Registry = current) -> dict[str, Kind]:
+    """Every table that holds a club's data, by label."""
+    found = [
+        Kind(model)
+        for model in registry.get_models(include_auto_created=True)
+        if model._meta.managed and not model._meta.proxy and model._meta.app_label not in LEFT_OUT
+    ]
+    return {kind.label: kind for kind in sorted(found, key=lambda kind: kind.label)}
+
+
+def applied(alias: str) -> list[str]:
+    """The state of a database's schema: the migrations it has had, as app.name."""
+    done = MigrationRecorder(connections[alias]).applied_migrations()
+    return sorted(f"{app}.{name}" for app, name in done if app not in LEFT_OUT)
+
+
+def known() -> list[str]:
+    """The state of the schema that this program brings a database to."""
+    names = MigrationLoader(None).disk_migrations or {}
+    return sorted(f"{app}.{name}" for app, name in names if app not in LEFT_OUT)
+
+
+def registry_at(schema: list[str]) -> Registry:
+    """The models as they stood at `schema`. Raises KeepingError where this program is older than that."""
+    here = known()
+    if schema == here:
+        return current
+    if newer := sorted(set(schema) - set(here)):
+        raise KeepingError(
+            f"It was made by a newer version of this program (it has {newer[-1]}, which is not known here). "
+            "Bring the program up to date first; nothing was changed."
+        )
+    registry: Registry = MigrationLoader(None).project_state(targets_of(schema)).apps
+    return registry
+
+
+def targets_of(schema: list[str]) -> list[tuple[str, str]]:
+    return [(app, name) for app, _, name in (each.partition(".") for each in schema)]
