@@ -81,7 +81,8 @@ def label_of(made: Model) -> str:
         return f"{made.get_environment_display()}: {made.value:f}"
     if isinstance(made, Track):
         return f"Track, {made.length_m:,.0f} m"
-    return str(made)
+    words = str(made)
+    return words[:1].upper() + words[1:]
 
 
 def _held(incoming: Incoming, *, by: User, at: datetime) -> PhoneRecord:

@@ -37,7 +37,7 @@ def test_a_hole_is_logged_as_on_the_page_with_its_own_time(member: User, hunt: H
     sent = make_field.hole(hunt, notes="by the beck", target_id=64)
     (answer,) = answers(member, sent)
     hole = Hole.objects.get()
-    assert (answer["state"], answer["pk"], answer["label"]) == ("stored", hole.pk, "hole 1")
+    assert (answer["state"], answer["pk"], answer["label"]) == ("stored", hole.pk, "Hole 1")
     assert (hole.lon, hole.lat, hole.accuracy_m, hole.position_method) == (0.1512, 53.6007, 4.0, "averaged")
     assert (hole.depth_cm, hole.target_id, hole.notes, hole.placing) == (12, 64, "by the beck", "inside")
     assert hole.dug_at.isoformat() == hole.filled_at.isoformat() == sent["at"]
