@@ -6,12 +6,15 @@ from base64 import b64decode, b64encode
 from collections.abc import Callable
 from datetime import UTC, date, datetime, time
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from django.db import models
 
-Field = models.Field[Any, Any]
+if TYPE_CHECKING:
+    Field = models.Field[Any, Any]
+else:
+    Field = models.Field
 
 
 def encode(value: Any) -> Any:
@@ -41,7 +44,7 @@ DECODERS: list[tuple[type[Field], Callable[[Any], Any]]] = [
 
 
 def decode(field: Field, value: Any) -> Any:
-    """The value that `encode` was given. Raises ValueError, TypeError or ArithmeticError for what is none of the kind."""
+    """The value that `encode` was given. Raises ValueError, TypeError or ArithmeticError for anything else."""
     if value is None:
         is_document = isinstance(field, models.JSONField) and not field.null
         return models.Value(None, models.JSONField()) if is_document else None

@@ -36,7 +36,7 @@ class Kind:
         return self.model._meta.label_lower
 
     @cached_property
-    def fields(self) -> dict[str, models.Field[Any, Any]]:
+    def fields(self) -> "dict[str, models.Field[Any, Any]]":
         """Column fields by attribute name, in order of that name."""
         return {
             field.attname: field

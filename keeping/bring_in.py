@@ -1,0 +1,74 @@
+"""Take a club's export into an empty installation, with nothing lost: counted and compared."""
+
+import json
+import zipfile
+from pathlib import Path
+from typing import Any
+
+from django.core.files.storage import default_storage
+from django.db import DEFAULT_DB_ALIAS
+
+from keeping.dictionary import url_of
+from keeping.errors import KeepingError
+from keeping.export import FORMAT
+from keeping.files import facts_of
+from keeping.intake import Intake, bring_up_to_date, make_ready, taking_in
+from keeping.kinds import kinds, registry_at
+from keeping.restore import Proof
+from keeping.sheets import read_lines
+
+
+def bring_in(path: Path) -> Proof:
+    """Bring an export into this installation. Raises KeepingError saying what is wrong; then nothing is kept."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            manifest = _manifest(archive)
+            _check_parts(archive, manifest)
+            return _bring(archive, manifest)
+    except (OSError, zipfile.BadZipFile, EOFError) as error:
+        raise KeepingError(f"{path} cannot be read as an export: {error}.") from error
+
+
+def _manifest(archive: zipfile.ZipFile) -> dict[str, Any]:
+    try:
+        manifest: Any = json.loads(archive.read("manifest.json"))
+    except (KeyError, ValueError) as error:
+        raise KeepingError(
+            "There is no manifest that can be read: that is no export of this program."
+        ) from error
+    if not isinstance(manifest, dict) or manifest.get("format") != FORMAT:
+        raise KeepingError("That is no export of this program, or one that a newer version made.")
+    return manifest
+
+
+def _check_parts(archive: zipfile.ZipFile, manifest: dict[str, Any]) -> None:
+    """Every file of the export is what the manifest says, before anything is taken in."""
+    told = manifest["parts"] | {f"files/{name}": facts for name, facts in manifest["files"].items()}
+    there = {info.filename: info for info in archive.infolist()}
+    for name, facts in told.items():
+        if name not in there:
+            raise KeepingError(f"{name}, which the manifest names, is not in the export.")
+        with archive.open(there[name]) as file:
+            if there[name].file_size != facts["bytes"] or facts_of(file) != facts:
+                raise KeepingError(f"{name} is not what the manifest says: it was changed or damaged.")
+
+
+def _bring(archive: zipfile.ZipFile, manifest: dict[str, Any]) -> Proof:
+    schema = manifest["schema"]
+    tables = kinds(registry_at(schema))
+    make_ready(schema)
+    with taking_in(Intake(DEFAULT_DB_ALIAS, tables, default_storage)) as intake:
+        for label in manifest["tables"]:
+            if label not in tables:
+                raise KeepingError(f"There is no table {label} in this program.")
+            with archive.open(url_of(label)) as file:
+                intake.take_rows(label, read_lines(tables[label], file))
+        for name in manifest["files"]:
+            with archive.open(f"files/{name}") as file:
+                intake.take_file(name, file)
+        rows = intake.check(manifest)
+    sizes = [facts["bytes"] for facts in manifest["files"].values()]
+    is_newer = bring_up_to_date(schema)
+    return Proof(
+        manifest["made_at"], len(tables), rows, len(sizes), sum(sizes), manifest["missing"], is_newer
+    )

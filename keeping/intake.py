@@ -1,0 +1,92 @@
+"""An empty place that rows and photographs come into: a scratch one for the drill, or a new installation."""
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import IO, Any
+
+from django.core.files.storage import Storage
+from django.core.management import call_command
+from django.db import DEFAULT_DB_ALIAS, connection, connections, transaction
+from django.db.migrations.executor import MigrationExecutor
+
+from keeping.errors import KeepingError
+from keeping.files import check_files, names_of, put
+from keeping.kinds import Kind, applied, kinds, known, targets_of
+from keeping.tables import Row, add_rows, check_same, go_on_numbering, times_as_they_were
+
+
+@dataclass
+class Intake:
+    """Where it goes: a database by its alias, its tables, and a storage. `files` are those that came."""
+
+    alias: str
+    tables: dict[str, Kind]
+    storage: Storage
+    files: list[str] = field(default_factory=list)
+
+    def take_rows(self, label: str, rows: Iterable[Row]) -> None:
+        if label not in self.tables:
+            raise KeepingError(f"There is no table {label} in this program.")
+        add_rows(self.tables[label], self.alias, rows)
+
+    def take_file(self, name: str, source: IO[bytes]) -> None:
+        put(self.storage, name, source)
+        self.files.append(name)
+
+    def check(self, manifest: dict[str, Any]) -> int:
+        """Compare what came with the manifest; the number of rows. Raises KeepingError."""
+        if odd := sorted(self.tables.keys() ^ manifest["tables"].keys()):
+            raise KeepingError(f"These tables are on one side only: {', '.join(odd)}.")
+        rows = check_same(self.tables, self.alias, manifest["tables"])
+        named = names_of(self.tables.values(), self.alias)
+        check_files(self.storage, named, manifest["files"], list(manifest["missing"]))
+        return rows
+
+
+@contextmanager
+def taking_in(intake: Intake) -> Iterator[Intake]:
+    """All of it or nothing: one transaction, and what was stored is taken back when it fails."""
+    try:
+        with times_as_they_were(intake.tables.values()), transaction.atomic(using=intake.alias):
+            yield intake
+            go_on_numbering(intake.tables.values(), intake.alias)
+    except BaseException:
+        for name in intake.files:
+            intake.storage.delete(name)
+        raise
+
+
+def make_ready(schema: list[str]) -> None:
+    """Bring this installation's database to `schema`. Raises KeepingError unless nothing is in it."""
+    present = connection.introspection.table_names()
+    for kind in kinds().values():
+        if kind.model._meta.db_table in present and (rows := kind.model._base_manager.count()):
+            raise KeepingError(
+                f"This installation is in use: {kind.label} has {rows} row{'' if rows == 1 else 's'}. What is brought "
+                "back goes into an empty installation only. Set DATABASE_URL and MEDIA_ROOT to a new place; nothing "
+                "was changed."
+            )
+    have = applied(DEFAULT_DB_ALIAS)
+    if set(have) - set(schema):
+        raise KeepingError(
+            "It was made at an older state of the program than this database stands at. Set DATABASE_URL to a database "
+            "without tables: they are made as they were, filled, and brought up to date."
+        )
+    if have != schema:
+        executor = MigrationExecutor(connections[DEFAULT_DB_ALIAS])
+        executor.migrate(
+            [max(each for each in targets_of(schema) if each[0] == app) for app in _apps(schema)]
+        )
+
+
+def _apps(schema: list[str]) -> list[str]:
+    return sorted({app for app, _ in targets_of(schema)})
+
+
+def bring_up_to_date(schema: list[str]) -> bool:
+    """After an older state has come in: what the program has learnt since. Says whether there was anything."""
+    if schema == known():
+        return False
+    call_command("migrate", verbosity=0)
+    return True

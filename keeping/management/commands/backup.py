@@ -1,0 +1,68 @@
+"""Write a sealed backup of database and photographs while the club goes on working."""
+
+from argparse import ArgumentParser
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandError
+from django.utils.timezone import now
+
+from keeping.backup import back_up
+from keeping.errors import KeepingError
+from keeping.key import read_recipients
+from keeping.trail import note
+from keeping.words import missing_words, size_words
+
+PATTERN = "club-*.backup.age"
+
+
+class Command(BaseCommand):
+    help = (
+        "Write one sealed file with everything: every table and every photograph, as they are at one moment."
+    )
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument(
+            "where", type=Path, help="a folder, where a name with the time is made, or a new file"
+        )
+        parser.add_argument(
+            "--for", dest="recipients", action="append", help="open half of a key, age1… (BACKUP_KEYS)"
+        )
+        parser.add_argument(
+            "--keep", type=int, help="in a folder: how many backups stay; older ones are deleted"
+        )
+
+    def handle(
+        self, *args: Any, where: Path, recipients: list[str] | None, keep: int | None, **options: Any
+    ) -> None:
+        at = now()
+        if keep is not None and (keep < 2 or not where.is_dir()):
+            raise CommandError(
+                f"--keep is {keep}; give 2 or more, and a folder: one backup alone may be a bad one."
+            )
+        path = where / f"club-{at:%Y-%m-%dT%H%M%SZ}.backup.age" if where.is_dir() else where
+        try:
+            manifest = back_up(path, read_recipients(recipients or settings.BACKUP_KEYS), at=at)
+        except (KeepingError, OSError) as error:
+            raise CommandError(f"No backup was made. {error}") from error
+        self._told(path, manifest, at)
+        if manifest["missing"]:
+            raise CommandError(f"The backup was made, but {missing_words(manifest['missing'])}")
+        if keep is not None:
+            self._forget(where, keep)
+
+    def _told(self, path: Path, manifest: dict[str, Any], at: datetime) -> None:
+        rows, files = sum(each["rows"] for each in manifest["tables"].values()), len(manifest["files"])
+        note("club.backup", via="backup", at=at, rows=rows, files=files)
+        size = size_words(path.stat().st_size)
+        self.stdout.write(
+            f"{path}: {rows:,} rows and {files:,} photographs and papers, {size}. "
+            "Copy it off this machine, and prove it with backup_check."
+        )
+
+    def _forget(self, folder: Path, keep: int) -> None:
+        for old in sorted(folder.glob(PATTERN))[:-keep]:
+            old.unlink()
+            self.stdout.write(f"{old.name} was deleted; the newest {keep} stay.")

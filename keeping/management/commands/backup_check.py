@@ -1,0 +1,30 @@
+"""The restore drill: prove a backup by bringing it back in a scratch place and comparing everything."""
+
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError
+
+from keeping.errors import KeepingError
+from keeping.key import read_keys
+from keeping.restore import drill
+from keeping.words import came_back
+
+
+class Command(BaseCommand):
+    requires_system_checks = ()
+    help = (
+        "Bring a backup back into a scratch database and folder and compare; the club's own are not touched."
+    )
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("file", type=Path, help="the backup")
+        parser.add_argument("--key", type=Path, required=True, help="the file with the secret key")
+
+    def handle(self, *args: Any, file: Path, key: Path, **options: Any) -> None:
+        try:
+            proof = drill(file, read_keys(key))
+        except (KeepingError, OSError) as error:
+            raise CommandError(f"THE BACKUP IS NOT PROVED. {error}") from error
+        self.stdout.write(f"Proved: {came_back(proof, 'came back in a scratch place')}")

@@ -1,0 +1,133 @@
+"""A tar file inside an age file, written and read as a stream: nothing lies about unsealed, nothing is held whole.
+
+Source: age-encryption.org/v1 (C2SP): the payload is sealed in pieces of 64 KiB that are numbered, the last one
+marked, so a changed, swapped or cut-off file is noticed. POSIX.1-2001 (pax) for the tar file.
+"""
+
+import os
+import tarfile
+import threading
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import IO, NamedTuple
+
+import pyrage
+
+from keeping.errors import KeepingError
+
+BLOCK = tarfile.BLOCKSIZE
+
+
+class Member(NamedTuple):
+    """One file of the tar file. `pieces` have `size` bytes together."""
+
+    name: str
+    size: int
+    pieces: Iterable[bytes]
+
+
+class _Reader:
+    """What is read of a generator of bytes by whoever asks for a number of them."""
+
+    def __init__(self, pieces: Iterator[bytes]) -> None:
+        self._pieces, self._rest = pieces, memoryview(b"")
+
+    def read(self, size: int = -1) -> bytes:
+        while not self._rest:
+            piece = next(self._pieces, None)
+            if piece is None:
+                return b""
+            self._rest = memoryview(piece)
+        end = size if size >= 0 else len(self._rest)
+        taken, self._rest = self._rest[:end], self._rest[end:]
+        return bytes(taken)
+
+
+def seal(path: Path, recipients: list[pyrage.x25519.Recipient], members: Iterable[Member]) -> None:
+    """Write the sealed file to `path`, for its owner only, whole or not at all."""
+    part = path.with_name(path.name + ".part")
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            pyrage.encrypt_io(_Reader(_tar(members)), file, recipients)
+            file.flush()
+            os.fsync(file.fileno())
+        part.replace(path)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
+
+
+def _tar(members: Iterable[Member]) -> Iterator[bytes]:
+    for name, size, pieces in members:
+        info = tarfile.TarInfo(name)
+        info.size, info.mode = size, 0o600
+        yield info.tobuf(tarfile.PAX_FORMAT)
+        written = 0
+        for piece in pieces:
+            written += len(piece)
+            yield piece
+        if written != size:
+            raise KeepingError(
+                f"{name} changed while it was read: {written} bytes instead of {size}. Try again."
+            )
+        yield bytes(-size % BLOCK)
+    yield bytes(2 * BLOCK)
+
+
+@contextmanager
+def opened(path: Path, keys: list[pyrage.x25519.Identity]) -> Iterator[tarfile.TarFile]:
+    """Yield the tar file, to be read once from front to back.
+
+    Raises KeepingError, at the latest on leaving, for a wrong key and for a file that was cut off or changed: only what
+    was done with the content before that has to be taken back.
+    """
+    faults: list[Exception] = []
+    read_end, write_end = os.pipe()
+    pump = threading.Thread(target=_pump, args=(path, keys, write_end, faults), daemon=True)
+    pump.start()
+    try:
+        with os.fdopen(read_end, "rb") as pipe:
+            with tarfile.open(fileobj=pipe, mode="r|") as tar:
+                yield tar
+            while pipe.read(64 * 1024):  # to the end: the last piece is what shows that nothing was cut off
+                pass
+        pump.join()
+    except Exception as error:
+        pump.join()
+        if faults and not isinstance(faults[0], BrokenPipeError):
+            raise _said(path, faults[0]) from error
+        if isinstance(error, tarfile.TarError | EOFError):
+            raise KeepingError(f"{path.name} holds no backup of this program.") from error
+        raise
+    if faults:
+        raise _said(path, faults[0])
+
+
+def _pump(path: Path, keys: list[pyrage.x25519.Identity], write_end: int, faults: list[Exception]) -> None:
+    try:
+        with os.fdopen(write_end, "wb") as out, path.open("rb") as source:
+            pyrage.decrypt_io(source, out, keys)
+    except Exception as error:  # whatever it is, the reader tells it
+        faults.append(error)
+
+
+def _said(path: Path, fault: Exception) -> KeepingError:
+    if isinstance(fault, FileNotFoundError | PermissionError | IsADirectoryError):
+        return KeepingError(f"{path} cannot be read: {fault.strerror}.")
+    if "No matching keys" in str(fault):
+        return KeepingError(f"This key does not open {path.name}: it was sealed for another one.")
+    if isinstance(fault, pyrage.DecryptError):
+        return KeepingError(f"{path.name} is no backup, or its beginning is damaged ({fault}).")
+    return KeepingError(
+        f"{path.name} was cut off or changed since it was made ({fault}). Nothing in it can be relied on; use another."
+    )
+
+
+def read_all(tar: tarfile.TarFile, info: tarfile.TarInfo) -> IO[bytes]:
+    """The content of a member. Raises KeepingError for anything that is no plain file."""
+    file = tar.extractfile(info) if info.isfile() else None
+    if file is None:
+        raise KeepingError(f"“{info.name}” in the backup is no plain file.")
+    return file
