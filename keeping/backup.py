@@ -10,6 +10,7 @@ from typing import Any
 
 import pyrage
 from django.core.files.storage import Storage, default_storage
+from django.db import DEFAULT_DB_ALIAS
 
 from keeping.cells import encode
 from keeping.errors import KeepingError
@@ -25,7 +26,14 @@ A_PART = 4 * 1024 * 1024
 Manifest = dict[str, Any]
 
 
-def back_up(path: Path, recipients: list[pyrage.x25519.Recipient], *, at: datetime) -> Manifest:
+def back_up(
+    path: Path,
+    recipients: list[pyrage.x25519.Recipient],
+    *,
+    at: datetime,
+    source: str = DEFAULT_DB_ALIAS,
+    storage: Storage = default_storage,
+) -> Manifest:
     """Write a sealed backup of the database and its photographs, as they are at one moment, and return its manifest.
 
     `missing` there names files that rows speak of and the storage has not. Raises KeepingError.
@@ -33,11 +41,11 @@ def back_up(path: Path, recipients: list[pyrage.x25519.Recipient], *, at: dateti
     if path.exists():
         raise KeepingError(f"{path} is there already; a backup is never written over.")
     manifest: Manifest = {"parts": {}, "tables": {}, "files": {}, "missing": {}}
-    with snapshot() as alias:
+    with snapshot(source) as alias:
         schema = applied(alias)
         tables = kinds(registry_at(schema))
         head = head_of(FORMAT, schema, tables, alias, at=at)
-        seal(path, recipients, _members(head, tables, alias, default_storage, manifest))
+        seal(path, recipients, _members(head, tables, alias, storage, manifest))
     return manifest
 
 

@@ -50,7 +50,7 @@ def drill(path: Path, keys: Keys) -> Proof:
             alias = stack.enter_context(scratch(folder, tables))
             return Intake(alias, tables, FileSystemStorage(folder / "files"))
 
-        proof = _bring(path, keys, make)
+        proof = bring(path, keys, make)
     if proof.missing:
         name, row = next(iter(proof.missing.items()))
         raise KeepingError(
@@ -70,11 +70,11 @@ def restore(path: Path, keys: Keys) -> Proof:
         seen.extend(schema)
         return Intake(DEFAULT_DB_ALIAS, tables, default_storage)
 
-    proof = _bring(path, keys, make)
+    proof = bring(path, keys, make)
     return Proof(**{**vars(proof), "brought_up_to_date": bring_up_to_date(seen)})
 
 
-def _bring(path: Path, keys: Keys, make: Callable[[list[str]], Intake]) -> Proof:
+def bring(path: Path, keys: Keys, make: Callable[[list[str]], Intake]) -> Proof:
     """Read the backup from front to back into what `make` gives for its schema; compared before it is kept."""
     with ExitStack() as held:
         with opened(path, keys) as tar:
