@@ -1,0 +1,32 @@
+"""Let go of what was only held for a while: run it once a day."""
+
+from argparse import ArgumentParser
+from typing import Any
+
+from django.core.management.base import BaseCommand
+from django.utils.timezone import now
+
+from keeping.actions import tidy_up
+from keeping.retention import RULES
+
+
+class Command(BaseCommand):
+    help = (
+        "Delete what is past its time: sign-ins, drafts, codes, closed links, parts of photographs, letters."
+    )
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--dry-run", action="store_true", help="only say what would go")
+
+    def handle(self, *args: Any, dry_run: bool, **options: Any) -> None:
+        at = now()
+        counts = (
+            {rule.key: rule.rows(at).count() for rule in RULES} if dry_run else tidy_up(via="tidy", at=at)
+        )
+        for rule in RULES:
+            if counts[rule.key]:
+                self.stdout.write(f"{counts[rule.key]:>7,} {rule.words}")
+        if not any(counts.values()):
+            self.stdout.write("Nothing is past its time.")
+        elif dry_run:
+            self.stdout.write("Nothing was changed: this was a look.")
