@@ -28,17 +28,21 @@ class Member(NamedTuple):
 
 
 class _Reader:
-    """What is read of a generator of bytes by whoever asks for a number of them."""
+    """What is read of a generator of bytes by whoever asks for a number of them. `fault` is what went wrong in it."""
 
     def __init__(self, pieces: Iterator[bytes]) -> None:
         self._pieces, self._rest = pieces, memoryview(b"")
+        self.fault: Exception | None = None
 
     def read(self, size: int = -1) -> bytes:
-        while not self._rest:
-            piece = next(self._pieces, None)
-            if piece is None:
-                return b""
-            self._rest = memoryview(piece)
+        try:
+            while not self._rest:
+                self._rest = memoryview(next(self._pieces))
+        except StopIteration:
+            return b""
+        except Exception as error:
+            self.fault = error
+            raise
         end = size if size >= 0 else len(self._rest)
         taken, self._rest = self._rest[:end], self._rest[end:]
         return bytes(taken)
@@ -50,13 +54,20 @@ def seal(path: Path, recipients: list[pyrage.x25519.Recipient], members: Iterabl
     handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
     try:
         with os.fdopen(handle, "wb") as file:
-            pyrage.encrypt_io(_Reader(_tar(members)), file, recipients)
+            _encrypt(_Reader(_tar(members)), file, recipients)
             file.flush()
             os.fsync(file.fileno())
         part.replace(path)
     except BaseException:
         part.unlink(missing_ok=True)
         raise
+
+
+def _encrypt(reader: _Reader, file: IO[bytes], recipients: list[pyrage.x25519.Recipient]) -> None:
+    try:
+        pyrage.encrypt_io(reader, file, recipients)
+    except pyrage.EncryptError as error:  # the library keeps only the words of what went wrong in reading
+        raise reader.fault or KeepingError(f"The backup could not be written: {error}.") from error
 
 
 def _tar(members: Iterable[Member]) -> Iterator[bytes]:
@@ -96,7 +107,7 @@ def opened(path: Path, keys: list[pyrage.x25519.Identity]) -> Iterator[tarfile.T
         pump.join()
     except Exception as error:
         pump.join()
-        if faults and not isinstance(faults[0], BrokenPipeError):
+        if faults:
             raise _said(path, faults[0]) from error
         if isinstance(error, tarfile.TarError | EOFError):
             raise KeepingError(f"{path.name} holds no backup of this program.") from error
@@ -105,12 +116,39 @@ def opened(path: Path, keys: list[pyrage.x25519.Identity]) -> Iterator[tarfile.T
         raise _said(path, faults[0])
 
 
+class _Pipe:
+    """The end of a pipe that is written to. `is_shut` once nobody reads it any more: that is no fault of the file."""
+
+    def __init__(self, write_end: int) -> None:
+        self._file, self.is_shut = os.fdopen(write_end, "wb"), False
+
+    def write(self, data: bytes) -> int:
+        try:
+            return self._file.write(data)
+        except BrokenPipeError:
+            self.is_shut = True
+            raise
+
+    def flush(self) -> None:
+        pass  # closing does it, and says when nobody reads
+
+    def close(self) -> None:
+        try:
+            self._file.close()
+        except BrokenPipeError:
+            self.is_shut = True
+
+
 def _pump(path: Path, keys: list[pyrage.x25519.Identity], write_end: int, faults: list[Exception]) -> None:
+    pipe = _Pipe(write_end)
     try:
-        with os.fdopen(write_end, "wb") as out, path.open("rb") as source:
-            pyrage.decrypt_io(source, out, keys)
+        with path.open("rb") as source:
+            pyrage.decrypt_io(source, pipe, keys)
     except Exception as error:  # whatever it is, the reader tells it
-        faults.append(error)
+        if not pipe.is_shut:
+            faults.append(error)
+    finally:
+        pipe.close()
 
 
 def _said(path: Path, fault: Exception) -> KeepingError:
