@@ -7,6 +7,9 @@ const CHANGED_MS = 1_000;
 let offset = null;
 /** When the page heard it, by the device and by a clock that nobody can set, to notice a device clock that was moved. */
 let heard = null;
+/** Did this page hear the server? What an earlier one knew is of no use once somebody has set the clock. */
+let fresh = false;
+const A_DAY_MS = 86_400_000;
 
 /** Read what was kept from earlier. */
 export async function load() {
@@ -21,6 +24,7 @@ export function learn(serverAt, asked, came) {
   const next = Math.round(server - (asked + came) / 2);
   const moved = offset === null || Math.abs(next - offset) > CHANGED_MS;
   heard = { date: Date.now(), steady: performance.now() };
+  fresh = true;
   if (moved) {
     offset = next;
     if (store.account()) store.keep("clock", offset).catch(() => {}); // a full phone still has it until it is closed
@@ -47,6 +51,12 @@ export function stamp() {
     device_at: new Date(device).toISOString(),
     offset_ms: used,
   };
+}
+
+/** What time it is at the earliest: until this page hears the server, the clock may be a day out, or have been put right. */
+export function earliest() {
+  const { at, device_at: device } = stamp();
+  return fresh ? at : new Date(Math.min(Date.parse(at), Date.parse(device)) - A_DAY_MS).toISOString();
 }
 
 /** Was the server ever heard? */

@@ -8,7 +8,7 @@ import * as records from "./records.js";
 import { usual } from "./drills.js";
 import { lineOf } from "./says.js";
 import { SCREENS } from "./screens.js";
-import { meet, news, noteWaiting, resume, session } from "./session.js";
+import { meet, news, noteWaiting, resume, session, tell } from "./session.js";
 import * as store from "./store.js";
 import * as update from "./update.js";
 import * as walk from "./walk.js";
@@ -87,7 +87,8 @@ async function start() {
   if (wrong) main.prepend(notice("soon", wrong));
   if (navigator.onLine !== false || !known) await meet();
   if (store.account()) await pack_.start();
-  if (["", "#/", "#/hunt"].includes(location.hash)) await route();
+  if (location.hash === "#/hunt") await route();
+  else tell(); // the first screen draws itself again, and what it has just said stays
   if (store.account()) await walk.resume(await pack_.current());
   await queue.send();
 }

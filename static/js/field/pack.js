@@ -43,9 +43,9 @@ export async function current() {
 
 export const choose = (pk) => store.keep("hunt", pk);
 
-/** At each start: throw away what is past its day, and fetch afresh where there is signal. */
+/** At each start: throw away what is surely past its day, and fetch afresh where there is signal. */
 export async function start() {
-  await tidy(clock.stamp().at);
+  await tidy(clock.earliest());
   return navigator.onLine !== false && !session.stop ? refresh() : "";
 }
 
