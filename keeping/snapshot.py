@@ -34,9 +34,12 @@ def snapshot(alias: str = DEFAULT_DB_ALIAS) -> Iterator[str]:
     """
     settings = deepcopy(connections[alias].settings_dict)
     is_sqlite = connections[alias].vendor == "sqlite"
-    settings["OPTIONS"] |= (
-        {"transaction_mode": "DEFERRED"} if is_sqlite else {"isolation_level": IsolationLevel.REPEATABLE_READ}
-    )
+    options = settings["OPTIONS"]
+    if is_sqlite:
+        options["transaction_mode"] = "DEFERRED"
+        options["init_command"] = f"{options.get('init_command', '')};PRAGMA query_only=ON;"
+    else:
+        options["isolation_level"] = IsolationLevel.REPEATABLE_READ
     with _extra("snapshot", settings) as name:
         if not is_sqlite:
             connections[name].ensure_connection()
