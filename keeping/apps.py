@@ -5,3 +5,6 @@ from django.apps import AppConfig
 
 class KeepingConfig(AppConfig):
     name = "keeping"
+
+    def ready(self) -> None:
+        from keeping import checks  # noqa: F401 - registers them

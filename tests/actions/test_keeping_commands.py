@@ -15,6 +15,7 @@ from django.utils.timezone import now
 from field.models import PhotoPart, PhotoUpload
 from hunts.models import PhotoDraft
 from keeping.actions import tidy_up
+from keeping.checks import backups_can_be_made
 from keeping.errors import KeepingError
 from keeping.key import make_key, read_keys, read_recipients
 from keeping.management.commands.backup import Command
@@ -61,6 +62,14 @@ def test_a_file_that_is_no_key_is_named(tmp_path: Path, content: str, words: str
     (tmp_path / "key.txt").write_text(content, encoding="utf-8")
     with pytest.raises(KeepingError, match=words):
         read_keys(tmp_path / "key.txt")
+
+
+@pytest.mark.parametrize("keys", [[], ["age1nonsense"]])
+def test_a_club_that_can_make_no_backup_is_told_so(settings: Any, keys: list[str], tmp_path: Path) -> None:
+    settings.BACKUP_KEYS = keys
+    assert [message.id for message in backups_can_be_made(None)] == ["stubble.W020"]
+    settings.BACKUP_KEYS = [make_key(tmp_path / "key.txt", at=AT)]
+    assert backups_can_be_made(None) == []
 
 
 def test_the_newest_backups_stay_and_other_files_do(tmp_path: Path) -> None:
