@@ -28,7 +28,9 @@ TO_LANDHOLDERS = frozenset({Kind.VISIT, Kind.HOLES, Kind.RETURNS})
 def check_kept(hunt: Hunt, kind: str) -> None:
     """Of a past outing nobody kept people, hours and holes, so no report tells of them. Raises Http404."""
     if hunt.is_past_outing and kind != Kind.RETURNS:
-        raise Http404(f"{hunt.code} is a past outing; there is nothing on record that this report could tell.")
+        raise Http404(
+            f"{hunt.code} is a past outing; there is nothing on record that this report could tell."
+        )
 
 
 def landholder_address(request: HttpRequest) -> Callable[[str], str]:

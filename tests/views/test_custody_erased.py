@@ -75,7 +75,9 @@ def pages(client: Client, *addresses: str) -> dict[str, str]:
             words[address] = " ".join(page.extract_text() for page in reader.pages)
         else:
             words[address] = response.content.decode().split('<section aria-labelledby="earlier-h"')[0]
-            words[address] += "".join(response.content.decode().split("<article")[1:])  # not whom it was issued to
+            words[address] += "".join(
+                response.content.decode().split("<article")[1:]
+            )  # not whom it was issued to
     return words
 
 
