@@ -37,7 +37,9 @@ def snapshot(alias: str = DEFAULT_DB_ALIAS) -> Iterator[str]:
     options = settings["OPTIONS"]
     if is_sqlite:
         options["transaction_mode"] = "DEFERRED"
-        options["init_command"] = f"{options.get('init_command', '')};PRAGMA query_only=ON;"
+        options["init_command"] = (
+            f"{options.get('init_command', '')};PRAGMA mmap_size=0;PRAGMA query_only=ON;"
+        )
     else:
         options["isolation_level"] = IsolationLevel.REPEATABLE_READ
     with _extra("snapshot", settings) as name:

@@ -215,6 +215,19 @@ def without_photo(name: str, data: bytes) -> bytes | None:
     return None if name.endswith(".jpg") and "field" in name else data
 
 
+def with_other_photo(name: str, data: bytes) -> bytes | None:
+    return data[:-9] + b"x" * 9 if name.endswith(".jpg") and "field" in name else data
+
+
+def without_a_trace(name: str, data: bytes) -> bytes | None:
+    """The photograph and every word of it, but for the row."""
+    if name == "manifest.json":
+        manifest = json.loads(data)
+        gone = {key: facts for key, facts in manifest["files"].items() if "field" not in key}
+        return json.dumps(manifest | {"files": gone}).encode()
+    return without_photo(name, data)
+
+
 def without_rows(name: str, data: bytes) -> bytes | None:
     return None if name.startswith("rows/finds.findphoto") else data
 
@@ -242,6 +255,8 @@ def without_end(name: str, data: bytes) -> bytes | None:
     ("change", "words"),
     [
         (without_photo, "field.jpg, which the manifest names, is not in the backup"),
+        (with_other_photo, "field.jpg, which finds.findphoto"),
+        (without_a_trace, "is not there"),
         (without_rows, "rows/finds.findphoto/000001.jsonl.gz in the backup is not what its manifest says"),
         (from_the_future, "newer version of this program (it has people.9999_flying"),
         (of_other_rows, "hunts.hole has"),

@@ -1,5 +1,6 @@
 """The key, where backups go and how many stay, and what is tidied away when."""
 
+import os
 import stat
 from datetime import timedelta
 from io import StringIO
@@ -76,8 +77,12 @@ def test_the_newest_backups_stay_and_other_files_do(tmp_path: Path) -> None:
     for day in range(1, 6):
         (tmp_path / f"club-2026-03-0{day}T120000Z.backup.age").touch()
     (tmp_path / "photo.jpg").touch()
-    Command(stdout=StringIO())._forget(tmp_path, 2)
+    for name, age in (("club-1.backup.age.part", 2 * DAY), ("club-2.backup.age.part", DAY / 2)):
+        (tmp_path / name).touch()
+        os.utime(tmp_path / name, times=((AT - age).timestamp(),) * 2)
+    Command(stdout=StringIO())._forget(tmp_path, 2, AT)
     assert sorted(path.name[:15] for path in tmp_path.iterdir()) == [
+        "club-2.backup.a",
         "club-2026-03-04",
         "club-2026-03-05",
         "photo.jpg",

@@ -1,7 +1,7 @@
 """Write a sealed backup of database and photographs while the club goes on working."""
 
 from argparse import ArgumentParser
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ from keeping.trail import note
 from keeping.words import missing_words, size_words
 
 PATTERN = "club-*.backup.age"
+A_DAY = timedelta(days=1)
 
 
 class Command(BaseCommand):
@@ -51,7 +52,7 @@ class Command(BaseCommand):
         if manifest["missing"]:
             raise CommandError(f"The backup was made, but {missing_words(manifest['missing'])}")
         if keep is not None:
-            self._forget(where, keep)
+            self._forget(where, keep, at)
 
     def _told(self, path: Path, manifest: dict[str, Any], at: datetime) -> None:
         rows, files = sum(each["rows"] for each in manifest["tables"].values()), len(manifest["files"])
@@ -62,7 +63,10 @@ class Command(BaseCommand):
             "Copy it off this machine, and prove it with backup_check."
         )
 
-    def _forget(self, folder: Path, keep: int) -> None:
+    def _forget(self, folder: Path, keep: int, at: datetime) -> None:
         for old in sorted(folder.glob(PATTERN))[:-keep]:
             old.unlink()
             self.stdout.write(f"{old.name} was deleted; the newest {keep} stay.")
+        for broken in folder.glob(f"{PATTERN}.part"):  # of a run that was killed, and not of one beside this
+            if broken.stat().st_mtime < (at - A_DAY).timestamp():
+                broken.unlink()
