@@ -149,18 +149,17 @@ class StormPhone:
         return bool(self.ask(PACK))
 
     def standing(self) -> dict[str, Any]:
-        """What the phone says: {records: {key: state}, photos: {name: state}, busy}."""
+        """What the phone says: {records: {key: state}, why, waits, envelopes, sending}."""
         return self.ask(STANDING)  # type: ignore[no-any-return]
 
     def settle(self) -> dict[str, Any]:
         """Ask to send until nothing waits any more."""
-        for _ in range(SETTLES_WITHIN_MS // 250):
+        for _ in range(SETTLES_WITHIN_MS // 100):
             said = self.ask(STANDING, True)
-            states = [*said["records"].values(), *said["photos"].values()]
-            if all(state in {"sent", "stored", "parked"} for state in states) and not said["busy"]:
+            if not said["waits"] and not said["sending"]:
                 return said  # type: ignore[no-any-return]
-            self.wait(250)
-        raise AssertionError(f"still waiting: {said}")
+            self.wait(100)
+        raise AssertionError(f"still waiting: {said['waits']}")
 
     def try_again(self) -> None:
         """Press the button of everything that needs attention."""

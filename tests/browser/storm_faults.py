@@ -36,7 +36,7 @@ class Storm:
             phone.context.set_offline(False)
             phone.context.grant_permissions(["geolocation"])
             phone.sign_in()
-            if FRESH & set(self.played) or self.rng.random() < 0.3:
+            if FRESH & set(self.played) or self.rng.random() < 0.15:
                 phone.set_clock(0)
         for phone in self.phones:
             if hunt and phone.settle()["why"]:
@@ -200,13 +200,13 @@ FRESH = {
 }
 """After these somebody opens the page again; after the others it goes on by itself."""
 RARE = "kill -9 of all of it"
-"""It takes seconds to start again, so it comes in one run of ten."""
+"""It takes seconds to start again, so it comes in one run of twenty."""
 
 
 def chosen(rng: Random) -> list[str]:
     usual = [name for name in FAULTS if name != RARE]
     names = rng.sample(usual, rng.randint(1, 3))
-    return [*names, RARE] if rng.random() < 0.1 else names
+    return [*names, RARE] if rng.random() < 0.05 else names
 
 
 def run(storm: Storm) -> list[str]:

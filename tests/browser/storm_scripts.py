@@ -49,21 +49,25 @@ PICTURE = """async ({ name, of, owner, data }) => {
 }""".replace("MODULE", MODULE)
 
 STANDING = """async (send) => {
-  const [records, photos, queue, session] = await Promise.all(["records", "photos", "queue", "session"].map(MODULE));
+  const names = ["records", "photos", "queue", "session"];
+  const [records, photos, queue, session] = await Promise.all(names.map(MODULE));
   const rows = await records.all();
   const pictures = await photos.all();
-  const due = [...rows, ...pictures].some(({ state }) => ["kept", "waiting"].includes(state));
-  if (send && due && !session.session.sending) queue.send();
+  const parked = rows.filter((row) => row.state === "parked");
+  const held = new Set(parked.map((row) => row.client_id));
+  const due = ({ state, owner }) => ["kept", "waiting"].includes(state) && !held.has(owner);
+  const waits = [...rows, ...pictures].filter(due);
+  if (send && waits.length && !session.session.sending) queue.send();
   return {
     records: Object.fromEntries(rows.map((row) => [row.client_id, row.state])),
-    photos: Object.fromEntries(pictures.map((row) => [row.name, row.state])),
-    why: rows.filter((row) => row.state === "parked").map((row) => row.why),
+    why: parked.map((row) => row.why),
+    waits: waits.map((row) => JSON.stringify(row)),
     envelopes: rows.map(records.envelope),
-    busy: session.session.sending,
-    stop: session.session.stop,
+    sending: session.session.sending,
   };
 }""".replace("MODULE", MODULE)
-"""What the phone has; with `send`, it is asked to send as the button on its list of records does."""
+"""What the phone has; with `send`, it is asked to send as the button on its list of records does. A photograph of a
+record that needs attention waits with it."""
 
 TRY_AGAIN = """async () => {
   const [records, photos, session] = await Promise.all(["records", "photos", "session"].map(MODULE));
