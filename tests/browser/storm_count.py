@@ -2,8 +2,9 @@
 
 from collections import Counter
 
-from tests.browser.field_storm import Made, StormPhone
+from tests.browser.field_storm import StormPhone
 from tests.browser.server_process import ServerProcess
+from tests.browser.storm_records import Made
 
 TABLES = {
     "hole": ("hunts_hole", "notes"),

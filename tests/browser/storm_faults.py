@@ -6,8 +6,9 @@ from random import Random
 
 from playwright.sync_api import Error, Route, expect
 
-from tests.browser.field_storm import DAY_MS, Recorder, StormPhone
+from tests.browser.field_storm import DAY_MS, StormPhone
 from tests.browser.server_process import ServerProcess
+from tests.browser.storm_records import Recorder
 
 Fault = Callable[["Storm", StormPhone], None]
 

@@ -11,9 +11,10 @@ import pytest
 from django.utils.timezone import now
 from playwright.sync_api import Browser, expect
 
-from tests.browser.field_storm import Recorder, StormPhone, jpeg, new_key, server_of
+from tests.browser.field_storm import StormPhone, server_of
 from tests.browser.server_process import ServerProcess
 from tests.browser.storm_count import counted
+from tests.browser.storm_records import Recorder, jpeg, new_key
 from tests.browser.storm_scripts import MODULE
 
 __all__ = ["server_of"]

@@ -12,10 +12,11 @@ from random import Random
 import pytest
 from playwright.sync_api import Browser
 
-from tests.browser.field_storm import Recorder, StormPhone, server_of
+from tests.browser.field_storm import StormPhone, server_of
 from tests.browser.server_process import ServerProcess
 from tests.browser.storm_count import assert_depths, counted
 from tests.browser.storm_faults import FAULTS, Storm, run
+from tests.browser.storm_records import Recorder
 
 __all__ = ["server_of"]
 
@@ -65,7 +66,6 @@ def weather(storm: Storm, runs: int) -> Weather:
         except Exception as error:
             raise AssertionError(f"run {number}: {steps}") from error
         faults += Counter(storm.played)
-        print(number, steps, flush=True)
     assert [error for phone in storm.phones for error in phone.errors] == []
     assert "Traceback" not in storm.server.log()
     assert sum(found.values()) == len(made.records) + len(made.photos)
