@@ -247,6 +247,14 @@ def of_other_rows(name: str, data: bytes) -> bytes | None:
     return json.dumps(manifest).encode()
 
 
+def of_other_words(name: str, data: bytes) -> bytes | None:
+    if name != "manifest.json":
+        return data
+    manifest = json.loads(data)
+    manifest["tables"]["hunts.hole"]["sha256"] = "0" * 64
+    return json.dumps(manifest).encode()
+
+
 def without_end(name: str, data: bytes) -> bytes | None:
     return None if name == "manifest.json" else data
 
@@ -260,6 +268,7 @@ def without_end(name: str, data: bytes) -> bytes | None:
         (without_rows, "rows/finds.findphoto/000001.jsonl.gz in the backup is not what its manifest says"),
         (from_the_future, "newer version of this program (it has people.9999_flying"),
         (of_other_rows, "hunts.hole has"),
+        (of_other_words, "rows of hunts.hole do not say what they said"),
         (without_end, "never finished"),
     ],
 )
@@ -322,7 +331,9 @@ def test_an_export_is_open_to_other_programs(kept: Kept) -> None:
     assert Hole.objects.count() == 0
 
 
-@pytest.mark.parametrize("name", ["tables/finds.find.csv", "manifest.json", "files/"])
+@pytest.mark.parametrize(
+    "name", ["tables/finds.find.csv", "places/permissions.site", "manifest.json", "files/"]
+)
 def test_a_changed_export_is_not_taken_in(kept: Kept, tmp_path: Path, name: str) -> None:
     with zipfile.ZipFile(kept.export) as old, zipfile.ZipFile(tmp_path / "changed.zip", "w") as new:
         changed = next(each for each in old.namelist() if each.startswith(name))
