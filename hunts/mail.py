@@ -19,7 +19,7 @@ ALARM_LIVES = timedelta(days=2)
 def tell(people: Iterable[User], message: str, hunt: Hunt, **facts: Any) -> None:
     """Write each of `people` the templates hunts/mail/<message>.txt, _subject.txt and, where there is one, .html.
 
-    Kept in the outbox with what it tells of. Once the hunt is over it is not sent any more.
+    Kept in the outbox with what it tells of. Once the hunt's day is over it is not sent any more.
     """
     club = club_name()
     queue(
@@ -28,7 +28,7 @@ def tell(people: Iterable[User], message: str, hunt: Hunt, **facts: Any) -> None
             LetterKind.HUNT,
             f"hunts/mail/{message}",
             {"person": person, "hunt": hunt, "club_name": club, **facts},
-            expires_at=hunt.finishes,
+            expires_at=hunt.day_ends,
         )
         for person in people
     )

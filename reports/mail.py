@@ -32,7 +32,7 @@ def letter(
     """The letter made of reports/mail/<message>_subject.txt, <message>.txt and <message>.html."""
     chosen = kind or KIND_OF.get(message, LetterKind.CLUB)
     hunt = facts.get("hunt")
-    until = expires_at or (hunt.finishes if chosen is LetterKind.HUNT and hunt else None)
+    until = expires_at or (hunt.day_ends if chosen is LetterKind.HUNT and hunt else None)
     template = f"reports/mail/{message}"
     return compose(to, chosen, template, facts, reply_to=reply_to, expires_at=until, dedupe_key=dedupe_key)
 

@@ -1,6 +1,6 @@
 """A hunt: one dated outing on named sites under one permission, with a leader; or a past outing entered later."""
 
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any, Self
 
 from django.conf import settings
@@ -147,6 +147,11 @@ class Hunt(OnceModel):
     @property
     def finishes(self) -> datetime:
         return make_aware(datetime.combine(self.on, self.ends_at)).astimezone(UTC)
+
+    @property
+    def day_ends(self) -> datetime:
+        """The midnight after it: hunts run late, and until then what is told of one may still be news."""
+        return make_aware(datetime.combine(self.on + timedelta(1), time(0))).astimezone(UTC)
 
 
 class HuntSite(models.Model):
