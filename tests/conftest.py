@@ -9,11 +9,16 @@ from django.core.cache import cache
 from django.db import connection
 from django.db.backends.sqlite3.base import DatabaseOperations  # .operations alone imports in a circle
 from django.test import Client
+from hypothesis import HealthCheck, settings
 
 from people.models import User
 from people.rights import Role
 from tests import make
 from web.append_only import AppendOnlyModel, guard_sql
+
+# How long an example takes says how busy the machine is; speed is measured under benchmarks/.
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("untimed")
 
 
 @pytest.fixture(autouse=True)

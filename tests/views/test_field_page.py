@@ -321,7 +321,7 @@ def test_a_file_from_a_phone_is_taken_in_once(member: User, hunt: Hunt, client_o
     batch = [make_field.hole(hunt), make_field.hole(hunt, depth_cm=None), 7]
     client, body = client_of(member), make_field.sending(member, *batch)
     page = file(client, body).content.decode()
-    assert all(words in page for words in ("hole 1", "Needs you", "Not a record"))
+    assert all(words in page for words in ("Hole 1", "Needs you", "Not a record"))
     assert "Stored before" in file(client, body).content.decode()
     assert make_field.answers(member, batch[0])[0]["state"] == "again"
     assert Hole.objects.count() == 1

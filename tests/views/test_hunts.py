@@ -1,7 +1,7 @@
 """The pages of a hunt: planned, opened, filled, run, closed."""
 
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import time, timedelta
 from typing import Any
 
 import pytest
@@ -197,7 +197,7 @@ def test_members_do_not_see_who_is_coming_nor_the_gate(client_of: ClientOf, memb
 
 
 def test_the_day_from_start_to_close(client_of: ClientOf, leader: User, member: User) -> None:
-    hunt = make.hunt(leader=leader)
+    hunt = make.hunt(leader=leader, ends_at=time(23, 59))
     row = make.sign_up(hunt, member)
     client = client_of(leader)
     assert "The hunt is running" in send(client, "start", hunt.pk)
