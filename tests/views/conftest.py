@@ -12,7 +12,6 @@ HERE = Path(__file__).parent
 ON_BOTH = {
     "test_access.py",
     "test_locked_findspot.py",
-    "test_locked_place_changes_nothing.py",
     "test_finds_map.py",
     "test_finds_patterns.py",
     "test_finds_tables.py",
