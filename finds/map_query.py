@@ -24,7 +24,7 @@ MOST_POINTS = 2000
 POINTS_FROM = 12  # zoom: about 22 m a pixel in Britain
 SQUARES_FROM = 11  # a square is some 25 px wide there
 CLUSTER_BITS = 2  # clusters are counted by tiles of 64 px: two zooms finer than the map's own of 256 px
-MOST_WIDE = 64  # wide tiles named in a question; a frame with more is a good part of the country
+MOST_WIDE = 128  # wide tiles named in a question; a frame with more is a good part of the country
 MOST_TILES = 48  # of 256 px across a frame; a wider frame is answered at a coarser zoom
 SQUARE_REACH_DEG = 0.0066  # half the diagonal of a square (707 m) is at most 0.0064° of latitude
 
