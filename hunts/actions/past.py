@@ -62,13 +62,17 @@ def enter_past_outing(
         closed_by=by,
         **fields,
     )
-    for site in sites:
-        HuntSite.objects.create(hunt=hunt, site=site, boundary=_boundary_then(site, on))
-    for person in there_then.values():
-        SignUp.objects.create(client_id=uuid4(), hunt=hunt, user=person, state=SignUpState.IN, asked_at=at)
+    _keep_who_and_where(hunt, sites, there_then.values(), at=at)
     codes = [site.code for site in sites]
     audit.record("hunt.past", hunt, by=by, at=at, on=on.isoformat(), sites=codes, basis=hunt.past_basis)
     return hunt
+
+
+def _keep_who_and_where(hunt: Hunt, sites: Sequence[Site], people: Iterable[User], *, at: datetime) -> None:
+    for site in sites:
+        HuntSite.objects.create(hunt=hunt, site=site, boundary=_boundary_then(site, hunt.on))
+    for person in people:
+        SignUp.objects.create(client_id=uuid4(), hunt=hunt, user=person, state=SignUpState.IN, asked_at=at)
 
 
 def _check_covers(permission: Permission, sites: Sequence[Site], on: date) -> None:
