@@ -10,7 +10,8 @@ from typing import Any
 class MailServer(socketserver.ThreadingTCPServer):
     """`received` holds (recipient, bytes); `say` what to answer in place of the usual at a verb, or at 'END'.
 
-    A `say` of None hangs: nothing is answered until the server goes. 'CLOSE' closes without a word.
+    A `say` of None hangs: nothing is answered until the server goes. 'CLOSE' closes without a word. The first answer
+    waits until `meet` talks have begun, so that two senders really work side by side.
     """
 
     allow_reuse_address = True
@@ -23,6 +24,7 @@ class MailServer(socketserver.ThreadingTCPServer):
         self.say: dict[str, str | None] = {}
         self.for_address: dict[str, str] = {}
         self.talks = 0
+        self.meet = 0
         self.gone = threading.Event()
 
     @property
@@ -46,6 +48,8 @@ class _Talk(socketserver.StreamRequestHandler):
 
     def handle(self) -> None:
         self.server.talks += 1
+        while self.server.talks < self.server.meet and not self.server.gone.wait(0.02):
+            pass
         to = ""
         if not self.answer("CONNECT", "220 sand.example"):
             return

@@ -60,6 +60,7 @@ def photographs(server: ServerProcess, made: Made) -> Counter[str]:
     there = Counter(server.rows("SELECT original_sha256 FROM hunts_holephoto"))
     records = phone_records(server)
     for digest, owner in made.photos.items():
+        assert digest in uploads, f"the server never heard of photograph {digest} of {records[_hex(owner)]}"
         state = uploads[digest]
         assert state == "stored" or records[_hex(owner)][1] == "parked", state
         assert there[(digest,)] == (1 if state == "stored" else 0)

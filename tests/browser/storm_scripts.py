@@ -55,7 +55,7 @@ STANDING = """async (send) => {
   const pictures = await photos.all();
   const parked = rows.filter((row) => row.state === "parked");
   const held = new Set(parked.map((row) => row.client_id));
-  const due = ({ state, owner }) => ["kept", "waiting"].includes(state) && !held.has(owner);
+  const due = ({ state, owner }) => state === "kept" || (state === "waiting" && !held.has(owner));
   const waits = [...rows, ...pictures].filter(due);
   if (send && waits.length && !session.session.sending) queue.send();
   return {
@@ -67,7 +67,7 @@ STANDING = """async (send) => {
   };
 }""".replace("MODULE", MODULE)
 """What the phone has; with `send`, it is asked to send as the button on its list of records does. A photograph of a
-record that needs attention waits with it."""
+record that needs attention is sent as well, and waits with it at the club's server."""
 
 TRY_AGAIN = """async () => {
   const [records, photos, session] = await Promise.all(["records", "photos", "session"].map(MODULE));

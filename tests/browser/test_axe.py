@@ -1,4 +1,5 @@
-"""axe-core finds nothing on any page, in daylight and in the dark, nor on a form that came back with errors.
+"""axe-core finds nothing on any page, in daylight and in the dark, nor on a form that came back with errors; and every
+page fits a phone and has its title, heading and landmark.
 
 Source of the rules: axe-core's checks of WCAG 2.2 A and AA, and of its authors' best practice.
 """
@@ -12,13 +13,14 @@ from playwright.sync_api import Page
 
 from tests import make
 from tests.browser.conftest import PHONE, Opener
+from tests.browser.page_faults import page_faults
 from tests.browser.pages import pages
 from tests.views.world import build
 
 AXE = Axe()
 # As wide as a book: above the phone's layout, below the drawn margin rule, over which axe cannot judge colours.
 BOOK = {"width": 900, "height": 900}
-READERS = ("secretary", "committee", "member", "anonymous", "link", "expired")
+READERS = ("secretary", "committee", "member", "leader", "anonymous", "link", "expired")
 AT_DESKS = ("secretary", "committee")
 EVERYTHING = {"resultTypes": ["violations"]}
 COLOURS = EVERYTHING | {"runOnly": {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}}
@@ -44,14 +46,18 @@ def _both_schemes(page: Page) -> list[str]:
 @pytest.mark.parametrize(
     ("reader", "half"), [(r, h) for r in READERS for h in ((0, 1) if r in AT_DESKS else (None,))]
 )
-def test_axe_finds_nothing_on_any_page(reader: str, half: int | None, page_of: Opener) -> None:
+def test_every_page_is_open_to_all_and_fits_a_phone(reader: str, half: int | None, page_of: Opener) -> None:
     world = build()
-    page = page_of(world.reader(reader), viewport=BOOK if reader in AT_DESKS else PHONE)
+    size = BOOK if reader in AT_DESKS else PHONE
+    page = page_of(world.reader(reader), viewport=size)
     addresses = list(pages(world, reader, after=READERS))
     found = []
     for address in addresses[half::2] if half is not None else addresses:
+        page.set_viewport_size(size)
         page.goto(address)
         found += _both_schemes(page)
+        page.set_viewport_size(PHONE)
+        found += page_faults(page)
     assert found == []
     assert addresses, f"the access matrix shows {reader} no page that was not looked at before"
 
