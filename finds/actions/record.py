@@ -52,12 +52,12 @@ def record_find(
     Raises FindDateError, NotOnHuntError, PermissionDenied.
     """
     require(by, Right.LOG_HOLES)
+    hunt = Hunt.objects.select_for_update(of=("self",)).get(pk=hunt_id)  # one form twice at once waits here
     there = Find.objects.filter(client_id=client_id).first()
     if there is not None:
         if there.recorded_by_id != by.pk:
             raise PermissionDenied("This record was made by somebody else.")
         return there
-    hunt = Hunt.objects.select_for_update(of=("self",)).get(pk=hunt_id)
     _check_may_record(hunt, by, fields["finder"])
     _check_date(hunt, fields["found_at"], at=at)
     row, number = next_number(localtime(fields["found_at"]).year, at=at)

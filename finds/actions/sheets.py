@@ -40,9 +40,9 @@ def make_sheet(find_ids: Iterable[int], *, by: User, at: datetime, client_id: UU
     a landholder on record, or on another live sheet, naming them.
     """
     require(by, Right.SETTLE)
+    number = _next_number(at)  # locks the club's row, so that sheets are made one after another
     if (there := Sheet.objects.filter(client_id=client_id).first()) is not None:
         return there
-    number = _next_number(at)  # locks the club's row, so that sheets are made one after another
     finds = list(settling(Find.objects.filter(pk__in=list(find_ids), withdrawn_at=None)).order_by("number"))
     permission = _one_permission(finds)
     refuse_held(finds)

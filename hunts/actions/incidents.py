@@ -14,6 +14,7 @@ from people import audit
 from people.models import User
 from people.rights import Right, require
 from permissions.models import Site
+from web.taken import create_once
 
 
 @transaction.atomic
@@ -25,9 +26,7 @@ def add_incident(hunt: Hunt, *, by: User, at: datetime, client_id: UUID, **field
     require(by, Right.LOG_HOLES)
     there = Incident.objects.filter(client_id=client_id).first()
     if there is not None:
-        if there.recorded_by_id != by.pk:
-            raise PermissionDenied("This record was made by somebody else.")
-        return there
+        return _own(there, by)
     if not may_record(hunt, by):
         raise PermissionDenied(f"You were not on {hunt.code}; tell its leader, {hunt.leader.name}.")
     if fields["happened_at"] > at:
@@ -77,9 +76,17 @@ def open_incident(
 
 
 def _open(hunt: Hunt, *, by: User, at: datetime, **fields: Any) -> Incident:
-    incident = Incident.objects.create(hunt=hunt, locked=fields["kind"] in Incident.LOCKING, **fields)
+    incident, is_new = create_once(Incident, hunt=hunt, locked=fields["kind"] in Incident.LOCKING, **fields)
+    if not is_new:  # the same form sent twice at once
+        return _own(incident, by)
     IncidentEvent.objects.create(incident=incident, verb=IncidentEvent.Verb.OPENED, by=by, at=at)
     audit.record("incident.add", incident, by=by, at=at, hunt=hunt.code, kind=incident.kind)
+    return incident
+
+
+def _own(incident: Incident, by: User) -> Incident:
+    if incident.recorded_by_id != by.pk:
+        raise PermissionDenied("This record was made by somebody else.")
     return incident
 
 

@@ -29,12 +29,12 @@ def go_out_alone(*, by: User, at: datetime, client_id: UUID, **fields: Any) -> L
     site is shut or asks and nobody was asked; NotEligibleError without membership or insurance on that day.
     """
     require(by, Right.SIGN_UP)
+    User.objects.select_for_update().get(pk=by.pk)  # two tabs at once, or one form twice: one lone hunt
     there = LoneHunt.objects.filter(client_id=client_id).first()
     if there is not None:
         if there.user_id != by.pk:
             raise PermissionDenied("This record was made by somebody else.")
         return there
-    User.objects.select_for_update().get(pk=by.pk)  # two tabs at once: one lone hunt
     _check_times(fields["out_at"], fields["due_back"], at)
     away = LoneHunt.objects.away().filter(user=by).first()
     if away is not None:

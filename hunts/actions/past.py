@@ -42,6 +42,7 @@ def enter_past_outing(
     a boundary, or a permission that does not cover sites and day.
     """
     require(by, Right.MANAGE_PERMISSIONS)
+    code = next_code(on)  # under a lock: the same form sent twice at once waits here
     if (there := Hunt.objects.filter(client_id=client_id).first()) is not None:
         return there
     if on >= localdate(at):
@@ -51,7 +52,7 @@ def enter_past_outing(
     there_then = {fields["leader"].pk: fields["leader"]} | {person.pk: person for person in people}
     hunt = Hunt.objects.create(
         client_id=client_id,
-        code=next_code(on),
+        code=code,
         on=on,
         starts_at=starts_at or WHOLE_DAY[0],
         ends_at=ends_at or WHOLE_DAY[1],

@@ -34,11 +34,12 @@ def plan_hunt(
     permission or without a boundary.
     """
     require(by, Right.PLAN_HUNT)
+    code = next_code(fields["on"])  # under a lock: the same form sent twice at once waits here
     there = Hunt.objects.filter(client_id=client_id).first()
     if there is not None:
         return there
     _check_sites(permission, sites)
-    hunt = Hunt(client_id=client_id, code=next_code(fields["on"]), permission=permission, **fields)
+    hunt = Hunt(client_id=client_id, code=code, permission=permission, **fields)
     keep_gate(hunt, ask_gate(permission, sites, hunt, at=at), at=at)
     hunt.save(force_insert=True)
     for site in sites:
