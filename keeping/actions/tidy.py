@@ -2,9 +2,11 @@
 
 from datetime import datetime
 
+from django.core.files.storage import Storage, default_storage
 from django.db import transaction
 
 from keeping.retention import RULES, Rule, unfinished_photos
+from keeping.strays import stray_files
 from keeping.trail import note
 from people import outbox
 from permissions.models import LinkCode
@@ -37,3 +39,14 @@ def _apply(rule: Rule, at: datetime) -> int:
         LinkCode.objects.filter(link__in=rows.values("pk")).delete()
     rows.delete()
     return count
+
+
+@transaction.atomic
+def tidy_files(*, via: str, at: datetime, storage: Storage = default_storage) -> int:
+    """Delete files that no row names; how many. The trail keeps the count, where there were any."""
+    names = stray_files(at, storage)
+    for name in names:
+        storage.delete(name)
+    if names:
+        note("club.tidy", via=via, at=at, files=len(names))
+    return len(names)

@@ -10,17 +10,20 @@ from uuid import uuid4
 
 import pytest
 from django.contrib.sessions.models import Session
+from django.core.files.base import ContentFile
+from django.core.files.storage import FileSystemStorage
 from django.core.management import CommandError, call_command
 from django.utils.timezone import now
 
 from field.models import PhotoPart, PhotoUpload
-from hunts.models import PhotoDraft
-from keeping.actions import tidy_up
+from hunts.models import HolePhoto, PhotoDraft
+from keeping.actions import tidy_files, tidy_up
 from keeping.checks import backups_can_be_made
 from keeping.errors import KeepingError
 from keeping.key import make_key, read_keys, read_recipients
 from keeping.management.commands.backup import Command
 from keeping.retention import KEEP_LINKS, KEEP_PARTS, RULES
+from keeping.strays import stray_files
 from people.models import AuditEntry, Letter
 from permissions.models import LandholderLink, LinkCode
 from reports.models import LandholderAnswer
@@ -147,3 +150,45 @@ def test_a_look_changes_nothing(overdue: dict[str, Any]) -> None:
     assert "1 parts of photographs that never came whole" in out.getvalue()
     assert {rule.key: rule.rows(AT).count() for rule in RULES}["sessions"] == 1
     assert not AuditEntry.objects.filter(verb="club.tidy").exists()
+
+
+def stored(storage: FileSystemStorage, name: str, *, age: timedelta) -> str:
+    storage.save(name, ContentFile(b"\xff\xd8\xff\xd9"))
+    when = (AT - age).timestamp()
+    os.utime(storage.path(name), (when, when))
+    return name
+
+
+@pytest.fixture
+def store(db: None, tmp_path: Path) -> FileSystemStorage:
+    """One photograph with its record, one old file without, and one that is being saved just now."""
+    make.club()
+    storage = FileSystemStorage(tmp_path / "store")
+    photo = make.hole_photo(make.hole(make.hunt(), make.person()))
+    for file in (photo.display, photo.thumb):
+        stored(storage, file.name, age=9 * DAY)
+    stored(storage, "hole/ab/left.jpg", age=2 * DAY)
+    stored(storage, "hole/cd/new.jpg", age=timedelta(hours=1))
+    return storage
+
+
+def test_a_file_that_no_record_names_goes_after_a_day(store: FileSystemStorage) -> None:
+    assert stray_files(AT, store) == ["hole/ab/left.jpg"]
+    assert tidy_files(via="test", at=AT, storage=store) == 1
+    assert store.listdir("hole/ab")[1] == []
+    assert store.exists("hole/cd/new.jpg")
+    assert AuditEntry.objects.get(verb="club.tidy").changes == {"files": 1}
+    assert tidy_files(via="test", at=AT, storage=store) == 0
+    assert store.exists(HolePhoto.objects.get().display.name)
+
+
+def test_the_store_of_another_club_is_left_alone(store: FileSystemStorage) -> None:
+    """DATABASE_URL and MEDIA_ROOT that do not belong together would make every photograph a stray."""
+    HolePhoto.objects.all().delete()
+    with pytest.raises(KeepingError, match="3 of 3 files are named by no record"):
+        tidy_files(via="test", at=AT, storage=store)
+    assert store.exists("hole/ab/left.jpg")
+
+
+def test_a_store_that_never_held_anything_has_no_strays(db: None, tmp_path: Path) -> None:
+    assert stray_files(AT, FileSystemStorage(tmp_path / "nowhere")) == []
