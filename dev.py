@@ -35,6 +35,8 @@ SETTINGS = (
     "EMAIL_URL",
     "DEFAULT_FROM_EMAIL",
     "MAP_TILES_URL",
+    "SECOND_FACTOR_REQUIRED",
+    "TRUSTED_PROXY_COUNT",
 )
 NO_SERVER = 77  # tests/run_with_pg.py's exit code where there is no PostgreSQL to start
 NOTHING_COLLECTED = 5  # pytest's exit code when the arguments select no test
@@ -182,7 +184,12 @@ def demo(arguments: list[str]) -> None:
 
 def demo_environment() -> dict[str, str]:
     """The demo's own settings, the same on every machine."""
-    return plain_environment() | {"DJANGO_DEBUG": "1", "DJANGO_SECRET_KEY": secret(), "PYTHONUNBUFFERED": "1"}
+    return plain_environment() | {
+        "DJANGO_DEBUG": "1",
+        "DJANGO_SECRET_KEY": secret(),
+        "PYTHONUNBUFFERED": "1",
+        "SECOND_FACTOR_REQUIRED": "0",  # the invented people sign in by the password that is printed
+    }
 
 
 def secret() -> str:

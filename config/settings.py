@@ -21,6 +21,9 @@ if not SECRET_KEY:
         )
     SECRET_KEY = get_random_secret_key()  # development only: sessions end when the server restarts
 
+# Old keys, while a new one takes over: what was signed or sealed with them can still be read.
+SECRET_KEY_FALLBACKS = env.list("DJANGO_SECRET_KEY_FALLBACKS", default=[])
+
 ALLOWED_HOSTS = env.list("DJANGO_ALLOWED_HOSTS", default=["127.0.0.1", "localhost"] if DEBUG else [])
 CSRF_TRUSTED_ORIGINS = env.list("DJANGO_TRUSTED_ORIGINS", default=[])
 
@@ -32,6 +35,10 @@ INSTALLED_APPS = [
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "csp",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
+    "allauth.usersessions",
     "web",
     "people",
     "permissions",
@@ -53,6 +60,10 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.LoginRequiredMiddleware",  # a view is closed unless it says otherwise
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+    "people.views.session_rules.SessionRulesMiddleware",
+    "people.views.second_factor.SecondFactorMiddleware",
+    "people.views.limits.LinkLimitsMiddleware",
     "web.middleware.PrivateByDefaultMiddleware",
     "web.middleware.NoNulMiddleware",
 ]
@@ -96,7 +107,10 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "people.User"
 AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {
+        "NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator",
+        "OPTIONS": {"user_attributes": ("email", "name")},
+    },
     {
         "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
         "OPTIONS": {"min_length": 12},
@@ -106,6 +120,47 @@ AUTH_PASSWORD_VALIDATORS = [
 LOGIN_URL = "people:sign_in"
 LOGIN_REDIRECT_URL = "today"
 LOGOUT_REDIRECT_URL = "people:sign_in"
+PASSWORD_RESET_TIMEOUT = 24 * 3600
+
+# Who may change the club's records or read what is locked signs in with two factors (docs/accounts.md).
+SECOND_FACTOR_REQUIRED = env.bool("SECOND_FACTOR_REQUIRED", default=not DEBUG)
+ACCOUNT_ADAPTER = "people.views.account_door.AccountDoor"
+ACCOUNT_LOGIN_METHODS = {"email"}
+ACCOUNT_SIGNUP_FIELDS = ["email*", "password1*"]  # nobody can: there is no such page, and the door says no
+ACCOUNT_EMAIL_VERIFICATION = "none"  # a password is only ever chosen by a letter to the address
+ACCOUNT_USER_MODEL_USERNAME_FIELD = None
+ACCOUNT_USER_DISPLAY = "people.models.user.name_of"
+ACCOUNT_SESSION_REMEMBER = True
+ACCOUNT_REAUTHENTICATION_TIMEOUT = 600
+ACCOUNT_LOGIN_TIMEOUT = 600
+MFA_ADAPTER = "people.views.second_factor.SecondFactorDoor"
+MFA_FORMS = {
+    "authenticate": "people.account_forms.CodeForm",
+    "reauthenticate": "people.account_forms.CodeAgainForm",
+    "activate_totp": "people.account_forms.FirstCodeForm",
+    "add_webauthn": "people.account_forms.NewPasskeyForm",
+    "edit_webauthn": "people.account_forms.PasskeyNameForm",
+}
+ACCOUNT_FORMS = {
+    "login": "people.account_forms.SignInForm",
+    "reauthenticate": "people.account_forms.AgainForm",
+}
+MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_ALLOW_UNVERIFIED_EMAIL = True  # see ACCOUNT_EMAIL_VERIFICATION
+MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = DEBUG  # http://localhost, for development
+ALLAUTH_TRUSTED_PROXY_COUNT = env.int(
+    "TRUSTED_PROXY_COUNT", default=int(env.bool("DJANGO_BEHIND_PROXY", default=False))
+)
+
+# Tries are counted in the database, so that all processes count together; `migrate` makes the table.
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.db.DatabaseCache",
+        "LOCATION": "shared_cache",
+        "OPTIONS": {"MAX_ENTRIES": 50_000},
+    }
+}
 
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE = env.str("CLUB_TIME_ZONE", default="Europe/London")
@@ -146,7 +201,7 @@ PUBLIC_URL = env.str(
 )  # https://club.example: makes links in e-mails that no page sends
 
 SESSION_COOKIE_HTTPONLY = True
-SESSION_COOKIE_AGE = 14 * 24 * 3600
+SESSION_COOKIE_AGE = 30 * 24 * 3600  # the longest; people/session_rules.py ends most earlier
 SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_SAMESITE = "Lax"
 SECURE_REFERRER_POLICY = "same-origin"

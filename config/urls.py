@@ -4,9 +4,11 @@ from django.urls import include, path
 
 from reports.views.today import today
 
+handler429 = "people.views.limits.too_many"  # django-allauth looks for it here
 urlpatterns = [
     path("", today, name="today"),
     path("club/", include("people.urls")),
+    path("club/", include("people.urls_library")),
     path("land/", include("permissions.urls")),
     path("hunts/", include("hunts.urls")),
     path("field/", include("field.urls")),

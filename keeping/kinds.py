@@ -16,6 +16,8 @@ LEFT_OUT = {
     "auth": "tables of the framework that this program does not use",
     "contenttypes": "a register that every installation makes for itself",
     "sessions": "everybody signs in anew",
+    "usersessions": "the list of those sign-ins",
+    "account": "a table of the library for signing in that stays empty here",
 }
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from allauth.usersessions.models import UserSession
 from django.contrib.sessions.models import Session
 from django.db.models import F, Q, QuerySet
 
@@ -64,6 +65,13 @@ RULES = (
         "sessions",
         "sign-ins that ended by themselves",
         lambda at: Session.objects.filter(expire_date__lte=at),
+    ),
+    Rule(
+        "sign_ins",
+        "entries in people's lists of sign-ins that ended",
+        lambda at: UserSession.objects.exclude(
+            session_key__in=Session.objects.filter(expire_date__gt=at).values("session_key")
+        ),
     ),
     Rule(
         "land_files",

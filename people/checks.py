@@ -1,4 +1,4 @@
-"""System checks: e-mail that would reach nobody is said in words before anybody waits for it."""
+"""System checks: e-mail that would reach nobody, and accounts that a password alone opens, are said in words."""
 
 from collections.abc import Sequence
 from email.utils import parseaddr
@@ -46,3 +46,17 @@ def mail_is_set_up(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> li
             )
         )
     return found
+
+
+@register("security")
+def second_factor_is_asked(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
+    """Warn, outside development, when a password alone opens what others trusted the club with."""
+    if settings.DEBUG or settings.SECOND_FACTOR_REQUIRED:
+        return []
+    return [
+        checks.Warning(
+            "SECOND_FACTOR_REQUIRED is off, so whoever has the secretary's password has the whole club.",
+            hint="Take SECOND_FACTOR_REQUIRED out of the settings; secretary and committee then set one up.",
+            id="stubble.W004",
+        )
+    ]

@@ -1,36 +1,21 @@
 """Forms about people and the club."""
 
-from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm, PasswordResetForm
-from django.urls import reverse
 
+from people.account_forms import RolesField
 from people.laws import places
-from people.letter_kinds import LetterKind
-from people.letters import compose, queue
 from people.models import Club, Insurance, Membership, User, account_at
 from people.rights import Role
-from web.forms import BaseForm, BaseModelForm
+from web.forms import BaseForm, BaseModelForm, OnceModelForm
 
 
 class DateField(forms.DateField):
     """A day, with the browser's own picker where it has one."""
 
     widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-
-
-class SignInForm(AuthenticationForm):
-    """E-mail and password, asked for in plain words."""
-
-    error_messages = {
-        "invalid_login": (
-            "That e-mail address and password do not go together. Check both; capital letters count in the password."
-        ),
-        "inactive": "This account is switched off. Please ask the club's secretary.",
-    }
 
 
 class PeriodFormMixin(forms.Form):
@@ -45,28 +30,6 @@ class PeriodFormMixin(forms.Form):
                 f"The last day ({ends:%-d %b %Y}) is before the first day ({starts:%-d %b %Y}); give a later one.",
             )
         return values
-
-
-class ChoosePasswordForm(PasswordResetForm):
-    """Sends the way to a password to an account that may sign in, also one that never had a password yet."""
-
-    def get_users(self, email: str) -> Iterator[User]:
-        found = account_at(email)
-        return iter([found] if found is not None and found.is_active else [])
-
-    def send_mail(
-        self,
-        subject_template_name: str,
-        email_template_name: str,
-        context: dict[str, Any],
-        from_email: str | None,
-        to_email: str,
-        html_email_template_name: str | None = None,
-    ) -> None:
-        """Through the outbox, so that a mail server that is down for a while costs nobody the way in."""
-        path = reverse("people:password_reset_confirm", args=[context["uid"], context["token"]])
-        facts = {**context, "address": f"{context['protocol']}://{context['domain']}{path}"}
-        queue([compose(to_email, LetterKind.ACCOUNT, email_template_name.removesuffix(".txt"), facts)])
 
 
 class EmailMixin(forms.ModelForm):  # type: ignore[type-arg]
@@ -89,9 +52,12 @@ class PersonForm(EmailMixin, BaseModelForm):
         labels = {"is_active": "May sign in"}
 
 
-class NewPersonForm(PeriodFormMixin, EmailMixin, BaseModelForm):
+class NewPersonForm(PeriodFormMixin, EmailMixin, OnceModelForm):
     starts = DateField(label="Member from")
     ends = DateField(label="Member until")
+    roles = RolesField(
+        help_text="None for a member. What a role opens is open as soon as the invitation is accepted."
+    )
 
     class Meta:
         model = User

@@ -8,6 +8,7 @@ from django.db import models
 class LetterKind(models.TextChoices):
     LATE = "late", "Somebody has not come back"
     ACCOUNT = "account", "Your account"
+    SECURITY = "security", "The security of your account"
     HUNT = "hunt", "A hunt you have a place on"
     CONSENT = "consent", "Consent to search"
     CLUB = "club", "Something that waits for you"
@@ -29,6 +30,7 @@ class Rule:
 RULES: dict[LetterKind, Rule] = {
     LetterKind.LATE: Rule("somebody may be in trouble and you can help", overtakes=True),
     LetterKind.ACCOUNT: Rule("somebody asked for it for your account", overtakes=True),
+    LetterKind.SECURITY: Rule("something about how you sign in has changed", overtakes=True),
     LetterKind.HUNT: Rule("you lead this hunt, have a place on it or wait for one"),
     LetterKind.CONSENT: Rule("consent to search is asked of you, or you look after it for the club"),
     LetterKind.CLUB: Rule("it concerns something that the club does with you"),

@@ -93,6 +93,19 @@ ROLE_RIGHTS: dict[Role, frozenset[Right]] = {
     Role.COMMITTEE: _COMMITTEE,
 }
 
+BEHIND_SECOND_FACTOR = frozenset(
+    {
+        Right.MANAGE_PEOPLE,
+        Right.MANAGE_CLUB,
+        Right.MANAGE_PERMISSIONS,
+        Right.SEE_LANDHOLDERS,
+        Right.SEE_FINDSPOTS,
+        Right.SEE_LOCKED_FINDSPOTS,
+        Right.MOVE_CUSTODY,
+    }
+)
+"""Whoever holds one of these signs in with two factors: it would open what other people trusted the club with."""
+
 
 class HoldsRights(Protocol):
     def holds(self, right: Right) -> bool: ...

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from people.views import auth, club, letters, persons
+from people.views import auth, club, invitations, letters, persons, sessions
 
 app_name = "people"
 urlpatterns = [
@@ -14,14 +14,22 @@ urlpatterns = [
     path("password/forgotten/sent/", auth.password_reset_done, name="password_reset_done"),
     path("password/new/<uidb64>/<token>/", auth.password_reset_confirm, name="password_reset_confirm"),
     path("me/", persons.me, name="me"),
+    path("me/sessions/", sessions.session_list, name="session_list"),
+    path("me/sessions/end/", sessions.sessions_end, name="sessions_end"),
+    path("me/sessions/<int:pk>/end/", sessions.session_end, name="session_end"),
+    path("invited/<str:code>/", invitations.invited, name="invited"),
+    path("invitations/", invitations.invitation_list, name="invitation_list"),
+    path("invitations/<int:pk>/withdraw/", invitations.invitation_withdraw, name="invitation_withdraw"),
     path("me/mail/", letters.mail_choices, name="mail_choices"),
     path("mail/stop/<str:code>/", letters.mail_stop, name="mail_stop"),
     path("letters/", letters.outbox, name="outbox"),
     path("letters/<int:pk>/again/", letters.letter_again, name="letter_again"),
     path("letters/<int:pk>/close/", letters.letter_close, name="letter_close"),
     path("people/", persons.person_list, name="person_list"),
-    path("people/add/", persons.person_add, name="person_add"),
+    path("people/add/", invitations.person_add, name="person_add"),
     path("people/<int:pk>/", persons.person_detail, name="person_detail"),
+    path("people/<int:pk>/invite/", invitations.invitation_send, name="invitation_send"),
+    path("people/<int:pk>/factors-off/", sessions.factors_off, name="factors_off"),
     path("people/<int:pk>/change/", persons.person_edit, name="person_edit"),
     path("people/<int:pk>/membership/", persons.membership_add, name="membership_add"),
     path("people/<int:pk>/insurance/", persons.insurance_add, name="insurance_add"),

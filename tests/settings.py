@@ -18,3 +18,9 @@ PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {**STORAGES, "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
 WHITENOISE_AUTOREFRESH = True  # WhiteNoise otherwise walks the static tree for each test client
 MEDIA_ROOT = tempfile.mkdtemp(prefix="stubble-test-")
+SECOND_FACTOR_REQUIRED = False  # tests of it turn it on; all others sign in by password
+MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = True  # the live server speaks plain HTTP
+CACHES = {
+    "default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"},
+    "shared": CACHES["default"],  # its table is made with the others; a test of counting together uses it
+}

@@ -1,6 +1,29 @@
 """Every write to people, roles, memberships and the club's settings."""
 
+from people.actions.accounts import (
+    FactorError,
+    choose_password,
+    end_session,
+    end_sessions,
+    note_change,
+    note_failed_sign_in,
+    note_new_key,
+    note_seen,
+    note_session_over,
+    note_sign_in,
+    remove_factors,
+    send_way_in,
+    take_factors_off,
+)
 from people.actions.club import change_club, remove_contact, save_contact
+from people.actions.invitations import (
+    InvitationError,
+    accept_invitation,
+    invite_first,
+    invite_person,
+    send_invitation,
+    withdraw_invitation,
+)
 from people.actions.letters import (
     LetterError,
     carry_mail_choices,
@@ -15,8 +38,11 @@ from people.actions.persons import add_person, change_own, change_person, give_i
 from people.actions.roles import LastSecretaryError, give_role, take_role
 
 __all__ = [
+    "FactorError",
+    "InvitationError",
     "LastSecretaryError",
     "LetterError",
+    "accept_invitation",
     "add_person",
     "carry_mail_choices",
     "change_club",
@@ -24,14 +50,30 @@ __all__ = [
     "change_person",
     "choose_mail",
     "choose_mail_by_link",
+    "choose_password",
     "close_letter",
+    "end_session",
+    "end_sessions",
     "forget_address",
     "give_insurance",
     "give_membership",
     "give_role",
+    "invite_first",
+    "invite_person",
+    "note_change",
+    "note_failed_sign_in",
+    "note_new_key",
+    "note_seen",
+    "note_session_over",
+    "note_sign_in",
     "remove_contact",
+    "remove_factors",
     "save_contact",
+    "send_invitation",
     "send_letter_again",
+    "send_way_in",
     "set_mail",
+    "take_factors_off",
     "take_role",
+    "withdraw_invitation",
 ]

@@ -7,6 +7,8 @@ from django.db import transaction
 from django.utils.timezone import localdate
 
 from people import audit
+from people.account_words import Change
+from people.actions.accounts import end_sessions, note_change
 from people.actions.letters import carry_mail_choices
 from people.actions.roles import keep_a_secretary
 from people.models import Insurance, Membership, User, account_at
@@ -39,7 +41,11 @@ def change_person(person_id: int, *, by: User, at: datetime, **fields: Any) -> U
     person: User = User.objects.select_for_update().get(pk=person_id)
     if person.is_active and not fields.get("is_active", True) and person.holds(Right.MANAGE_PEOPLE):
         keep_a_secretary(person, on=localdate(at))
-    return _change(person_id, "person.change", by=by, at=at, fields=fields)
+    is_switched_off = person.is_active and not fields.get("is_active", True)
+    changed = _change(person_id, "person.change", by=by, at=at, fields=fields)
+    if is_switched_off:
+        end_sessions(person_id, why="the account was switched off", by=by, via="", at=at)
+    return changed
 
 
 @transaction.atomic
@@ -52,6 +58,7 @@ def _change(person_id: int, verb: str, *, by: User, at: datetime, fields: dict[s
     person: User = User.objects.select_for_update().get(pk=person_id)
     changed = [name for name, value in fields.items() if getattr(person, name) != value]
     if "email" in changed:
+        note_change(person, Change.ADDRESS, by=by, via="", at=at)  # to the old address
         carry_mail_choices(person.email, fields["email"], by=by, at=at)
     for name in changed:
         setattr(person, name, fields[name])

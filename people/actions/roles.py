@@ -5,6 +5,7 @@ from datetime import date, datetime
 from django.db import transaction
 
 from people import audit
+from people.actions.accounts import end_sessions
 from people.models import Club, RoleHeld, User
 from people.rights import Right, Role, require
 
@@ -40,6 +41,7 @@ def take_role(held_id: int, *, by: User, at: datetime, on: date) -> RoleHeld:
     row.ends = on
     row.save(update_fields=["ends"])
     audit.record("role.take", row.user, by=by, at=at, role=row.role)
+    end_sessions(row.user_id, why="a role was taken back", by=by, via="", at=at)
     return row
 
 

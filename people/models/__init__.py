@@ -2,6 +2,7 @@
 
 from people.models.audit import AuditEntry
 from people.models.club import Club, Contact
+from people.models.invitation import Invitation
 from people.models.letter import Letter, MailStop
 from people.models.membership import Insurance, Membership, RoleHeld
 from people.models.user import User, account_at
@@ -11,6 +12,7 @@ __all__ = [
     "Club",
     "Contact",
     "Insurance",
+    "Invitation",
     "Letter",
     "MailStop",
     "Membership",

@@ -8,9 +8,10 @@ from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models import Q
 from django.db.models.functions import Lower
+from django.utils.crypto import salted_hmac
 from django.utils.timezone import localdate
 
-from people.rights import Right, Role, rights_of
+from people.rights import BEHIND_SECOND_FACTOR, Right, Role, rights_of
 
 
 class UserQuerySet(models.QuerySet["User"]):
@@ -52,6 +53,9 @@ class User(AbstractBaseUser):
     wants_digest = models.BooleanField("Send me each day's list of what is due", default=True)
     is_active = models.BooleanField(default=True)
     joined_at = models.DateTimeField(auto_now_add=True)
+    sessions_epoch = models.PositiveIntegerField(
+        default=0, editable=False
+    )  # one more ends every sign-in at once
 
     objects = UserManager()
 
@@ -64,6 +68,15 @@ class User(AbstractBaseUser):
 
     def __str__(self) -> str:
         return self.name
+
+    def _get_session_auth_hash(self, secret: str | None = None) -> str:
+        """What every session of this account must carry: it changes with the password and with `sessions_epoch`.
+
+        The framework's own method, which its two public ones and SECRET_KEY_FALLBACKS go through.
+        """
+        words = f"{self.password}:{self.sessions_epoch}" if self.sessions_epoch else self.password
+        salt = "people.models.User.session_auth_hash"
+        return salted_hmac(salt, words, secret=secret, algorithm="sha256").hexdigest()
 
     @cached_property
     def roles(self) -> frozenset[Role]:
@@ -81,8 +94,22 @@ class User(AbstractBaseUser):
     def holds(self, right: Right) -> bool:
         return right in self.rights
 
+    @property
+    def needs_second_factor(self) -> bool:
+        return bool(self.rights & BEHIND_SECOND_FACTOR)
+
+    @property
+    def is_known_to_have_no_role(self) -> bool:
+        """Was it asked in this request, and is there none? Costs nothing where nobody asked."""
+        return "roles" in self.__dict__ and not self.roles
+
 
 def account_at(email: str) -> User | None:
     """The account with this address, however it is written. For signing in and for keeping addresses apart."""
     found: User | None = User.objects.filter(email__iexact=email.strip()).first()
     return found
+
+
+def name_of(user: User) -> str:
+    """How the library of second factors calls somebody; it is also what a passkey is stored under on a phone."""
+    return user.name

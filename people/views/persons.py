@@ -10,11 +10,10 @@ from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_GET, require_http_methods
 
 from people import actions
+from people.access_page import access_of
 from people.forms import (
-    ChoosePasswordForm,
     InsuranceForm,
     MembershipForm,
-    NewPersonForm,
     OwnDetailsForm,
     PersonForm,
     RoleForm,
@@ -52,34 +51,6 @@ def person_list(request: MemberRequest) -> HttpResponse:
     return render(request, "people/person_list.html", context)
 
 
-@require_http_methods(["GET", "POST"])
-def person_add(request: MemberRequest) -> HttpResponse:
-    require(request.user, Right.MANAGE_PEOPLE)
-    starts, ends = year_from(localdate())
-    form = NewPersonForm(request.POST or None, initial={"starts": starts, "ends": ends})
-    if request.method == "POST" and form.is_valid():
-        person = actions.add_person(by=request.user, at=now(), **form.cleaned_data)
-        _invite(request, person)
-        messages.success(
-            request, f"{person.name} was added and has a message with the way to choose a password."
-        )
-        return redirect("people:person_detail", pk=person.pk)
-    return render(
-        request, "people/form.html", {"form": form, "title": "Add a person", "back": "people:person_list"}
-    )
-
-
-def _invite(request: MemberRequest, person: User) -> None:
-    form = ChoosePasswordForm({"email": person.email})
-    if form.is_valid():
-        form.save(
-            request=request,
-            use_https=request.is_secure(),
-            email_template_name="people/mail/invitation.txt",
-            subject_template_name="people/mail/invitation_subject.txt",
-        )
-
-
 @require_GET
 def person_detail(request: MemberRequest, pk: int) -> HttpResponse:
     person = get_object_or_404(User.objects.visible_to(request.user), pk=pk)
@@ -90,6 +61,7 @@ def person_detail(request: MemberRequest, pk: int) -> HttpResponse:
         "roles": person.roles_held.filter(ends=None),
         "role_form": RoleForm(),
         "may_manage": request.user.holds(Right.MANAGE_PEOPLE),
+        "access": access_of(person, by=request.user, at=now()),
         "today": localdate(),
     }
     return render(request, "people/person_detail.html", context)

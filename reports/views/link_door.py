@@ -13,6 +13,8 @@ from django.urls import reverse
 from django.utils.timezone import now
 from django.views.decorators.http import require_http_methods, require_POST
 
+from people import limits
+from people.views.limits import too_many
 from permissions.actions import CodeError, send_code, use_code
 from permissions.links import LinkError, open_link
 from permissions.models import LandholderLink
@@ -92,6 +94,8 @@ def landholder_code(request: HttpRequest, link: LandholderLink, key: str) -> Htt
     if is_remembered(request, link):
         return redirect(_onward(request, key))
     form = CodeForm(request.POST or None)
+    if request.method == "POST" and (wait := limits.consume(request, "code")):
+        return too_many(request, wait)
     if request.method == "POST" and form.is_valid():
         typed, client_id = form.cleaned_data["code"], form.cleaned_data["client_id"]
         if (response := _tried(request, link, key, typed, client_id)) is not None:

@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.core.exceptions import PermissionDenied
@@ -11,7 +12,7 @@ from people import actions
 from people.actions import LastSecretaryError
 from people.models import AuditEntry, Club, Contact, Insurance, Membership, RoleHeld, User
 from people.rights import Right, Role
-from tests import make
+from tests import make, make_factors
 from web.append_only import AppendOnlyError
 
 pytestmark = pytest.mark.django_db
@@ -85,6 +86,18 @@ MANAGED = {
         at=now(),
         on=make.days(0),
     ),
+    "invite_person": lambda by, other: actions.invite_person(
+        by=by, at=now(), site="https://club.example", client_id=uuid4(), **NEW, **year()
+    ),
+    "send_invitation": lambda by, other: actions.send_invitation(
+        make_factors.invited(by=other).user_id, by=by, at=now(), site="https://club.example"
+    ),
+    "withdraw_invitation": lambda by, other: actions.withdraw_invitation(
+        make_factors.invited(by=other).pk, by=by, at=now()
+    ),
+    "take_factors_off": lambda by, other: actions.take_factors_off(
+        make_factors.app(other).user_id, by=by, at=now()
+    ),
     "change_club": lambda by, other: actions.change_club(by=by, at=now(), name="X"),
     "save_contact": lambda by, other: actions.save_contact(
         None, by=by, at=now(), kind="coroner", name="H. M. Coroner"
@@ -92,6 +105,13 @@ MANAGED = {
     "remove_contact": lambda by, other: actions.remove_contact(
         Contact.objects.create(kind="coroner", name="Y"), by=by, at=now()
     ),
+}
+
+
+VERBS = {  # what leaves more than one line: sign-ins end with the role and with the second factors
+    "invite_person": ["person.add", "person.invite"],
+    "take_role": ["role.take", "account.sessions_ended"],
+    "take_factors_off": ["account.sessions_ended", "account.factors_taken_off"],
 }
 
 
@@ -105,7 +125,7 @@ def test_only_the_secretary_manages_people_and_the_club(
             MANAGED[name](by, member)
     assert verbs() == []
     MANAGED[name](secretary, member)
-    assert len(verbs()) == 1
+    assert verbs() == VERBS[name] if name in VERBS else len(verbs()) == 1
 
 
 # Periods

@@ -1,27 +1,21 @@
-"""Signing in, invitations, passwords, and the pages about people and the club."""
+"""Signing in by password, and the pages about people and the club (invitations: test_invitations.py)."""
 
-import re
 from datetime import date
 
 import pytest
-from django.core import mail
 from django.test import Client
 from django.urls import reverse
-from django.utils.timezone import now
 
 from people.forms import year_from
-from people.models import Club, Contact, Letter, User
-from people.outbox import send_due
+from people.models import Club, Contact, User
 from people.rights import Role
 from tests import make
 
 pytestmark = pytest.mark.django_db
 
-NEW_PASSWORD = "wet-sand-and-small-change-77"
-
 
 def sign_in(client: Client, email: str, password: str = make.PASSWORD, **extra):
-    return client.post(reverse("people:sign_in"), {"username": email, "password": password, **extra})
+    return client.post(reverse("people:sign_in"), {"login": email, "password": password, **extra})
 
 
 # Signing in
@@ -83,7 +77,7 @@ def test_a_lapsed_member_signs_in_and_sees_nothing_of_the_club(client: Client, s
     assert client.get(reverse("people:me")).status_code == 200
 
 
-# Invitations and passwords
+# People
 
 
 def added(client: Client, secretary: User, **fields) -> dict[str, str]:
@@ -91,73 +85,7 @@ def added(client: Client, secretary: User, **fields) -> dict[str, str]:
     starts, ends = year_from(make.days(0))
     data = {"name": "Nan Spurn", "email": "Nan@Ravensand.example", "starts": starts, "ends": ends} | fields
     response = client.post(reverse("people:person_add"), data)
-    send_due(clock=now)
     return {"status": response.status_code, "text": response.text}
-
-
-def way_in(message) -> str:
-    return re.search(r"https?://testserver(/\S+)", message.body).group(1)
-
-
-def choose(path: str, password: str = NEW_PASSWORD) -> Client:
-    """Open the address of a message and choose a password, as somebody who is not signed in."""
-    client = Client()
-    form = client.get(path, follow=True)
-    client.post(form.redirect_chain[-1][0], {"new_password1": password, "new_password2": password})
-    return client
-
-
-def test_an_invitation_leads_to_a_password_that_works(client: Client, secretary: User) -> None:
-    assert added(client, secretary)["status"] == 302
-    assert mail.outbox[0].to == ["nan@ravensand.example"]
-    choose(way_in(mail.outbox[0]))
-    assert sign_in(Client(), "nan@ravensand.example", NEW_PASSWORD).status_code == 302
-
-
-def test_an_address_that_was_used_says_so_and_where_to_get_another(client: Client, secretary: User) -> None:
-    added(client, secretary)
-    path = way_in(mail.outbox[0])
-    choose(path)
-    response = Client().get(path, follow=True)
-    assert "was used already" in response.text
-    assert reverse("people:password_reset") in response.text
-
-
-def test_somebody_who_let_the_invitation_lapse_can_ask_for_another(client: Client, secretary: User) -> None:
-    added(client, secretary)
-    mail.outbox.clear()
-    response = Client().post(
-        reverse("people:password_reset"), {"email": "NAN@ravensand.example"}, follow=True
-    )
-    assert "a message is on its way" in response.text
-    send_due(clock=now)
-    choose(way_in(mail.outbox[0]))
-    assert sign_in(Client(), "nan@ravensand.example", NEW_PASSWORD).status_code == 302
-
-
-def test_asking_for_an_unknown_address_gives_nothing_away(client: Client, member: User) -> None:
-    pages = [
-        client.post(reverse("people:password_reset"), {"email": email}, follow=True).text
-        for email in (member.email, "nobody@ravensand.example")
-    ]
-    assert pages[0] == pages[1]
-    send_due(clock=now)
-    assert len(mail.outbox) == 1
-
-
-def test_an_account_that_is_switched_off_gets_no_message(client: Client) -> None:
-    person = make.person(is_active=False)
-    client.post(reverse("people:password_reset"), {"email": person.email})
-    assert not Letter.objects.exists()
-
-
-def test_a_weak_password_is_refused_in_words(client: Client, secretary: User) -> None:
-    added(client, secretary)
-    choose(way_in(mail.outbox[0]), "12345")
-    assert not User.objects.get(email="nan@ravensand.example").has_usable_password()
-
-
-# People
 
 
 def test_the_same_address_again_is_refused_by_name_and_keeps_what_was_typed(

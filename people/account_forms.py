@@ -1,0 +1,127 @@
+"""Forms for signing in and for second factors: the library's, with this site's words and without its own look."""
+
+from typing import Any
+
+from allauth.account import forms as account
+from allauth.mfa.base.forms import AuthenticateForm, ReauthenticateForm
+from allauth.mfa.totp.forms import ActivateTOTPForm
+from allauth.mfa.webauthn.forms import AddWebAuthnForm, EditWebAuthnForm
+from django import forms
+from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
+
+from people.rights import Role
+from web.forms import BaseForm
+
+ONE_TIME = {
+    "autocomplete": "one-time-code",
+    "inputmode": "numeric",
+    "autocapitalize": "off",
+    "spellcheck": "false",
+}
+
+
+def _plain(form: forms.Form, labels: dict[str, str]) -> None:
+    """Labels above the fields and nothing inside them: a placeholder is gone when it is needed."""
+    form.label_suffix = ""
+    for name, field in form.fields.items():
+        field.widget.attrs.pop("placeholder", None)
+        field.label = labels.get(name, field.label)
+        field.help_text = "" if name == "password" else field.help_text
+
+
+class SignInForm(account.LoginForm):  # type: ignore[misc]
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(self, {"login": "E-mail address", "password": "Password"})
+        self.fields["login"].widget.attrs |= {"autocomplete": "username", "autofocus": True}
+
+
+class AgainForm(account.ReauthenticateForm):  # type: ignore[misc]
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(self, {"password": "Your password"})
+
+
+class CodeForm(AuthenticateForm):  # type: ignore[misc]
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(self, {"code": "Code of the app, or a recovery code"})
+        self.fields["code"].widget.attrs |= ONE_TIME
+
+
+class CodeAgainForm(ReauthenticateForm):  # type: ignore[misc]
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(self, {"code": "Code of the app, or a recovery code"})
+        self.fields["code"].widget.attrs |= ONE_TIME
+
+
+class FirstCodeForm(ActivateTOTPForm):  # type: ignore[misc]
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(self, {"code": "The code that the app shows now"})
+        self.fields["code"].widget.attrs |= ONE_TIME
+
+
+class NewPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]
+    """A passkey signs in alone where the device checks who holds it (by finger, face or number)."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(
+            self,
+            {"name": "Name of this passkey", "passwordless": "Sign in with it alone, without a password"},
+        )
+        self.fields["name"].help_text = "To know it again, for example “my phone”."
+        self.fields["name"].max_length = 60
+        self.fields[
+            "passwordless"
+        ].help_text = "The device then asks for your finger, your face or its own number."
+
+
+class PasskeyNameForm(EditWebAuthnForm):  # type: ignore[misc]
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(self, {"name": "Name of this passkey"})
+
+
+class ForgottenForm(BaseForm):
+    email = forms.EmailField(
+        label="E-mail address", max_length=254, widget=forms.EmailInput(attrs={"autocomplete": "email"})
+    )
+
+
+class AcceptForm(SetPasswordForm):  # type: ignore[type-arg]
+    """An invited person's name, as they write it, and a password that Django's validators let pass."""
+
+    name = forms.CharField(
+        label="Your name", max_length=120, widget=forms.TextInput(attrs={"autocomplete": "name"})
+    )
+    field_order = ("name", "new_password1", "new_password2")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.label_suffix = ""
+        self.fields["new_password1"].label = "A password"
+        self.fields["new_password2"].label = "The same password again"
+
+
+class OldAndNewForm(PasswordChangeForm):  # type: ignore[type-arg]
+    error_messages = {
+        **PasswordChangeForm.error_messages,
+        "password_incorrect": "That is not your password of now. Capital letters count.",
+    }
+
+
+ROLES = [(role.value, role.value.capitalize()) for role in Role if role is not Role.MEMBER]
+
+
+class RolesField(forms.MultipleChoiceField):
+    """Any of the roles beyond member, as ticks."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("label", "Roles")
+        super().__init__(choices=ROLES, required=False, widget=forms.CheckboxSelectMultiple, **kwargs)
+
+    def clean(self, value: Any) -> list[Role]:  # type: ignore[override]
+        return [Role(each) for each in super().clean(value)]

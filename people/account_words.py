@@ -1,0 +1,73 @@
+"""What can change about how somebody signs in, in words for the person it belongs to (pure)."""
+
+from enum import StrEnum
+
+
+class Change(StrEnum):
+    """The value is the verb on the audit trail."""
+
+    PASSWORD = "password_changed"  # noqa: S105 - the name of an event
+    APP_ADDED = "app_added"
+    APP_REMOVED = "app_removed"
+    PASSKEY_ADDED = "passkey_added"
+    PASSKEY_REMOVED = "passkey_removed"
+    CODES_MADE = "recovery_codes_made"
+    ADDRESS = "address_changed"
+    FACTORS_OFF = "factors_taken_off"
+
+    @property
+    def words(self) -> str:
+        return WORDS[self]
+
+    @property
+    def is_of_factors(self) -> bool:
+        return self in (Change.APP_ADDED, Change.APP_REMOVED, Change.PASSKEY_ADDED, Change.PASSKEY_REMOVED)
+
+
+WORDS = {
+    Change.PASSWORD: "The password was changed",
+    Change.APP_ADDED: "An app that makes codes was added",
+    Change.APP_REMOVED: "The app that makes codes was removed",
+    Change.PASSKEY_ADDED: "A passkey was added",
+    Change.PASSKEY_REMOVED: "A passkey was removed",
+    Change.CODES_MADE: "New recovery codes were made; the old ones no longer work",
+    Change.ADDRESS: "The e-mail address was changed, and this is the last letter to the old one",
+    Change.FACTORS_OFF: "The app, passkeys and recovery codes were taken off",
+}
+
+OF_LIBRARY = {
+    "mfa/email/totp_activated": Change.APP_ADDED,
+    "mfa/email/totp_deactivated": Change.APP_REMOVED,
+    "mfa/email/webauthn_added": Change.PASSKEY_ADDED,
+    "mfa/email/webauthn_removed": Change.PASSKEY_REMOVED,
+    "mfa/email/recovery_codes_generated": Change.CODES_MADE,
+}
+"""django-allauth's name of the letter it would send, and what has happened by it."""
+
+
+def device(user_agent: str) -> str:
+    """Browser and system in words, as far as the browser says so; good enough to know one's own phone again."""
+    browser = next((words for mark, words in BROWSERS if mark in user_agent), "Another browser")
+    system = next((words for mark, words in SYSTEMS if mark in user_agent), "another system")
+    return f"{browser} on {system}"
+
+
+# The first that fits: several call themselves by older names too.
+BROWSERS = (
+    ("Edg", "Edge"),
+    ("SamsungBrowser", "Samsung Internet"),
+    ("Firefox", "Firefox"),
+    ("FxiOS", "Firefox"),
+    ("Chrome", "Chrome"),
+    ("CriOS", "Chrome"),
+    ("Safari", "Safari"),
+)
+SYSTEMS = (
+    ("iPhone", "an iPhone"),
+    ("iPad", "an iPad"),
+    ("Android", "Android"),
+    ("Windows", "Windows"),
+    ("Mac OS X", "a Mac"),
+    ("CrOS", "a Chromebook"),
+    ("Linux", "Linux"),
+)
