@@ -106,7 +106,7 @@ class AcceptForm(SetPasswordForm):  # type: ignore[type-arg]
         self.fields["new_password2"].label = "The same password again"
 
 
-class OldAndNewForm(PasswordChangeForm):  # type: ignore[type-arg]
+class OldAndNewForm(PasswordChangeForm):
     error_messages = {
         **PasswordChangeForm.error_messages,
         "password_incorrect": "That is not your password of now. Capital letters count.",
@@ -123,5 +123,5 @@ class RolesField(forms.MultipleChoiceField):
         kwargs.setdefault("label", "Roles")
         super().__init__(choices=ROLES, required=False, widget=forms.CheckboxSelectMultiple, **kwargs)
 
-    def clean(self, value: Any) -> list[Role]:  # type: ignore[override]
+    def clean(self, value: Any) -> list[Role]:
         return [Role(each) for each in super().clean(value)]

@@ -80,6 +80,10 @@ class User(AbstractBaseUser):
 
     @cached_property
     def roles(self) -> frozenset[Role]:
+        """The roles this person may act in today, as they are for the rest of the request."""
+        return self.roles_now()
+
+    def roles_now(self) -> frozenset[Role]:
         """The roles this person may act in today. Without a current membership there are none."""
         today = localdate()  # the one place that asks the clock: a right is always about this moment
         if not self.is_active or not self.memberships.covering(today).exists():

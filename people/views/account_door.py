@@ -30,6 +30,7 @@ class AccountDoor(DefaultAccountAdapter):  # type: ignore[misc]
         **DefaultAccountAdapter.error_messages,
         "email_password_mismatch": NOT_TOGETHER,
         "incorrect_password": "That is not the password of this account. Capital letters count.",
+        "too_many_login_attempts": "There were too many tries that failed. Try again in five minutes at the latest.",
         "rate_limited": "That was tried too often. Wait five minutes, then try again.",
     }
 

@@ -82,8 +82,9 @@ class ChooseView(views.PasswordResetConfirmView):
 
     def form_valid(self, form: Any) -> HttpResponse:
         """The address is shut by this, as its token was made over the old password."""
+        person: Any = self.user  # an account, or the form would not have been shown
         password = form.cleaned_data["new_password1"]
-        actions.choose_password(self.user.pk, password, by=None, via="letter", at=now())
+        actions.choose_password(person.pk, password, by=None, via="letter", at=now())
         messages.success(self.request, "Your password is changed. Sign in with it.")
         return redirect(self.get_success_url())
 

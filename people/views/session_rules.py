@@ -15,14 +15,13 @@ from people.models import User
 from people.session_rules import MEMBERS, SEEN_EVERY, TRUSTED, may_be_over, why_over
 
 SINCE, SEEN, MEMBER = "signed_in_at", "seen_at", "signed_in_as_member"
-WHOLE = User.roles.func  # works the roles out without keeping them on the object
 
 
 def begin(sender: Any, request: HttpRequest, user: User, **kwargs: Any) -> None:
     """Write into a new session when it began; called by the framework whenever somebody is signed in."""
     moment = now().timestamp()
     request.session[SINCE], request.session[SEEN] = moment, moment
-    request.session[MEMBER] = bool(WHOLE(user))
+    request.session[MEMBER] = bool(user.roles_now())
 
 
 def begun_at(request: HttpRequest) -> datetime | None:
@@ -32,7 +31,7 @@ def begun_at(request: HttpRequest) -> datetime | None:
 
 def keep_this_one(request: HttpRequest, person_id: int) -> None:
     """All sign-ins of the account have ended: let this one go on, under a new key."""
-    person = User.objects.visible_to(request.user).get(pk=person_id)  # type: ignore[arg-type]
+    person = User.objects.visible_to(request.user).get(pk=person_id)
     old = request.session.session_key or ""
     update_session_auth_hash(request, person)
     actions.note_new_key(old, request.session.session_key or "", via="session", at=now())

@@ -183,7 +183,7 @@ def test_a_role_taken_back_ends_that_day_and_stays_in_the_record(secretary: User
     held.refresh_from_db()
     assert held.ends == make.days(0)
     assert not fresh(leader).holds(Right.RUN_HUNT)
-    assert verbs() == ["role.take"]
+    assert verbs() == ["role.take", "account.sessions_ended"]
 
 
 def test_a_role_can_be_given_again_after_it_was_taken_back(secretary: User, leader: User) -> None:

@@ -77,7 +77,9 @@ def test_a_passkey_is_the_second_step_after_a_password_and_one_that_is_put_aside
     page.get_by_label("Password").fill(make.PASSWORD)
     page.get_by_role("button", name="Sign in").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("One more step")
-    page.evaluate("navigator.credentials.get = () => Promise.reject(new DOMException('', 'NotAllowedError'))")
+    page.evaluate(
+        "() => { navigator.credentials.get = () => Promise.reject(new DOMException('', 'NotAllowedError')); }"
+    )
     page.get_by_role("button", name="Use a passkey").click()
     expect(page.get_by_role("alert")).to_contain_text("No passkey was used")
     page.reload()

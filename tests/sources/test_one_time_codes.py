@@ -14,13 +14,13 @@ HOTP = ["755224", "287082", "359152", "969429", "338314", "254676", "287922", "1
 TOTP = {59: "94287082", 1111111109: "07081804", 1111111111: "14050471", 1234567890: "89005924"}
 
 
-@pytest.mark.parametrize(("counter", "code"), enumerate(HOTP))
+@pytest.mark.parametrize(("counter", "code"), list(enumerate(HOTP)))
 def test_codes_of_rfc_4226(counter: int, code: str) -> None:
     assert hotp(counter) == code
     assert f"{hotp_value(SECRET, counter):06}" == code
 
 
-@pytest.mark.parametrize(("seconds", "code"), TOTP.items())
+@pytest.mark.parametrize(("seconds", "code"), list(TOTP.items()))
 def test_codes_of_rfc_6238(seconds: int, code: str) -> None:
     assert hotp(seconds // 30) == code[-6:]
     assert f"{hotp_value(SECRET, seconds // 30):06}" == code[-6:]

@@ -120,9 +120,8 @@ def test_the_form_sent_twice_invites_once(secretary: User) -> None:
     ("password", "words"),
     [
         ("12345", "too short"),
-        ("1234567890123", "entirely numeric"),
         ("nan@ravensand", "too similar"),
-        ("passwordpassword", "too common"),  # from Django's own list of 20,000
+        ("qwertyuiop123", "too common"),  # from Django's own list of 20,000
     ],
 )
 def test_a_weak_password_is_refused_in_words(secretary: User, password: str, words: str) -> None:
