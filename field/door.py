@@ -8,6 +8,8 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponseBase, JsonResponse
 from django.urls import reverse
 
+from people.views.session_rules import LAPSED
+
 SIGN_IN = "Sign in to send. Everything you recorded is kept on this phone."
 ENDED = (
     "Your membership has ended, so this phone no longer sends. Ask the secretary; what you recorded is kept."
@@ -23,9 +25,9 @@ def for_phones(view: View) -> View:
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         user: Any = request.user
-        if not user.is_authenticated:
+        if not user.is_authenticated and not request.session.get(LAPSED):
             return JsonResponse({"why": SIGN_IN, "sign_in": reverse("people:sign_in")}, status=401)
-        if not user.roles:
+        if not user.is_authenticated or not user.roles:
             return JsonResponse({"why": ENDED, "ended": True}, status=403)
         return view(request, *args, **kwargs)
 

@@ -15,6 +15,7 @@ from people.models import User
 from people.session_rules import MEMBERS, SEEN_EVERY, TRUSTED, may_be_over, why_over
 
 SINCE, SEEN, MEMBER = "signed_in_at", "seen_at", "signed_in_as_member"
+LAPSED = "signed_out_as_membership_ended"
 
 
 def begin(sender: Any, request: HttpRequest, user: User, **kwargs: Any) -> None:
@@ -57,6 +58,7 @@ class SessionRulesMiddleware:
         if person.is_authenticated and request.session.get(MEMBER) and person.is_known_to_have_no_role:
             # The request itself went without rights; the next one begins at the sign-in page.
             _end(request, "Your membership has ended, and with it this sign-in.", at)
+            request.session[LAPSED] = True  # for phones, which go on asking
         return response
 
 
