@@ -35,3 +35,11 @@ def open_invitation(key: str, *, at: datetime) -> Invitation:
     if found is None:
         raise InvitationKeyError(CLOSED)
     return found
+
+
+def made_by_form(client_id: str) -> Invitation | None:
+    """The invitation that this very form made already: it was sent twice."""
+    try:
+        return Invitation.objects.filter(client_id=UUID(client_id)).first()
+    except ValueError:
+        return None

@@ -36,6 +36,7 @@ def invite_person(
     `site` is the address of the site, without a slash at the end. Other `fields` as for `add_person`.
     """
     require(by, Right.MANAGE_PEOPLE)
+    User.objects.select_for_update().get(pk=by.pk)  # the same form sent twice at once takes turns here
     found = Invitation.objects.filter(client_id=client_id).first()
     if found is not None:
         return found

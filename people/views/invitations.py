@@ -13,7 +13,7 @@ from people import actions, limits
 from people.account_forms import AcceptForm
 from people.forms import NewPersonForm, year_from
 from people.http import MemberRequest
-from people.invitations import InvitationKeyError, open_invitation
+from people.invitations import InvitationKeyError, made_by_form, open_invitation
 from people.models import Invitation, User
 from people.rights import Right, require
 from people.site import site_of
@@ -34,6 +34,8 @@ def invitation_list(request: MemberRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def person_add(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.MANAGE_PEOPLE)
+    if (made := made_by_form(request.POST.get("client_id", ""))) is not None:
+        return redirect("people:person_detail", pk=made.user_id)
     starts, ends = year_from(localdate())
     form = NewPersonForm(request.POST or None, initial={"starts": starts, "ends": ends})
     if request.method == "POST" and form.is_valid():

@@ -1,5 +1,7 @@
 """Two at once at one account or invitation, under real threads (PostgreSQL; SQLite queues writers)."""
 
+from uuid import uuid4
+
 import pytest
 from allauth.mfa.models import Authenticator
 from django.db import connection
@@ -7,7 +9,7 @@ from django.utils.timezone import now
 
 from people import actions
 from people.invitations import InvitationKeyError, key_of
-from people.models import AuditEntry, Invitation
+from people.models import AuditEntry, Invitation, Letter
 from people.rights import Role
 from tests import make, make_factors
 from tests.actions.test_hunt_races import together
@@ -64,6 +66,28 @@ def test_two_secretaries_who_invite_at_once_leave_one_invitation() -> None:
     )
     assert not any(isinstance(end, Exception) for end in ends)
     assert Invitation.objects.undecided().count() == 1
+
+
+def test_the_form_sent_twice_at_once_invites_once() -> None:
+    secretary = make.person(Role.SECRETARY)
+    client_id = uuid4()
+    year = {"starts": make.days(0), "ends": make.days(364)}
+    ends = together(
+        *(
+            lambda: actions.invite_person(
+                by=secretary,
+                at=now(),
+                site="https://club.example",
+                client_id=client_id,
+                email="nan@marram.example",
+                name="Nan",
+                **year,
+            )
+            for _ in "ab"
+        )
+    )
+    assert len({end.pk for end in ends}) == 1
+    assert Letter.objects.filter(to="nan@marram.example").count() == 1
 
 
 def test_sessions_ended_twice_at_once_are_counted_twice() -> None:
