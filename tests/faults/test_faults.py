@@ -15,7 +15,7 @@ from django.db import connection
 
 ROOT = Path(__file__).resolve().parents[2]
 BATCH, BATCHES = 25, 12
-IN_BRIEF = range(4)
+IN_BRIEF = range(2)
 WITHIN_S = 1200
 
 
