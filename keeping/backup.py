@@ -16,9 +16,10 @@ from keeping.cells import encode
 from keeping.errors import KeepingError
 from keeping.files import names_of, pieces
 from keeping.kinds import LEFT_OUT, Kind, applied, kinds, registry_at
+from keeping.numbering import numbers_given
 from keeping.sealed import Member, seal
 from keeping.snapshot import snapshot
-from keeping.tables import Digest, digest_of, read_rows
+from keeping.tables import Digest, read_rows
 
 FORMAT = "club-backup/1"
 A_PART = 4 * 1024 * 1024
@@ -58,6 +59,7 @@ def head_of(
         "made_at": at.isoformat(),
         "schema": schema,
         "left_out": LEFT_OUT,
+        "numbers": numbers_given(tables.values(), alias),
         "tables": {
             label: {
                 "rows": kind.rows(alias).count(),
@@ -122,8 +124,3 @@ def _hashed(file: Any, name: str, size: int, manifest: Manifest) -> Iterator[byt
         found.update(piece)
         yield piece
     manifest["files"][name] = {"bytes": size, "sha256": found.hexdigest()}
-
-
-def tables_now(alias: str) -> dict[str, dict[str, Any]]:
-    """Count and hash of every table as it stands: what two installations are compared by."""
-    return {label: digest_of(kind, alias) for label, kind in kinds().items()}

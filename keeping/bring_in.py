@@ -58,6 +58,7 @@ def _bring(archive: zipfile.ZipFile, manifest: dict[str, Any]) -> Proof:
     tables = kinds(registry_at(schema))
     make_ready(schema)
     with taking_in(Intake(DEFAULT_DB_ALIAS, tables, default_storage)) as intake:
+        intake.numbers = manifest.get("numbers", {})
         for label in manifest["tables"]:
             if label not in tables:
                 raise KeepingError(f"There is no table {label} in this program.")

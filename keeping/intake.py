@@ -12,18 +12,21 @@ from django.db.migrations.executor import MigrationExecutor
 
 from keeping.errors import KeepingError
 from keeping.files import check_files, names_of, put
-from keeping.kinds import Kind, applied, kinds, known, targets_of
-from keeping.tables import Row, add_rows, check_same, go_on_numbering, times_as_they_were
+from keeping.kinds import Kind, applied, kinds, known, registry_at, way_to
+from keeping.numbering import go_on_numbering, numbers_given
+from keeping.tables import Row, add_rows, check_same, times_as_they_were
 
 
 @dataclass
 class Intake:
-    """Where it goes: a database by its alias, its tables, and a storage. `files` are those that came."""
+    """Where it goes: a database by its alias, its tables, and a storage. `files` are those that came, `numbers` the
+    last that each table gave where it came from."""
 
     alias: str
     tables: dict[str, Kind]
     storage: Storage
     files: list[str] = field(default_factory=list)
+    numbers: dict[str, Any] = field(default_factory=dict)
 
     def take_rows(self, label: str, rows: Iterable[Row]) -> None:
         if label not in self.tables:
@@ -50,7 +53,7 @@ def taking_in(intake: Intake) -> Iterator[Intake]:
     try:
         with times_as_they_were(intake.tables.values()), transaction.atomic(using=intake.alias):
             yield intake
-            go_on_numbering(intake.tables.values(), intake.alias)
+            go_on_numbering(intake.tables.values(), intake.alias, intake.numbers)
     except BaseException:
         for name in intake.files:
             intake.storage.delete(name)
@@ -75,18 +78,15 @@ def make_ready(schema: list[str]) -> None:
         )
     if have != schema:
         executor = MigrationExecutor(connections[DEFAULT_DB_ALIAS])
-        executor.migrate(
-            [max(each for each in targets_of(schema) if each[0] == app) for app in _apps(schema)]
-        )
-
-
-def _apps(schema: list[str]) -> list[str]:
-    return sorted({app for app, _ in targets_of(schema)})
+        executor.loader, targets = way_to(schema, DEFAULT_DB_ALIAS)
+        executor.migrate(targets)
 
 
 def bring_up_to_date(schema: list[str]) -> bool:
-    """After an older state has come in: what the program has learnt since. Says whether there was anything."""
-    if schema == known():
-        return False
+    """After a state has come in: what the program has learnt since, and the framework's own tables, which are in no
+    backup. Says whether there was anything of the first."""
+    given = numbers_given(kinds(registry_at(schema)).values(), DEFAULT_DB_ALIAS)
     call_command("migrate", verbosity=0)
-    return True
+    with transaction.atomic():  # SQLite makes a changed table anew, and then counts from its last row
+        go_on_numbering(kinds().values(), DEFAULT_DB_ALIAS, given)
+    return schema != known()

@@ -20,6 +20,8 @@ LEFT_OUT = {
     "account": "a table of the library for signing in that stays empty here",
 }
 
+Key = tuple[str, str]
+
 
 class Registry(Protocol):
     """Django's own registry, or that of an older state of the schema."""
@@ -71,13 +73,48 @@ def kinds(registry: Registry = current) -> dict[str, Kind]:
 def applied(alias: str) -> list[str]:
     """The state of a database's schema: the migrations it has had, as app.name."""
     done = MigrationRecorder(connections[alias]).applied_migrations()
-    return sorted(f"{app}.{name}" for app, name in done if app not in LEFT_OUT)
+    return _named(set(done) - _in_one_step().keys())
 
 
 def known() -> list[str]:
     """The state of the schema that this program brings a database to."""
-    names = MigrationLoader(None).disk_migrations or {}
-    return sorted(f"{app}.{name}" for app, name in names if app not in LEFT_OUT)
+    return _named(_on_disk().keys() - _in_one_step().keys())
+
+
+def way_to(schema: list[str], alias: str | None = None) -> tuple[MigrationLoader, list[Key]]:
+    """The migrations that lead to `schema`, and the last one of each app.
+
+    A migration that makes an app's tables in one step is taken where the state has all that it stands for and nothing
+    is there yet; it is many times quicker. Any other state is reached step by step.
+    """
+    connection = connections[alias] if alias else None
+    wanted, at_once = targets_of(schema), _in_one_step()
+    is_empty = alias is None or not applied(alias)
+    if is_empty and all(replaced <= set(wanted) for replaced in at_once.values()):
+        stands_for = {old: new for new, replaced in at_once.items() for old in replaced}
+        wanted = [stands_for.get(key, key) for key in wanted]
+        loader = MigrationLoader(connection)
+    else:
+        loader = MigrationLoader(connection, replace_migrations=False)
+    return loader, [max(key for key in wanted if key[0] == app) for app in sorted({app for app, _ in wanted})]
+
+
+def _on_disk() -> dict[Key, Any]:
+    loader = MigrationLoader(None, load=False)
+    loader.load_disk()
+    return dict(loader.disk_migrations or {})
+
+
+def _in_one_step() -> dict[Key, set[Key]]:
+    """Migrations that do at once what others, which are still here, do one by one, and what they stand for. They are no
+    state of their own: the tables are the same."""
+    there = _on_disk()
+    stand = {key: {(app, name) for app, name in migration.replaces} for key, migration in there.items()}
+    return {key: replaced for key, replaced in stand.items() if replaced and replaced <= there.keys()}
+
+
+def _named(keys: Iterable[Key]) -> list[str]:
+    return sorted(f"{app}.{name}" for app, name in keys if app not in LEFT_OUT)
 
 
 def registry_at(schema: list[str]) -> Registry:
@@ -90,9 +127,10 @@ def registry_at(schema: list[str]) -> Registry:
             f"It was made by a newer version of this program (it has {newer[-1]}, which is not known here). "
             "Bring the program up to date first; nothing was changed."
         )
-    registry: Registry = MigrationLoader(None).project_state(targets_of(schema)).apps
+    loader, targets = way_to(schema)
+    registry: Registry = loader.project_state(targets).apps
     return registry
 
 
-def targets_of(schema: list[str]) -> list[tuple[str, str]]:
+def targets_of(schema: list[str]) -> list[Key]:
     return [(app, name) for app, _, name in (each.partition(".") for each in schema)]

@@ -6,7 +6,6 @@ from contextlib import contextmanager
 from itertools import islice
 from typing import Any
 
-from django.core.management.color import no_style
 from django.db import DatabaseError, connections, models
 
 from keeping.cells import canonical, decode, line_of
@@ -96,15 +95,6 @@ def times_as_they_were(kinds: Iterable[Kind]) -> Iterator[None]:
     finally:
         for field, name in fields:
             setattr(field, name, True)
-
-
-def go_on_numbering(kinds: Iterable[Kind], alias: str) -> None:
-    """New rows get the next free number: PostgreSQL has to be told."""
-    connection = connections[alias]
-    statements = connection.ops.sequence_reset_sql(no_style(), [kind.model for kind in kinds])
-    with connection.cursor() as cursor:
-        for statement in statements:
-            cursor.execute(statement)
 
 
 def check_same(kinds: dict[str, Kind], alias: str, told: dict[str, dict[str, Any]]) -> int:

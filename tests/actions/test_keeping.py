@@ -14,21 +14,23 @@ from django.core import serializers
 from django.core.files.base import ContentFile
 from django.core.files.storage import FileSystemStorage, default_storage
 from django.core.management import CommandError, call_command
-from django.db import DatabaseError, transaction
+from django.core.management.color import no_style
+from django.db import DatabaseError, connection, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.test import override_settings
 
 from finds.models import Find
 from hunts.models import Hole
 from keeping import backup, kinds, restore, sealed
-from keeping.backup import back_up, tables_now
+from keeping.backup import back_up
 from keeping.bring_in import bring_in
 from keeping.errors import KeepingError
 from keeping.export import export
 from keeping.intake import Intake
 from keeping.key import make_key, read_keys, read_recipients
 from keeping.snapshot import scratch
-from people.models import AuditEntry, Letter, User
+from keeping.tables import digest_of
+from people.models import AuditEntry, Contact, Letter, User
 from tests import make, make_field, make_settlement
 from tests.views import world
 
@@ -52,10 +54,12 @@ class Kept:
     tables: dict[str, Any]
     rows: dict[str, str]
     files: dict[str, bytes]
+    gone: int
+    """The number of a contact that was deleted before, the last one given."""
 
 
-def awkward(by: User) -> None:
-    """Rows whose values are easily lost on the way."""
+def awkward(by: User) -> int:
+    """Rows whose values are easily lost on the way; the number of one that was taken away again."""
     User.objects.filter(pk=by.pk).update(joined_at=LONG_AGO)
     hunt = make_field.running(None, by)
     find = make.find(hunt, by, description=NASTY)
@@ -64,12 +68,21 @@ def awkward(by: User) -> None:
     make.photo_draft(by, display=bytes(range(256)))
     make_field.parked(by, hunt, sent=DOCUMENT)
     Letter.objects.create(kind="club", to="x@y.example", subject="'=x", text="", message_id="<1@y>")
+    gone = Contact.objects.create(kind="coroner", name="Entered by mistake")
+    gone_pk = gone.pk
+    gone.delete()
+    return int(gone_pk)
 
 
 def rows_now() -> dict[str, str]:
     return {
         label: serializers.serialize("jsonl", kind.rows("default")) for label, kind in kinds.kinds().items()
     }
+
+
+def tables_now() -> dict[str, Any]:
+    """Count and hash of every table as it stands: what two installations are compared by."""
+    return {label: digest_of(kind, "default") for label, kind in kinds.kinds().items()}
 
 
 def files_now() -> dict[str, bytes]:
@@ -83,7 +96,7 @@ def kept(tmp_path_factory: pytest.TempPathFactory, django_db_setup: None, django
     folder = tmp_path_factory.mktemp("kept")
     with django_db_blocker.unblock(), override_settings(MEDIA_ROOT=folder / "media"):
         made = world.build()
-        awkward(made.secretary)
+        gone = awkward(made.secretary)
         public = make_key(folder / "key.txt", at=AT)
         back_up(folder / "club.age", read_recipients([public]), at=AT)
         export(folder / "club.zip", at=AT)
@@ -91,9 +104,10 @@ def kept(tmp_path_factory: pytest.TempPathFactory, django_db_setup: None, django
             folder / "club.age",
             folder / "club.zip",
             folder / "key.txt",
-            tables_now("default"),
+            tables_now(),
             rows_now(),
             files_now(),
+            gone,
         )
         call_command("flush", verbosity=0, interactive=False)
     return result
@@ -113,7 +127,7 @@ def empty_place(
 
 
 def is_as_before(kept: Kept) -> None:
-    assert tables_now("default") == kept.tables
+    assert tables_now() == kept.tables
     assert rows_now() == kept.rows
     assert files_now() == kept.files
     assert len(kept.files) >= 8
@@ -136,9 +150,26 @@ def test_a_backup_brought_back_is_the_club_as_it_was(kept: Kept) -> None:
         bring_in(kept.export)
 
 
+def number_anew() -> None:
+    """A new installation counts from one; a test's database goes on from the last test."""
+    tables = [{"table": "people_contact", "column": "id"}]
+    with connection.cursor() as cursor:
+        for statement in connection.ops.sequence_reset_by_name_sql(no_style(), tables):
+            cursor.execute(statement)
+
+
+def test_a_number_that_was_given_is_not_given_again(kept: Kept) -> None:
+    """Neither after a backup nor after an export, though the row that had it was deleted before."""
+    number_anew()
+    restore.restore(kept.backup, read_keys(kept.key))
+    assert Contact.objects.create(kind="coroner", name="New").pk == kept.gone + 1
+
+
 def test_an_export_taken_in_elsewhere_is_the_club_as_it_was(kept: Kept) -> None:
+    number_anew()
     proof = bring_in(kept.export)
     is_as_before(kept)
+    assert Contact.objects.create(kind="coroner", name="New").pk == kept.gone + 1
     assert proof.rows == sum(t["rows"] for t in kept.tables.values())
 
 
