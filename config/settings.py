@@ -1,5 +1,6 @@
 """Every setting in one file; the environment is read here and nowhere else."""
 
+from importlib.util import find_spec
 from pathlib import Path
 
 import environ
@@ -50,6 +51,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "web.request_log.RequestLogMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -103,6 +105,7 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
 else:
     DATABASES["default"]["CONN_MAX_AGE"] = 60
     DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
+WEB_PROCESSES = env.int("WEB_CONCURRENCY", default=1)  # gunicorn reads the same
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "people.User"
@@ -172,8 +175,26 @@ STATIC_URL = "static/"
 STATIC_ROOT = env.path("STATIC_ROOT", default=str(VAR_DIR / "static"))
 STATICFILES_DIRS = [BASE_DIR / "static"]
 MEDIA_ROOT = env.path("MEDIA_ROOT", default=str(VAR_DIR / "private"))  # never served by URL
+MEDIA_S3_BUCKET = env.str("MEDIA_S3_BUCKET", default="")  # empty: photographs lie in MEDIA_ROOT
+if MEDIA_S3_BUCKET and find_spec("storages") is None:
+    raise ImproperlyConfigured(
+        "MEDIA_S3_BUCKET is set, and the library for object stores is not installed. Install it with "
+        "pip install --require-hashes -r requirements-s3.txt, or leave MEDIA_S3_BUCKET empty."
+    )
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": {
+        "BACKEND": "web.object_storage.PrivateObjects",
+        "OPTIONS": {
+            "bucket_name": MEDIA_S3_BUCKET,
+            "endpoint_url": env.str("MEDIA_S3_ENDPOINT", default="") or None,
+            "region_name": env.str("MEDIA_S3_REGION", default="") or None,
+            "location": env.str("MEDIA_S3_FOLDER", default=""),
+            "access_key": env.str("MEDIA_S3_KEY_ID", default="") or None,
+            "secret_key": env.str("MEDIA_S3_SECRET", default="") or None,
+        },
+    }
+    if MEDIA_S3_BUCKET
+    else {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if DEBUG
@@ -181,6 +202,7 @@ STORAGES = {
     },
 }
 FILE_UPLOAD_PERMISSIONS = 0o600
+FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o700
 FILE_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 DATA_UPLOAD_MAX_MEMORY_SIZE = (
     12 * 1024 * 1024
@@ -207,6 +229,7 @@ CSRF_COOKIE_SAMESITE = "Lax"
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
+BEHIND_PROXY = env.bool("DJANGO_BEHIND_PROXY", default=False)
 if not DEBUG:
     SESSION_COOKIE_SECURE = True
     CSRF_COOKIE_SECURE = True
@@ -214,9 +237,11 @@ if not DEBUG:
     SECURE_HSTS_SECONDS = env.int("DJANGO_HSTS_SECONDS", default=365 * 24 * 3600)
     SECURE_HSTS_INCLUDE_SUBDOMAINS = True
     SECURE_HSTS_PRELOAD = True
-    if env.bool("DJANGO_BEHIND_PROXY", default=False):
+    SECURE_REDIRECT_EXEMPT = [r"^health/"]  # asked from inside, where there is no certificate
+    if BEHIND_PROXY:
         SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
+BACKUP_WARN_DAYS = env.int("BACKUP_WARN_DAYS", default=0 if DEBUG else 2)  # 0: nobody is reminded
 BACKUP_KEYS = env.list("BACKUP_KEYS", default=[])  # open halves, age1…, that every backup is sealed for
 
 MAP_TILES_URL = env.str("MAP_TILES_URL", default="")  # empty: no request ever leaves for a map server
@@ -234,13 +259,23 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 
+LOG_FORMAT = env.str("LOG_FORMAT", default="plain")  # json: a line that a program can read, no person in it
+if LOG_FORMAT not in ("plain", "json"):
+    raise ImproperlyConfigured(f"LOG_FORMAT is “{LOG_FORMAT}”; it may be plain or json.")
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"plain": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
+    "formatters": {
+        "plain": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"},
+        "json": {"()": "web.log_lines.JsonLines"},
+    },
     "filters": {"hide_keys": {"()": "web.log_keys.HideKeys"}},
     "handlers": {
-        "console": {"class": "logging.StreamHandler", "formatter": "plain", "filters": ["hide_keys"]}
+        "console": {
+            "class": "logging.StreamHandler",
+            "formatter": LOG_FORMAT,
+            "filters": ["hide_keys"],
+        }
     },
     # What is logged of a request names its path: at the source too, for handlers that a club adds.
     "loggers": {name: {"filters": ["hide_keys"]} for name in ("django.request", "django.security.csrf")}

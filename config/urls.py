@@ -14,4 +14,5 @@ urlpatterns = [
     path("field/", include("field.urls")),
     path("", include("finds.urls")),
     path("", include("reports.urls")),
+    path("", include("keeping.urls")),
 ]

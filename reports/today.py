@@ -11,6 +11,7 @@ from reports import today_ahead as ahead
 from reports import today_cases as case_sections
 from reports import today_custody as custody_sections
 from reports import today_field as field_sections
+from reports import today_keeping as keeping_sections
 from reports import today_law as law_sections
 from reports import today_mail as mail_sections
 from reports import today_officer as officer_sections
@@ -68,6 +69,7 @@ SECTIONS = (
     Section("Law packs changed", law_sections.packs_changed, "finds:pack_list", duty=True),
     Section("Whom to call is not entered", stop_sections.nobody_entered, "people:club"),
     Section("Letters that did not leave", mail_sections.letters, "people:outbox"),
+    Section("Backups to see to", keeping_sections.missing, "keeping:backups"),
     Section("Landholders waiting for an answer", sections.concerns, "reports:answers"),
     Section("Visit reports that are late", report_sections.reports_late, "hunts:list", "?when=past"),
     Section("The gate before planned hunts", ahead.gate_changes, "hunts:list"),
@@ -91,6 +93,7 @@ SECTIONS = (
     Section("Settlements", settle_sections.sheets, "reports:sheets"),
     Section("My kit", field_sections.kit_care, "hunts:kit_list"),
     Section("My papers", sections.own_papers, "people:me"),
+    Section("Backups", keeping_sections.kept_well, "keeping:backups"),
     Section("Next hunts", sections.next_hunts, "hunts:list"),
 )
 

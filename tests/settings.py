@@ -16,6 +16,7 @@ SESSION_COOKIE_SECURE = False
 CSRF_COOKIE_SECURE = False
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {**STORAGES, "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
+BACKUP_WARN_DAYS = 0  # the tests of Today are about other things; those of backups set it
 WHITENOISE_AUTOREFRESH = True  # WhiteNoise otherwise walks the static tree for each test client
 MEDIA_ROOT = tempfile.mkdtemp(prefix="stubble-test-")
 SECOND_FACTOR_REQUIRED = False  # tests of it turn it on; all others sign in by password

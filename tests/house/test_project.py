@@ -22,7 +22,7 @@ def test_migrations_are_in_step_with_the_models() -> None:
     call_command("makemigrations", check=True, dry_run=True, stdout=StringIO())
 
 
-def test_production_settings_pass_the_deploy_check() -> None:
+def test_production_settings_pass_the_deploy_check(tmp_path: Path) -> None:
     # The browser tests set DJANGO_ALLOW_ASYNC_UNSAFE for themselves, which a deployment must not have.
     environment = {key: value for key, value in os.environ.items() if not key.startswith("DJANGO_")} | {
         "DJANGO_SECRET_KEY": "zR4-this-is-a-test-value-with-many-different-characters-0192837465-qwertyuiop",
@@ -30,6 +30,8 @@ def test_production_settings_pass_the_deploy_check() -> None:
         "DJANGO_SETTINGS_MODULE": "config.settings",
         "DEFAULT_FROM_EMAIL": "secretary@club.example",
         "PUBLIC_URL": "https://club.example",
+        "DATABASE_URL": f"sqlite:///{tmp_path}/club.sqlite3",
+        "MEDIA_ROOT": str(tmp_path / "private"),
         "BACKUP_KEYS": "age1u4x4s8ddhpja4m0s4qvnh3klw5mamyst87huqkvhuhm89yh6rfmsqqvrrl",  # opened by nobody
     }
     command = [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"]

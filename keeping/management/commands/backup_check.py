@@ -1,11 +1,14 @@
 """The restore drill: prove a backup by bringing it back in a scratch place and comparing everything."""
 
 from argparse import ArgumentParser
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
+from django.utils.timezone import localdate, now
 
+from keeping.actions import note_proof
 from keeping.errors import KeepingError
 from keeping.key import read_keys
 from keeping.restore import drill
@@ -21,10 +24,19 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", type=Path, help="the backup")
         parser.add_argument("--key", type=Path, required=True, help="the file with the secret key")
+        parser.add_argument(
+            "--note", action="store_true", help="where this is the club's own server: note it there as proved"
+        )
 
-    def handle(self, *args: Any, file: Path, key: Path, **options: Any) -> None:
+    def handle(self, *args: Any, file: Path, key: Path, note: bool, **options: Any) -> None:
         try:
             proof = drill(file, read_keys(key))
         except (KeepingError, OSError) as error:
             raise CommandError(f"THE BACKUP IS NOT PROVED. {error}") from error
         self.stdout.write(f"Proved: {came_back(proof, 'came back in a scratch place')}")
+        if note:
+            at = now()
+            made_on = localdate(datetime.fromisoformat(proof.made_at))
+            note_proof(made_on=made_on, proved_on=localdate(at), by=None, at=at, via="backup_check")
+        else:
+            self.stdout.write("Note the day under Club, Backups, so that Today knows it.")

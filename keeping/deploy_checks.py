@@ -1,0 +1,135 @@
+"""What `manage.py check --deploy` tells a club about its own installation, in words: settings that are unsafe.
+
+Django's own checks of the same run speak of headers and cookies, which this program's settings get right already.
+"""
+
+from collections.abc import Iterator, Sequence
+from datetime import UTC, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from django.apps import AppConfig
+from django.conf import settings
+from django.core import checks
+from django.core.checks import CheckMessage, Tags, register
+from django.db import DatabaseError
+from django.utils.timezone import localtime
+
+from keeping.disk_checks import is_empty_sqlite
+from law.pack import load_packs
+from people.kept import is_watched, last_kept, was_kept_within
+from people.models import Club
+
+SHORTEST_KEY, FEWEST_LETTERS = 50, 5
+"""Django's own measure (security.W009)."""
+NEW_KEY = "python -c 'import secrets; print(secrets.token_urlsafe(64))'"
+PLACELESS = ("UTC", "GMT", "Zulu", "Universal", "UCT", "Etc/")
+
+
+def _told(number: int, words: str, hint: str) -> CheckMessage:
+    return checks.Warning(words, hint=hint, id=f"stubble.W0{number}")
+
+
+@register(Tags.security, deploy=True)
+def settings_are_safe(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
+    return [*_secrets(), *_access(), *_several()]
+
+
+def _secrets() -> Iterator[CheckMessage]:
+    if settings.DEBUG:
+        yield _told(
+            30,
+            "DJANGO_DEBUG is on: whoever meets an error reads the program's memory, findspots and passwords included.",
+            "Leave DJANGO_DEBUG out of the settings of the server.",
+        )
+    key = settings.SECRET_KEY
+    if len(key) < SHORTEST_KEY or len(set(key)) < FEWEST_LETTERS or key.startswith("django-insecure-"):
+        yield _told(
+            31,
+            f"DJANGO_SECRET_KEY has {len(key)} characters and can be guessed; whoever does signs in as anybody.",
+            f"Set it to the output of {NEW_KEY}. Links sent in e-mails before then stop working.",
+        )
+
+
+def _access() -> Iterator[CheckMessage]:
+    if not getattr(settings, "SECOND_FACTOR_REQUIRED", True):
+        yield _told(
+            37,
+            "A password alone opens the accounts of the secretary and the committee, who see every findspot.",
+            "Set SECOND_FACTOR_REQUIRED, and tell them a week before.",
+        )
+    storage: dict[str, Any] = dict(settings.STORAGES["default"])
+    endpoint = storage.get("OPTIONS", {}).get("endpoint_url") or ""
+    if endpoint.startswith("http://"):
+        yield _told(
+            38,
+            f"Photographs go to {endpoint} unencrypted: whoever is on the way reads them.",
+            "Give MEDIA_S3_ENDPOINT an address that begins with https://.",
+        )
+
+
+def _several() -> Iterator[CheckMessage]:
+    if settings.WEB_PROCESSES < 2:
+        return
+    if settings.CACHES["default"]["BACKEND"].endswith("LocMemCache"):
+        yield _told(
+            33,
+            f"{settings.WEB_PROCESSES} processes serve the site and each has a cache of its own, so what one counts or "
+            "remembers the others do not.",
+            "Use the cache in the database (CACHES in config/settings.py), as the program comes.",
+        )
+
+
+@register(Tags.security, deploy=True)
+def the_clock_is_the_clubs(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
+    """Warn where days begin at another hour than at the club: windows, seasons and clocks of the law hang on days."""
+    name = settings.TIME_ZONE
+    if name.startswith(PLACELESS):
+        words = f"CLUB_TIME_ZONE is “{name}”, which no club lives by: it knows no summer time."
+        return [_told(36, words, "Set it to the club's own, for example Europe/London.")]
+    own = _zone_of_law()
+    if own and not _same_hours(name, own):
+        words = f"CLUB_TIME_ZONE is “{name}”, and the clocks of the club's law run in “{own}”: days end at other hours."
+        return [_told(36, words, f"Set CLUB_TIME_ZONE={own}, unless the club lives by another clock.")]
+    return []
+
+
+def _zone_of_law() -> str:
+    """The zone of the law that the club set, where there is a club yet."""
+    try:
+        club = None if is_empty_sqlite() else Club.objects.first()
+    except DatabaseError:
+        return ""
+    pack = load_packs().get(club.jurisdiction) if club else None
+    return pack.tz if pack else ""
+
+
+def _same_hours(one: str, other: str) -> bool:
+    """Do both clocks show the same in every week of this decade?"""
+    try:
+        zones = ZoneInfo(one), ZoneInfo(other)
+    except ZoneInfoNotFoundError:
+        return False
+    start = datetime(2025, 1, 1, tzinfo=UTC)
+    moments = (start + timedelta(weeks=week) for week in range(520))
+    return all(len({each.astimezone(zone).utcoffset() for zone in zones}) == 1 for each in moments)
+
+
+@register("backups", deploy=True)
+def a_backup_is_recent(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
+    """Warn where the trail knows of no backup of the last days. A database that cannot be asked is another matter."""
+    if not is_watched() or is_empty_sqlite():
+        return []
+    try:
+        if not Club.objects.exists():
+            return []
+        if was_kept_within(timedelta(days=settings.BACKUP_WARN_DAYS)):
+            return []
+        last = last_kept().backup
+    except DatabaseError:
+        return []
+    words = (
+        f"The last backup was made on {localtime(last):%-d %b %Y}." if last else "No backup was ever made."
+    )
+    hint = "Run manage.py backup every night and let its failure be told to somebody; see docs/keeping.md."
+    return [_told(21, words, hint)]

@@ -1,0 +1,41 @@
+"""The form in which somebody says that a backup was proved."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from people.forms import DateField
+from web.forms import BaseForm
+
+
+class ProofForm(BaseForm):
+    """Two days, neither in the future, the backup not made after it was proved."""
+
+    made_on = DateField(
+        label="The backup was made on",
+        help_text="Its file name begins with that day.",
+    )
+    proved_on = DateField(label="backup_check said “Proved” on")
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._today = today
+
+    def clean_proved_on(self) -> date:
+        day: date = self.cleaned_data["proved_on"]
+        if day > self._today:
+            raise forms.ValidationError(
+                f"{day:%-d %b %Y} is still to come; give the day on which it was proved."
+            )
+        return day
+
+    def clean(self) -> dict[str, Any]:
+        values = super().clean() or self.cleaned_data
+        made, proved = values.get("made_on"), values.get("proved_on")
+        if made and proved and made > proved:
+            self.add_error(
+                "made_on",
+                f"{made:%-d %b %Y} is after {proved:%-d %b %Y}, when it was proved; a backup is made first.",
+            )
+        return values
