@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from datetime import time, timedelta
+from datetime import date, time, timedelta
 from threading import Barrier
 from typing import Any
 from uuid import uuid4
@@ -64,6 +64,17 @@ def test_one_form_sent_twice_at_once_is_one_sign_up() -> None:
     hunt, person = make.hunt(), make.person()
     together(*[lambda: actions.sign_up(hunt.pk, by=person, at=now())] * 3)
     assert SignUp.objects.filter(hunt=hunt, user=person).count() == 1
+
+
+def test_one_past_outing_sent_twice_at_once_is_one() -> None:
+    make.club()
+    site, secretary, key = make.site(), make.person(Role.SECRETARY), uuid4()
+    said = {"on": date(2014, 10, 5), "title": "Winter stubble", "leader": secretary, "past_basis": "word"}
+    said |= {"past_why": "notebook of 2014"}
+    rows = together(
+        *[lambda: actions.enter_past_outing([site], [], by=secretary, at=now(), client_id=key, **said)] * 3
+    )
+    assert set(rows) == {Hunt.objects.get()}
 
 
 def _log(hunt: Hunt, person: User, once: Any = None) -> Hole:

@@ -14,12 +14,13 @@ from finds.actions import make_sheet, record_find
 from finds.models import Find
 from finds.patterns import efforts
 from finds.settlement import SettlementError
-from hunts.actions import enter_past_outing, plan_hunt, remove_past_outing
+from hunts.actions import enter_past_outing, past, plan_hunt, remove_past_outing
+from hunts.codes import next_code
 from hunts.errors import HuntError
 from hunts.gate import gate_now
 from hunts.gates import gates_now
 from hunts.models import Hunt
-from people.models import User
+from people.models import AuditEntry, User
 from people.rights import Right
 from permissions.models import Boundary, Site
 from reports.build.heritage_effort import effort_blocks, effort_of
@@ -73,6 +74,24 @@ def test_it_is_a_closed_hunt_without_a_permission_or_an_answer_of_the_gate(
     with pytest.raises(HuntError, match="the gate was not asked"):
         gate_now(outing, at=now())
     assert gates_now([outing], at=now()) == {}
+
+
+def test_sent_twice_at_once_it_is_one_outing(
+    site: Site, member: User, secretary: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The other request gets through between our look for its key and our writing."""
+    key, others = uuid4(), []
+
+    def while_the_other_writes(on: date) -> str:
+        monkeypatch.undo()
+        others.append(enter(site, member, secretary, client_id=key))
+        return next_code(on)
+
+    monkeypatch.setattr(past, "next_code", while_the_other_writes)
+    mine = enter(site, member, secretary, client_id=key)
+    assert [mine] == others == list(Hunt.objects.all())
+    assert mine.sign_ups.count() == 2
+    assert AuditEntry.objects.filter(verb="hunt.past").count() == 1
 
 
 def test_sent_twice_it_is_one_outing(site: Site, member: User, secretary: User) -> None:
