@@ -37,6 +37,10 @@ SETTINGS = (
     "MAP_TILES_URL",
     "SECOND_FACTOR_REQUIRED",
     "TRUSTED_PROXY_COUNT",
+    "MEDIA_S3_",
+    "BACKUP_",
+    "LOG_",
+    "PUBLIC_URL",
 )
 NO_SERVER = 77  # tests/run_with_pg.py's exit code where there is no PostgreSQL to start
 NOTHING_COLLECTED = 5  # pytest's exit code when the arguments select no test
@@ -214,6 +218,12 @@ def free_port(first: int) -> int:
     raise DevError(f"Ports {first} to {first + 49} are all in use. Give another: python3 dev.py demo 9000")
 
 
+def install_for_use(arguments: list[str]) -> None:
+    """Install and build what a club's own server needs; docs/running.md says what comes after it."""
+    install("requirements.txt")
+    build_map()
+
+
 def prepare(arguments: list[str]) -> None:
     """Install and build what the tests and the checks of the source need, and stop there."""
     install("requirements-dev.txt")
@@ -285,7 +295,7 @@ def is_failure(code: int) -> bool:
 def main(arguments: list[str]) -> None:
     if sys.version_info < OLDEST_PYTHON:
         raise DevError(f"This is Python {sys.version.split()[0]}; the project needs 3.11 or newer.")
-    commands = {"demo": demo, "test": test, "prepare": prepare}
+    commands = {"demo": demo, "test": test, "prepare": prepare, "install": install_for_use}
     if not arguments or arguments[0] not in commands:
         raise DevError(
             "Say what to do: python3 dev.py demo [PORT], or python3 dev.py test [PYTEST ARGUMENTS]"
