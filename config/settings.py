@@ -152,9 +152,8 @@ MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_ALLOW_UNVERIFIED_EMAIL = True  # see ACCOUNT_EMAIL_VERIFICATION
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = DEBUG  # http://localhost, for development
-ALLAUTH_TRUSTED_PROXY_COUNT = env.int(
-    "TRUSTED_PROXY_COUNT", default=int(env.bool("DJANGO_BEHIND_PROXY", default=False))
-)
+BEHIND_PROXY = env.bool("DJANGO_BEHIND_PROXY", default=False)
+ALLAUTH_TRUSTED_PROXY_COUNT = env.int("TRUSTED_PROXY_COUNT", default=int(BEHIND_PROXY))
 
 # Tries are counted in the database, so that all processes count together; `migrate` makes the table.
 CACHES = {
@@ -229,7 +228,6 @@ CSRF_COOKIE_SAMESITE = "Lax"
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
-BEHIND_PROXY = env.bool("DJANGO_BEHIND_PROXY", default=False)
 if not DEBUG:
     SESSION_COOKIE_SECURE = True
     CSRF_COOKIE_SECURE = True

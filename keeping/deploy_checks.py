@@ -32,7 +32,7 @@ def _told(number: int, words: str, hint: str) -> CheckMessage:
 
 @register(Tags.security, deploy=True)
 def settings_are_safe(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
-    return [*_secrets(), *_access(), *_several()]
+    return [*_secrets(), *_storage(), *_several()]
 
 
 def _secrets() -> Iterator[CheckMessage]:
@@ -51,13 +51,7 @@ def _secrets() -> Iterator[CheckMessage]:
         )
 
 
-def _access() -> Iterator[CheckMessage]:
-    if not getattr(settings, "SECOND_FACTOR_REQUIRED", True):
-        yield _told(
-            37,
-            "A password alone opens the accounts of the secretary and the committee, who see every findspot.",
-            "Set SECOND_FACTOR_REQUIRED, and tell them a week before.",
-        )
+def _storage() -> Iterator[CheckMessage]:
     storage: dict[str, Any] = dict(settings.STORAGES["default"])
     endpoint = storage.get("OPTIONS", {}).get("endpoint_url") or ""
     if endpoint.startswith("http://"):
@@ -71,7 +65,7 @@ def _access() -> Iterator[CheckMessage]:
 def _several() -> Iterator[CheckMessage]:
     if settings.WEB_PROCESSES < 2:
         return
-    if settings.CACHES["default"]["BACKEND"].endswith("LocMemCache"):
+    if str(settings.CACHES["default"]["BACKEND"]).endswith("LocMemCache"):
         yield _told(
             33,
             f"{settings.WEB_PROCESSES} processes serve the site and each has a cache of its own, so what one counts or "

@@ -61,7 +61,7 @@ def test_nothing_is_said_of_a_sound_installation() -> None:
         ("BACKUP_KEYS", [], "W020", "No backup can be made"),
         ("SECRET_KEY", "club", "W031", "has 4 characters and can be guessed"),
         ("SECRET_KEY", "ab" * 40, "W031", "can be guessed"),
-        ("SECOND_FACTOR_REQUIRED", False, "W037", "A password alone opens"),
+        ("SECOND_FACTOR_REQUIRED", False, "W004", "has the whole club"),
         ("STORAGES", {"default": S3}, "W038", "http://store.example unencrypted"),
         ("TIME_ZONE", "UTC", "W036", "knows no summer time"),
         ("TIME_ZONE", "America/New_York", "W036", "run in “Europe/London”"),

@@ -51,7 +51,16 @@ def test_every_command_that_is_told_is_there() -> None:
         )
     )
     assert told - get_commands().keys() == set()
-    assert told >= {"backup", "first_secretary", "send_letters", "late_out", "remind", "tidy", "migrate", "check"}
+    assert told >= {
+        "backup",
+        "first_secretary",
+        "send_letters",
+        "late_out",
+        "remind",
+        "tidy",
+        "migrate",
+        "check",
+    }
 
 
 def test_every_unit_is_told_and_every_timer_has_its_service() -> None:

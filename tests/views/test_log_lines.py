@@ -108,9 +108,9 @@ def journey(world: World) -> None:
     """Somebody signs in, records, reads, looks for things that are not there and opens private links."""
     client = Client()
     client.post(
-        reverse("people:sign_in"), {"username": world.member.email, "password": "wrong " + make.PASSWORD}
+        reverse("people:sign_in"), {"login": world.member.email, "password": "wrong " + make.PASSWORD}
     )
-    client.post(reverse("people:sign_in"), {"username": world.member.email, "password": make.PASSWORD})
+    client.post(reverse("people:sign_in"), {"login": world.member.email, "password": make.PASSWORD})
     client.get(reverse("finds:detail", args=[world.locked.pk]))
     client.get(reverse("finds:detail", args=[99_999]))
     client.get(reverse("people:person_detail", args=[world.secretary.pk]))
