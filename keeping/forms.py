@@ -14,9 +14,9 @@ class ProofForm(BaseForm):
 
     made_on = DateField(
         label="The backup was made on",
-        help_text="Its file name begins with that day.",
+        help_text="That day stands in the name of its file.",
     )
-    proved_on = DateField(label="backup_check said “Proved” on")
+    proved_on = DateField(label="It was proved on")
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

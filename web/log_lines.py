@@ -31,7 +31,8 @@ class JsonLines(logging.Formatter):
             "message": words_of(record),
         }
         line |= {name: getattr(record, name) for name in KEPT if hasattr(record, name)}
-        if "request_id" not in line and (own := request_id.get()):
+        own = request_id.get() or getattr(getattr(record, "request", None), "request_id", "")
+        if own and "request_id" not in line:
             line["request_id"] = own
         if record.exc_info and record.exc_info[1] is not None:
             line["error"] = error_of(record.exc_info[1])

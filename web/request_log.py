@@ -25,6 +25,7 @@ class RequestLogMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         given = request.headers.get(HEADER) if settings.BEHIND_PROXY else None
         token = request_id.set(new_id(given))
+        request.request_id = request_id.get()  # type: ignore[attr-defined]  # for what Django logs after this
         began = time.perf_counter()
         try:
             response = self.get_response(request)

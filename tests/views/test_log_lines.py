@@ -145,6 +145,7 @@ def test_a_days_work_leaves_no_person_place_or_key_in_the_log(
     }
     assert {line.get("status") for line in found} >= {200, 302, 404, 400, 403}
     people = [world.secretary, world.leader, world.member, world.committee, world.landholder]
+    assert all("request_id" in line for line in found if line["logger"].startswith(("django.", "stubble.")))
     secrets = [word for each in people for word in (each.name, each.name.split()[-1], each.email)]
     secrets += [key_of(world.link), sign_key_of(world.sign_request), make.PASSWORD, "garden", "somebody"]
     assert [word for word in secrets if word.lower() in text.lower()] == []
