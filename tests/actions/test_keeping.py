@@ -15,7 +15,7 @@ from django.core.files.base import ContentFile
 from django.core.files.storage import FileSystemStorage, default_storage
 from django.core.management import CommandError, call_command
 from django.core.management.color import no_style
-from django.db import DatabaseError, connection, transaction
+from django.db import DatabaseError, InternalError, connection, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.test import override_settings
 
@@ -30,6 +30,7 @@ from keeping.intake import Intake
 from keeping.key import make_key, read_keys, read_recipients
 from keeping.snapshot import scratch
 from keeping.tables import digest_of
+from people.kept import last_kept
 from people.models import AuditEntry, Contact, Letter, User
 from tests import make, make_field, make_settlement
 from tests.views import world
@@ -194,6 +195,25 @@ def test_the_drill_says_what_was_proved_and_touches_nothing(kept: Kept) -> None:
     )
     assert User.objects.count() == 0
     assert files_now() == {}
+    with pytest.raises(CommandError, match="is proved, but there is no club here"):
+        call_command("backup_check", kept.backup, key=kept.key, note=True, stdout=out)
+
+
+def test_the_clubs_own_server_notes_what_it_proved_and_a_replica_says_that_it_cannot(
+    kept: Kept, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    make.club()
+    call_command("backup_check", kept.backup, key=kept.key, note=True, stdout=StringIO())
+    assert last_kept().proved_of == AT.date()
+    public, said = [str(key.to_public()) for key in read_keys(kept.key)], StringIO()
+
+    def takes_no_writes(*args: Any, **kwargs: Any) -> None:
+        raise InternalError("cannot execute INSERT in a read-only transaction")
+
+    monkeypatch.setattr(AuditEntry, "save", takes_no_writes)
+    call_command("backup", tmp_path / "of.age", recipients=public, stdout=StringIO(), stderr=said)
+    assert "audit trail could not be told of it: cannot execute INSERT" in said.getvalue()
+    assert (tmp_path / "of.age").exists()
 
 
 def refused(kept: Kept, path: Path, key: Path | None = None) -> str:

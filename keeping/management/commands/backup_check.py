@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
+from django.db import DatabaseError
 from django.utils.timezone import localdate, now
 
 from keeping.actions import note_proof
@@ -13,6 +14,7 @@ from keeping.errors import KeepingError
 from keeping.key import read_keys
 from keeping.restore import drill
 from keeping.words import came_back
+from people.models import Club
 
 
 class Command(BaseCommand):
@@ -35,8 +37,15 @@ class Command(BaseCommand):
             raise CommandError(f"THE BACKUP IS NOT PROVED. {error}") from error
         self.stdout.write(f"Proved: {came_back(proof, 'came back in a scratch place')}")
         if note:
-            at = now()
-            made_on = localdate(datetime.fromisoformat(proof.made_at))
-            note_proof(made_on=made_on, proved_on=localdate(at), by=None, at=at, via="backup_check")
+            self._note(proof.made_at, now())
         else:
             self.stdout.write("Note the day under Club, Backups, so that Today knows it.")
+
+    def _note(self, made_at: str, at: datetime) -> None:
+        made_on = localdate(datetime.fromisoformat(made_at))
+        try:
+            note_proof(made_on=made_on, proved_on=localdate(at), by=None, at=at, via="backup_check")
+        except (Club.DoesNotExist, DatabaseError) as error:
+            raise CommandError(
+                "The backup is proved, but there is no club here to note it for. Note it under Club, Backups."
+            ) from error
