@@ -12,7 +12,7 @@ from django.db.migrations.executor import MigrationExecutor
 
 from keeping.errors import KeepingError
 from keeping.files import check_files, names_of, put
-from keeping.kinds import Kind, applied, kinds, known, registry_at, way_to
+from keeping.kinds import Kind, LoaderAt, applied, kinds, known, registry_at
 from keeping.numbering import go_on_numbering, numbers_given
 from keeping.tables import Row, add_rows, check_same, times_as_they_were
 
@@ -78,8 +78,8 @@ def make_ready(schema: list[str]) -> None:
         )
     if have != schema:
         executor = MigrationExecutor(connections[DEFAULT_DB_ALIAS])
-        executor.loader, targets = way_to(schema, DEFAULT_DB_ALIAS)
-        executor.migrate(targets)
+        executor.loader = LoaderAt(schema, connections[DEFAULT_DB_ALIAS])
+        executor.migrate(executor.loader.graph.leaf_nodes())
 
 
 def bring_up_to_date(schema: list[str]) -> bool:

@@ -1,16 +1,20 @@
 """Which tables are a club's data, with which columns, at which state of the schema."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Protocol
 
 from django.apps import apps as current
 from django.db import connections, models
+from django.db.migrations import Migration
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
 
 from keeping.errors import KeepingError
+
+Step = tuple[str, str]
+"""A migration: its app and its name."""
 
 LEFT_OUT = {
     "auth": "tables of the framework that this program does not use",
@@ -19,8 +23,6 @@ LEFT_OUT = {
     "usersessions": "the list of those sign-ins",
     "account": "a table of the library for signing in that stays empty here",
 }
-
-Key = tuple[str, str]
 
 
 class Registry(Protocol):
@@ -71,50 +73,14 @@ def kinds(registry: Registry = current) -> dict[str, Kind]:
 
 
 def applied(alias: str) -> list[str]:
-    """The state of a database's schema: the migrations it has had, as app.name."""
+    """The state of a database's schema: the migrations it has had, as app.name, without those that stand for others."""
     done = MigrationRecorder(connections[alias]).applied_migrations()
-    return _named(set(done) - _in_one_step().keys())
+    return _named(set(done) - _squashed())
 
 
 def known() -> list[str]:
     """The state of the schema that this program brings a database to."""
-    return _named(_on_disk().keys() - _in_one_step().keys())
-
-
-def way_to(schema: list[str], alias: str | None = None) -> tuple[MigrationLoader, list[Key]]:
-    """The migrations that lead to `schema`, and the last one of each app.
-
-    A migration that makes an app's tables in one step is taken where the state has all that it stands for and nothing
-    is there yet; it is many times quicker. Any other state is reached step by step.
-    """
-    connection = connections[alias] if alias else None
-    wanted, at_once = targets_of(schema), _in_one_step()
-    is_empty = alias is None or not applied(alias)
-    if is_empty and all(replaced <= set(wanted) for replaced in at_once.values()):
-        stands_for = {old: new for new, replaced in at_once.items() for old in replaced}
-        wanted = [stands_for.get(key, key) for key in wanted]
-        loader = MigrationLoader(connection)
-    else:
-        loader = MigrationLoader(connection, replace_migrations=False)
-    return loader, [max(key for key in wanted if key[0] == app) for app in sorted({app for app, _ in wanted})]
-
-
-def _on_disk() -> dict[Key, Any]:
-    loader = MigrationLoader(None, load=False)
-    loader.load_disk()
-    return dict(loader.disk_migrations or {})
-
-
-def _in_one_step() -> dict[Key, set[Key]]:
-    """Migrations that do at once what others, which are still here, do one by one, and what they stand for. They are no
-    state of their own: the tables are the same."""
-    there = _on_disk()
-    stand = {key: {(app, name) for app, name in migration.replaces} for key, migration in there.items()}
-    return {key: replaced for key, replaced in stand.items() if replaced and replaced <= there.keys()}
-
-
-def _named(keys: Iterable[Key]) -> list[str]:
-    return sorted(f"{app}.{name}" for app, name in keys if app not in LEFT_OUT)
+    return _named(set(_on_disk()) - _squashed())
 
 
 def registry_at(schema: list[str]) -> Registry:
@@ -127,10 +93,51 @@ def registry_at(schema: list[str]) -> Registry:
             f"It was made by a newer version of this program (it has {newer[-1]}, which is not known here). "
             "Bring the program up to date first; nothing was changed."
         )
-    loader, targets = way_to(schema)
-    registry: Registry = loader.project_state(targets).apps
+    registry: Registry = LoaderAt(schema).project_state().apps
     return registry
 
 
-def targets_of(schema: list[str]) -> list[Key]:
+class LoaderAt(MigrationLoader):
+    """The migrations as they were on disk when `schema` was the newest state: its own, and those that stand for some of
+    its own and need nothing newer."""
+
+    def __init__(self, schema: list[str], connection: Any = None) -> None:
+        self.schema = set(targets_of(schema))
+        super().__init__(connection)
+
+    def load_disk(self) -> None:
+        super().load_disk()
+        every = self.disk_migrations or {}
+        kept = {
+            key
+            for key, step in every.items()
+            if key[0] in LEFT_OUT
+            or key in self.schema
+            or (step.replaces and set(step.replaces) <= self.schema)
+        }
+        while lost := {
+            key for key in kept if any(_is_missing(need, every, kept) for need in every[key].dependencies)
+        }:
+            kept -= lost
+        self.disk_migrations = {key: every[key] for key in every if key in kept}
+
+
+def targets_of(schema: list[str]) -> list[Step]:
     return [(app, name) for app, _, name in (each.partition(".") for each in schema)]
+
+
+def _is_missing(need: Step, every: Mapping[Step, Any], kept: set[Step]) -> bool:
+    return need in every and need not in kept
+
+
+def _named(steps: Iterable[Step]) -> list[str]:
+    return sorted(f"{app}.{name}" for app, name in steps if app not in LEFT_OUT)
+
+
+def _on_disk() -> dict[Step, Migration]:
+    return MigrationLoader(None).disk_migrations or {}
+
+
+def _squashed() -> set[Step]:
+    """Migrations that stand for others: whether a database had one of them or those others makes no difference."""
+    return {key for key, step in _on_disk().items() if step.replaces}

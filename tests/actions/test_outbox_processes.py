@@ -38,7 +38,16 @@ Environment = dict[str, str]
 @pytest.fixture(scope="module")
 def file_database(tmp_path_factory: pytest.TempPathFactory) -> str:
     """A SQLite file with the tables of the outbox: an in-memory database belongs to one process."""
-    return f"sqlite:///{tmp_path_factory.mktemp('outbox') / 'club.sqlite3'}"
+    url = f"sqlite:///{tmp_path_factory.mktemp('outbox') / 'club.sqlite3'}"
+    if connection.vendor == "sqlite":
+        plain = {
+            "DATABASE_URL": url,
+            "DJANGO_SETTINGS_MODULE": "config.settings",
+            "DJANGO_SECRET_KEY": "only-for-this-test",
+            "DJANGO_DEBUG": "1",
+        }
+        run(os.environ | plain, "manage.py", "migrate", "people", "--verbosity", "0")
+    return url
 
 
 @pytest.fixture
@@ -63,7 +72,6 @@ def environment(server: MailServer, file_database: str) -> Environment:
         "EMAIL_URL": f"smtp://127.0.0.1:{server.port}",
     }
     if connection.vendor == "sqlite":
-        run(made, "manage.py", "migrate", "people", "--verbosity", "0")
         run(
             made,
             "-c",

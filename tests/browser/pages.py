@@ -1,6 +1,5 @@
 """Every page that the access matrix shows to a reader, to be opened in a browser."""
 
-import os
 from collections.abc import Iterator, Sequence
 from itertools import takewhile
 from typing import Any
@@ -8,6 +7,7 @@ from typing import Any
 from django.urls import reverse
 
 from permissions.links import key_of
+from tests import EVERYTHING
 from tests.views.access import Row
 from tests.views.test_access import ROWS
 from tests.views.world import World
@@ -21,7 +21,6 @@ FILES = (
 )  # fmt: skip
 READERS = ("secretary", "committee", "leader", "member", "anonymous", "link", "expired")
 STATUS = {"expired": 410}
-EVERYTHING = os.environ.get("STUBBLE_EVERYTHING") == "1"
 
 
 def pages(world: World, reader: str, *, after: Sequence[str] = ()) -> Iterator[str]:

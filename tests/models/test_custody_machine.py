@@ -29,7 +29,7 @@ from finds.models.custody import NOBODY, OWN, Holder
 from finds.models.hand_over import Side
 from finds.states import HandOverState, ItemState
 from people.rights import Role
-from tests import make
+from tests import EVERYTHING, make
 
 pytestmark = pytest.mark.django_db
 
@@ -271,7 +271,7 @@ def test_no_sequence_of_hand_overs_leaves_an_object_with_two_holders_or_none() -
     run_state_machine_as_test(
         Custody,
         settings=settings(
-            max_examples=30,
+            max_examples=120 if EVERYTHING else 12,
             stateful_step_count=20,
             deadline=None,
             derandomize=True,

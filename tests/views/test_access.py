@@ -16,7 +16,7 @@ from people.models import User
 from permissions.links import key_of
 from reports.sign_links import sign_key_of
 from tests.views.access import LOGIN, READERS, Row
-from tests.views.world import World, build
+from tests.views.world import World, build, standing
 
 
 def _rows() -> list[Row]:
@@ -40,19 +40,25 @@ def test_every_address_has_a_row() -> None:
     assert set(_names(get_resolver().url_patterns)) - {row.name for row in ROWS} == set()
 
 
+Standing = tuple[World, dict[str, Client]]
+
+
 @pytest.fixture(scope="module")
-def standing(django_db_setup: None, django_db_blocker: Any) -> Iterator[tuple[World, dict[str, Client]]]:
-    """One world for all addresses, with a signed-in client for each reader, inside a transaction that is taken back."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        world = build()
-        yield world, {reader: _client(world, reader) for reader in READERS}
-        transaction.set_rollback(True)
+def standing_all(django_db_setup: None, django_db_blocker: Any) -> Iterator[Standing]:
+    """One world for all addresses, with a signed-in client for each reader."""
+    with standing(django_db_blocker, _arranged) as made:
+        yield made
+
+
+def _arranged() -> Standing:
+    world = build()
+    return world, {reader: _client(world, reader) for reader in READERS}
 
 
 @pytest.fixture
-def world(standing: tuple[World, dict[str, Client]], db: None) -> World:
+def world(standing_all: Standing, db: None) -> World:
     """A copy: what a test does to the objects stays with it, as what it writes does."""
-    return deepcopy(standing[0])
+    return deepcopy(standing_all[0])
 
 
 def _client(world: World, reader: str) -> Client:
@@ -74,12 +80,11 @@ def _sign_key(world: World, reader: str) -> str:
     return sign_key_of(world.expired_request if reader == "expired" else world.sign_request)
 
 
-def _answer(row: Row, reader: str, world: World, cookies: Any) -> int | str:
+def _answer(row: Row, kwargs: dict[str, Any], reader: str, world: World, cookies: Any) -> int | str:
     """What `reader` gets; whatever the request wrote is rolled back."""
-    kwargs = row.kwargs(world)
     if "key" in kwargs:
         signs = row.name.startswith("reports:sign")
-        kwargs["key"] = (_sign_key if signs else _key)(world, reader)
+        kwargs = kwargs | {"key": (_sign_key if signs else _key)(world, reader)}
     client = Client()
     client.cookies = deepcopy(cookies)
     with transaction.atomic():
@@ -93,6 +98,9 @@ def _answer(row: Row, reader: str, world: World, cookies: Any) -> int | str:
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row.method}-{row.name}")
-def test_access(row: Row, world: World, standing: tuple[World, dict[str, Client]]) -> None:
-    answers = {reader: _answer(row, reader, world, standing[1][reader].cookies) for reader in READERS}
+def test_access(row: Row, world: World, standing_all: Standing) -> None:
+    kwargs = row.kwargs(world)
+    answers = {
+        reader: _answer(row, kwargs, reader, world, standing_all[1][reader].cookies) for reader in READERS
+    }
     assert answers == {reader: row.answer_for(reader) for reader in READERS}

@@ -17,17 +17,19 @@ from permissions.actions import erase_landholder
 from permissions.models import SiteParty
 from tests import make
 from tests.views.custody_world import read
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> World:
+def arranged() -> World:
     """Ada's find is with her, signed by both sides; another waits to go from her to the museum."""
     world = build()
     world.permission.consents.update(withdrawn_on=make.days(-1))
     return world
+
+
+standing_world, world = shared_world(arranged)
 
 
 def find_of(world: World) -> Find:

@@ -8,14 +8,12 @@ from django.utils.timezone import localdate, localtime, now
 from finds.models import CustodyEntry, FindspotView
 from finds.states import CaseState
 from reports.models import Acknowledgement, OfficerVisit, ReportSending
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 @pytest.fixture

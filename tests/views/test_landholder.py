@@ -26,14 +26,12 @@ from reports.drafts import draft_for_hunt, photos_of
 from reports.models import IssuedReport, Kind, LandholderAnswer
 from reports.pdf import render_pdf
 from tests import make
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 @pytest.fixture

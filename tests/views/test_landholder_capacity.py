@@ -16,13 +16,12 @@ from hunts.models import TrackCover
 from permissions.links import key_of
 from permissions.models import LandholderLink, SiteParty
 from tests import make
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> World:
+def arranged() -> World:
     """The world's hunt is over; one hole is filled, a find is with the officer, and a new hunt is planned."""
     world = build()
     type(world.hunt).objects.filter(pk=world.hunt.pk).update(
@@ -34,6 +33,9 @@ def world() -> World:
     )
     make.sign_up(coming, world.member)
     return world
+
+
+standing_world, world = shared_world(arranged)
 
 
 def hand(find: Find, holder: str, name: str, **fields: Any) -> None:

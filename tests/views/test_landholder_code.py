@@ -19,18 +19,20 @@ from permissions.links import key_of
 from permissions.models import Landholder, LinkCode
 from reports.models import LandholderAnswer
 from tests import make
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> World:
+def arranged() -> World:
     world = build()
     Landholder.objects.filter(pk=world.landholder.pk).update(asks_code=True)
     world.landholder.refresh_from_db()
     world.link.refresh_from_db()
     return world
+
+
+standing_world, world = shared_world(arranged)
 
 
 @pytest.fixture

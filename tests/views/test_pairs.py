@@ -14,14 +14,12 @@ from finds.models import FindspotView, PairSuggestion
 from reports.today import today_for
 from tests import make
 from tests.views import pairs_world
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 def client_of(user) -> Client:

@@ -1,4 +1,4 @@
-"""Every list page asks the database as often for 500 rows as for one."""
+"""Every list page asks the database as often for many rows as for one."""
 
 from collections.abc import Callable
 from typing import Any
@@ -14,12 +14,12 @@ from finds.models import Case, FindMaterial, FindNumber
 from hunts.models import Hunt, HuntSite
 from people.models import AuditEntry
 from permissions.models import Permission
-from tests import make
-from tests.views.world import World, build
+from tests import EVERYTHING, make
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
-MORE = 499
+MORE = 499 if EVERYTHING else 59  # more than one page of a list
 
 
 def copies(row: models.Model, **different: Callable[[int], Any]) -> list[Any]:
@@ -39,8 +39,7 @@ def for_each(rows: list[Any], model: type[models.Model], **values: Callable[[Any
     )
 
 
-@pytest.fixture
-def world() -> World:
+def arranged() -> World:
     """The small world, with at least one row in every list."""
     world = build()
     world.hunt.incidents.create(
@@ -55,6 +54,9 @@ def world() -> World:
         year=1998, serial=1, given_at=world.hole.dug_at, void_why="typed twice", void_by=world.member
     )
     return world
+
+
+standing_world, world = shared_world(arranged)
 
 
 def more_hunts(world: World) -> None:
@@ -202,14 +204,14 @@ def check(world: World, reader: str, address: str, more: Callable[[World], None]
 
 
 @pytest.mark.parametrize(("name", "query", "reader", "more"), PAGES)
-def test_a_list_asks_as_often_for_500_rows_as_for_one(
+def test_a_list_asks_as_often_for_many_rows_as_for_one(
     world: World, name: str, query: str, reader: str, more: Callable[[World], None]
 ) -> None:
     check(world, reader, reverse(name) + query, more)
 
 
 @pytest.mark.parametrize(("name", "reader", "more"), OF_THE_HUNT)
-def test_a_page_of_one_hunt_asks_as_often_for_500_rows_as_for_one(
+def test_a_page_of_one_hunt_asks_as_often_for_many_rows_as_for_one(
     world: World, name: str, reader: str, more: Callable[[World], None]
 ) -> None:
     check(world, reader, reverse(name, args=[world.hunt.pk]), more)

@@ -10,16 +10,14 @@ from pypdf import PdfReader
 from people.models import AuditEntry
 from reports.models import IssuedReport, Kind
 from tests import make
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 KINDS = {"visit": "Visit report", "holes": "Filled-holes report", "returns": "Returns statement"}
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 @pytest.fixture

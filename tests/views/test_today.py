@@ -20,16 +20,14 @@ from reports.today import today_for
 from reports.today_sections import SHOWN
 from tests import make
 from tests.views import custody_world
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 WHO = ("member", "leader", "secretary", "committee")
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 def titles(user: User) -> dict[str, list[str]]:

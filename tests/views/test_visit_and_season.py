@@ -10,17 +10,19 @@ from hunts.models import Hunt
 from people.models import Letter
 from reports.models import IssuedReport, Kind, Thanks
 from tests import make
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> World:
+def arranged() -> World:
     made = build()
     Hunt.objects.filter(pk=made.hunt.pk).update(state="closed", closed_at=now())
     made.hunt.refresh_from_db()
     return made
+
+
+standing_world, world = shared_world(arranged)
 
 
 def as_(client: Client, who: object) -> Client:

@@ -1,9 +1,14 @@
 """One small world in which every address of the access matrix has something to show."""
 
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from copy import deepcopy
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
+import pytest
+from django.db import transaction
 from django.utils.timezone import localdate, now
 
 from finds.actions.custody import first_holder
@@ -59,6 +64,32 @@ class World:
             if name in {"secretary", "leader", "member", "committee", "stranger"}
             else None
         )
+
+
+@contextmanager
+def standing(blocker: Any, arrange: Callable[[], Any]) -> Iterator[Any]:
+    """What all tests of a module begin with, made once inside a transaction that is taken back."""
+    with blocker.unblock(), transaction.atomic():
+        yield arrange()
+        transaction.set_rollback(True)
+
+
+def shared_world(arrange: Callable[[], World]) -> tuple[Any, Any]:
+    """Two fixtures for a module whose tests all begin with the world that `arrange` makes.
+
+    It is made once, and each test gets a copy: what a test does to the objects stays with it, as what it writes does.
+    """
+
+    @pytest.fixture(scope="module")
+    def standing_world(django_db_setup: None, django_db_blocker: Any) -> Iterator[World]:
+        with standing(django_db_blocker, arrange) as made:
+            yield made
+
+    @pytest.fixture
+    def world(standing_world: World, db: None) -> World:
+        return deepcopy(standing_world)
+
+    return standing_world, world
 
 
 def build() -> World:
