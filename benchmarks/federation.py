@@ -1,7 +1,7 @@
 """How much room clubs need: one empty club, and 10,000 finds with all that hangs on them, on PostgreSQL and SQLite.
 
 Run: `python -m benchmarks.federation [FINDS]`. One find of the test makers with its number, hole, material, two
-photographs' rows, screening, holder and six lines of the trail is really inserted FINDS times (50,000), with every
+photographs' rows, screening, holder and six lines of the trail is really inserted FINDS times (20,000), with every
 index; sizes are the server's own (pg_total_relation_size, after VACUUM), SQLite's that of its file. What a federation
 of 10,000 clubs with 5 million finds needs is worked out from that, linearly, and said so. No target: a measurement.
 """
@@ -15,7 +15,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-FINDS, A_LOT = 50_000, 10_000
+FINDS, A_LOT = 20_000, 10_000
 CLUBS, FEDERATION = 10_000, 5_000_000
 FIRST = 1_000_000  # primary keys of the copies begin here
 LINES_OF_TRAIL = 6
