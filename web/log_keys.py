@@ -3,14 +3,15 @@
 import logging
 import re
 
-_KEYED = re.compile(r"(/[lspc]/)[^/\s\"'?]+")
+_KEYED = re.compile(r"(/[lspc]/|/club/invited/)[^/\s\"'?]+")
+_PASSWORD = re.compile(r"(/password/new/)[^\s\"'?]+")  # an account and a token, which hold no colon
 _SIGNED = re.compile(r"[\w-]{8,}:[\w-]{20,}(?::[\w-]{20,})?")
 HIDDEN = "…"
 
 
 def without_keys(text: str) -> str:
     """The text with the key in a private address, and anything that looks signed, left out."""
-    return _SIGNED.sub(HIDDEN, _KEYED.sub(rf"\1{HIDDEN}", text))
+    return _SIGNED.sub(HIDDEN, _PASSWORD.sub(rf"\1{HIDDEN}", _KEYED.sub(rf"\1{HIDDEN}", text)))
 
 
 class HideKeys(logging.Filter):

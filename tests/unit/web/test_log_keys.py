@@ -23,6 +23,14 @@ def test_anything_that_looks_signed_is_left_out(text: str) -> None:
 
 
 @pytest.mark.parametrize(
+    "address", ["/club/invited/nokey", "/club/password/new/MQ/c8x2lk-9f3b8d7a6e5c4b3a2f1e0d9c8b7a6f5e/"]
+)
+def test_an_address_that_sets_a_password_is_left_out(address: str) -> None:
+    words = without_keys(f'"GET {address} HTTP/1.1" 302 0')
+    assert words in ('"GET /club/invited/… HTTP/1.1" 302 0', '"GET /club/password/new/… HTTP/1.1" 302 0')
+
+
+@pytest.mark.parametrize(
     "text", ["Not Found: /finds/7/", "/static/css/app.css", "12:30:45 late_out: 3 told", "/l"]
 )
 def test_other_words_stay(text: str) -> None:
