@@ -155,6 +155,7 @@ def test_trying_private_addresses_is_stopped_for_a_while(world: World, later: Cl
     assert client.get(right).status_code == 200
 
 
+@pytest.mark.long
 def test_opening_ones_own_address_is_never_too_often(world: World) -> None:
     right = reverse("reports:landholder", args=[key_of(world.link)])
     client = Client()
