@@ -4,7 +4,9 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from django.conf import settings
 from django.db.models import QuerySet
+from django.urls import reverse
 
 from people.audit import subject_of
 from people.models import AuditEntry, User
@@ -27,7 +29,9 @@ class Errand:
 
 def taken(answer: Answer | None) -> bool:
     """Forms that were taken lead on to a page that says nothing in red; one that is shown again was not taken."""
-    return answer is not None and answer.status == 302 and not answer.refused
+    if answer is None or answer.status != 302 or answer.refused:
+        return False
+    return not answer.location.startswith(reverse(settings.LOGIN_URL))  # a jump of the clock ends sign-ins
 
 
 def posted(kind: str, who: User | None, asked: Asked, check: Check) -> Errand:

@@ -36,6 +36,11 @@ class Cast:
     members: list[User]
     sessions: dict[int, str] = field(default_factory=dict)
 
+    def sign_in(self) -> None:
+        """Anew, where the clock has jumped past the end of a sign-in."""
+        people = [self.secretary, self.leader, *self.committee, *self.members]
+        self.sessions = {person.pk: session_of(person) for person in people}
+
     def session(self, person: User | None) -> str:
         return self.sessions[person.pk] if person else ""
 
@@ -48,8 +53,7 @@ def cast() -> Cast:
         [make.person(Role.COMMITTEE, name=name) for name in ("Cora Boulder", "Cal Shingle")],
         [make.person(name=f"Member {letter}") for letter in "ABCDEF"],
     )
-    people = [made.secretary, made.leader, *made.committee, *made.members]
-    made.sessions = {person.pk: session_of(person) for person in people}
+    made.sign_in()
     return made
 
 
