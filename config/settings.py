@@ -54,6 +54,9 @@ MIDDLEWARE = [
     "web.request_log.RequestLogMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
+    # Outside all that may answer by itself: a wrong host, a missing slash.
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "web.middleware.PrivateByDefaultMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -61,12 +64,10 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",  # a view is closed unless it says otherwise
     "django.contrib.messages.middleware.MessageMiddleware",
-    "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "people.views.session_rules.SessionRulesMiddleware",
     "people.views.second_factor.SecondFactorMiddleware",
     "people.views.limits.LinkLimitsMiddleware",
-    "web.middleware.PrivateByDefaultMiddleware",
     "web.middleware.NoNulMiddleware",
 ]
 
@@ -180,6 +181,7 @@ if MEDIA_S3_BUCKET and find_spec("storages") is None:
         "MEDIA_S3_BUCKET is set, and the library for object stores is not installed. Install it with "
         "pip install --require-hashes -r requirements-s3.txt, or leave MEDIA_S3_BUCKET empty."
     )
+WHITENOISE_ALLOW_ALL_ORIGINS = False  # no other site has a use for them
 STORAGES = {
     "default": {
         "BACKEND": "web.object_storage.PrivateObjects",
@@ -231,6 +233,10 @@ X_FRAME_OPTIONS = "DENY"
 if not DEBUG:
     SESSION_COOKIE_SECURE = True
     CSRF_COOKIE_SECURE = True
+    # A browser takes these names over HTTPS from this host alone, so that no neighbour under the same domain sets them.
+    SESSION_COOKIE_NAME = "__Host-sessionid"
+    CSRF_COOKIE_NAME = "__Host-csrftoken"
+    MESSAGE_STORAGE = "web.flash.HostStorage"
     SECURE_SSL_REDIRECT = env.bool("DJANGO_SSL_REDIRECT", default=True)
     SECURE_HSTS_SECONDS = env.int("DJANGO_HSTS_SECONDS", default=365 * 24 * 3600)
     SECURE_HSTS_INCLUDE_SUBDOMAINS = True
@@ -264,7 +270,10 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {
-        "plain": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"},
+        "plain": {
+            "()": "web.plain_log.PlainLines",
+            "format": "%(asctime)s %(levelname)s %(name)s %(message)s",
+        },
         "json": {"()": "web.log_lines.JsonLines"},
     },
     "filters": {"hide_keys": {"()": "web.log_keys.HideKeys"}},

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from finds.actions.screening import see_findspots
+from finds.actions.looks import see_findspots
 from finds.models import Find
 from people.models import User
 from people.rights import Right

@@ -4,9 +4,12 @@ from django.urls import path
 
 from finds.views import case_moves as moves
 from finds.views import case_pages as pages
+from finds.views import looks
 
 urlpatterns = [
     path("heritage/", pages.case_list, name="case_list"),
+    path("heritage/looks/", looks.look_list, name="look_list"),
+    path("heritage/looks/<int:pk>/answer/", looks.answer, name="look_answer"),
     path("heritage/<int:pk>/", pages.case_detail, name="case_detail"),
     path("heritage/<int:pk>/move/", moves.case_move, name="case_move"),
     path("heritage/<int:pk>/reported/", moves.case_report, name="case_report"),

@@ -17,6 +17,10 @@ from keeping.kinds import kinds, registry_at
 from keeping.restore import Proof
 from keeping.sheets import read_lines
 
+WANTED = {"parts": dict, "files": dict, "tables": dict, "schema": list, "missing": dict}
+MOST_OF_MANIFEST = 256 * 1024 * 1024
+"""It names each photograph with its hash, about 160 bytes each: more than a million of them."""
+
 
 def bring_in(path: Path) -> Proof:
     """Bring an export into this installation. Raises KeepingError saying what is wrong; then nothing is kept."""
@@ -25,12 +29,14 @@ def bring_in(path: Path) -> Proof:
             manifest = _manifest(archive)
             _check_parts(archive, manifest)
             return _bring(archive, manifest)
-    except (OSError, zipfile.BadZipFile, EOFError) as error:
+    except (OSError, zipfile.BadZipFile, EOFError, RecursionError) as error:
         raise KeepingError(f"{path} cannot be read as an export: {error}.") from error
 
 
 def _manifest(archive: zipfile.ZipFile) -> dict[str, Any]:
     try:
+        if archive.getinfo("manifest.json").file_size > MOST_OF_MANIFEST:
+            raise KeepingError("The manifest is larger than any club's: that is no export of this program.")
         manifest: Any = json.loads(archive.read("manifest.json"))
     except (KeyError, ValueError) as error:
         raise KeepingError(
@@ -38,6 +44,12 @@ def _manifest(archive: zipfile.ZipFile) -> dict[str, Any]:
         ) from error
     if not isinstance(manifest, dict) or manifest.get("format") != FORMAT:
         raise KeepingError("That is no export of this program, or one that a newer version made.")
+    odd = [name for name, kind in WANTED.items() if not isinstance(manifest.get(name), kind)]
+    facts = [each for name in ("parts", "files") if name not in odd for each in manifest[name].values()]
+    if odd or not all(isinstance(each, dict) and {"bytes", "sha256"} <= each.keys() for each in facts):
+        raise KeepingError(
+            f"The manifest is not whole ({', '.join(odd) or 'parts'}): it was changed or damaged."
+        )
     return manifest
 
 

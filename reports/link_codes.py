@@ -35,4 +35,5 @@ def is_remembered(request: HttpRequest, link: LandholderLink) -> bool:
 
 
 def _name(link: LandholderLink) -> str:
-    return f"page{link.pk}"
+    prefix = "__Host-" if settings.SESSION_COOKIE_SECURE else ""  # RFC 6265bis, 4.1.3.2
+    return f"{prefix}page{link.pk}"

@@ -13,6 +13,7 @@ from reports import today_custody as custody_sections
 from reports import today_field as field_sections
 from reports import today_keeping as keeping_sections
 from reports import today_law as law_sections
+from reports import today_looks as look_sections
 from reports import today_mail as mail_sections
 from reports import today_officer as officer_sections
 from reports import today_pairs as pair_sections
@@ -56,6 +57,7 @@ SECTIONS = (
     Section("Still out", sections.still_out, "hunts:list", duty=True),
     Section("Guests still out", field_sections.guests_out, "hunts:list", duty=True),
     Section("Out alone", field_sections.out_alone, "hunts:lone_list", duty=True),
+    Section("Many locked findspots looked at", look_sections.unusual, "finds:look_list", duty=True),
     Section("Clocks running", sections.clocks, "finds:case_list", duty=True),
     Section("Official limits after a report", case_sections.late_stages, "finds:case_list", duty=True),
     Section("“No duty” to sign second", case_sections.second_signatures, "finds:case_list", "?whose=sign"),

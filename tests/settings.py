@@ -14,6 +14,10 @@ ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 SECURE_SSL_REDIRECT = False
 SESSION_COOKIE_SECURE = False
 CSRF_COOKIE_SECURE = False
+# Over plain HTTP a browser takes no name that begins with __Host-; tests/house/test_safe_settings.py looks at those.
+SESSION_COOKIE_NAME = "sessionid"
+CSRF_COOKIE_NAME = "csrftoken"
+MESSAGE_STORAGE = "django.contrib.messages.storage.fallback.FallbackStorage"
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {**STORAGES, "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}
 BACKUP_WARN_DAYS = 0  # the tests of Today are about other things; those of backups set it

@@ -10,8 +10,9 @@ from django.http import FileResponse
 
 INLINE_TYPES = frozenset({"image/jpeg", "image/png", "application/pdf", "text/plain"})
 """What a browser may show in place; all else is handed over as a download, whatever the caller asks."""
-SANDBOX = "default-src 'none'; sandbox"
-PDF_POLICY = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'"
+_ALONE = "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+SANDBOX = f"default-src 'none'; {_ALONE}; sandbox"
+PDF_POLICY = f"default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; {_ALONE}"
 """A browser's own PDF viewer refuses to start inside a sandbox."""
 _EXTENSION = re.compile(r"[a-z0-9]{1,8}")
 _PREFIX = re.compile(r"[a-z0-9][a-z0-9_-]*(/[a-z0-9][a-z0-9_-]*)*")

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-FEATURES_ALLOWED = "geolocation=(self), camera=(self), microphone=(), payment=(), usb=(), interest-cohort=()"
+FEATURES_ALLOWED = "geolocation=(self), camera=(self), microphone=(), payment=(), usb=(), browsing-topics=()"
 NUL_IN_ADDRESS = (
     "The address holds “%00”, a character that no text can hold (U+0000). Take “%00” out of the address and "
     "load the page again."

@@ -33,6 +33,7 @@ from finds.actions.imports import (
     save_find_import,
 )
 from finds.actions.links import LinkError, link_finds, unlink_finds
+from finds.actions.looks import see_findspots
 from finds.actions.pairs import (
     PairError,
     answer_pair,
@@ -51,7 +52,7 @@ from finds.actions.record import (
     withdraw_find,
 )
 from finds.actions.rescreening import BATCH, rescreen_batch, start_rescreening
-from finds.actions.screening import rescreen, see_findspots
+from finds.actions.screening import rescreen
 from finds.actions.sheets import change_sheet, make_sheet, record_payment, replace_sheet, take_off_sheet
 from finds.actions.worth import add_valuation, set_fate
 

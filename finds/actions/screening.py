@@ -1,6 +1,6 @@
 """Run the law pack over a find and its group, keep the answer, and lock and open a case where something may be owed."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime
 
@@ -12,7 +12,7 @@ from finds.actions.drills import open_stops
 from finds.actions.four_eyes import lapse_where_changed
 from finds.actions.locks import lock_finds
 from finds.legal import facts_of
-from finds.models import Find, FindspotView, ScreeningRecord
+from finds.models import Find, ScreeningRecord
 from law.facts import FindFacts
 from law.pack import UnknownJurisdictionError, pack_codes
 from law.screen import DutyFound, Screening, Strength, Weight
@@ -238,9 +238,3 @@ def rescreen(find_id: int, *, by: User, at: datetime) -> ScreeningRecord | None:
     """Run screening again, for example after a pack changed."""
     require(by, Right.REVIEW_CASES)
     return screen_find(Find.objects.select_for_update(of=("self",)).get(pk=find_id), by=by, at=at)
-
-
-@transaction.atomic
-def see_findspots(finds: Iterable[Find], *, by: User | None, at: datetime, where: str) -> None:
-    """Record that `by` is shown the exact place of each of these locked finds on the page or file named `where`."""
-    FindspotView.objects.bulk_create(FindspotView(find=find, by=by, at=at, where=where) for find in finds)

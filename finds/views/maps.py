@@ -40,4 +40,4 @@ def map_picture(request: MemberRequest) -> HttpResponse:
     drawn = FindsMap.of(request.user, asked).picture("Map of the finds in the list")
     if drawn is None:
         raise Http404("None of these finds has a place that you may see on a map.")
-    return HttpResponse(drawn, content_type="image/svg+xml")
+    return HttpResponse(drawn, content_type="image/svg+xml; charset=utf-8")

@@ -13,6 +13,7 @@ from hunts.models import Hole
 from hunts.models.hole import Outcome
 from hunts.states import HOLE_MOVES, HoleState
 from people import audit
+from people.actions import watch_reading
 from people.models import User
 from people.rights import Right, require
 from web.states import check_move
@@ -110,3 +111,4 @@ def see_hole(hole: Hole, *, by: User, at: datetime, where: str) -> None:
     if not by.roles:
         raise PermissionDenied("Only members see holes.")
     audit.record("hole.see", hole, by=by, at=at, where=where)
+    watch_reading(by=by, at=at)

@@ -8,6 +8,7 @@ from django.db import transaction
 from hunts.errors import HuntError
 from hunts.models import Incident, IncidentEvent
 from people import audit
+from people.actions import watch_reading
 from people.models import User
 from people.rights import Right, require
 
@@ -130,3 +131,4 @@ def see_incident(incident: Incident, *, by: User, at: datetime, where: str) -> N
     if not by.roles:
         raise PermissionDenied("Only members see incidents.")
     audit.record("incident.see", incident, by=by, at=at, where=where)
+    watch_reading(by=by, at=at)

@@ -69,7 +69,7 @@ def lanes_gpx(request: MemberRequest, pk: int) -> HttpResponse:
     if made is None:
         raise Http404("There are no lanes to take along.")
     headers = {"Content-Disposition": f'attachment; filename="{plain_filename(made[1])}"'}
-    return HttpResponse(made[0], content_type="application/gpx+xml", headers=headers)
+    return HttpResponse(made[0], content_type="application/gpx+xml; charset=utf-8", headers=headers)
 
 
 @require_GET
@@ -79,4 +79,4 @@ def lanes_map(request: MemberRequest, pk: int) -> HttpResponse:
     drawing = lanes_svg(hunt, plan_of(hunt), request.user, asked.get("site", ""), asked.get("person", ""))
     if drawing is None:
         raise Http404("There are no lanes to draw.")
-    return HttpResponse(drawing, content_type="image/svg+xml")
+    return HttpResponse(drawing, content_type="image/svg+xml; charset=utf-8")

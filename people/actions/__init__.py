@@ -35,6 +35,7 @@ from people.actions.letters import (
     set_mail,
 )
 from people.actions.persons import add_person, change_own, change_person, give_insurance, give_membership
+from people.actions.reading import ReadingError, answer_reading, watch_reading
 from people.actions.roles import LastSecretaryError, give_role, take_role
 
 __all__ = [
@@ -42,8 +43,10 @@ __all__ = [
     "InvitationError",
     "LastSecretaryError",
     "LetterError",
+    "ReadingError",
     "accept_invitation",
     "add_person",
+    "answer_reading",
     "carry_mail_choices",
     "change_club",
     "change_own",
@@ -75,5 +78,6 @@ __all__ = [
     "set_mail",
     "take_factors_off",
     "take_role",
+    "watch_reading",
     "withdraw_invitation",
 ]

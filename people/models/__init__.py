@@ -5,6 +5,7 @@ from people.models.club import Club, Contact
 from people.models.invitation import Invitation
 from people.models.letter import Letter, MailStop
 from people.models.membership import Insurance, Membership, RoleHeld
+from people.models.reading import UnusualReading
 from people.models.user import User, account_at
 
 __all__ = [
@@ -17,6 +18,7 @@ __all__ = [
     "MailStop",
     "Membership",
     "RoleHeld",
+    "UnusualReading",
     "User",
     "account_at",
 ]

@@ -299,7 +299,7 @@ def test_the_picture_shows_a_member_squares_and_the_secretary_finds(
 ) -> None:
     find = make.find(hunt, hunt.leader, lon=HIDDEN[0], lat=HIDDEN[1])
     shown = {who: client_of(who).get(reverse("finds:map_picture")) for who in (member, secretary)}
-    assert shown[member]["Content-Type"] == "image/svg+xml"
+    assert shown[member]["Content-Type"] == "image/svg+xml; charset=utf-8"
     assert find.number not in shown[member].text
     assert "1 km square" in shown[member].text
     assert find.number in shown[secretary].text

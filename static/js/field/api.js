@@ -5,9 +5,11 @@ export const BASE = document.body.dataset.base ?? "/field/";
 const PATIENCE_MS = 30_000;
 const TOO_LARGE = 413; // a proxy may say this in a page of its own
 
-function cookie(name) {
-  const found = document.cookie.split("; ").find((each) => each.startsWith(`${name}=`));
-  return found ? decodeURIComponent(found.slice(name.length + 1)) : "";
+/** The token that writing needs; over HTTPS its cookie has a name that only this host can set. */
+function token() {
+  const kept = document.cookie.split("; ").map((each) => each.split("="));
+  const found = kept.find(([name]) => name === "__Host-csrftoken") ?? kept.find(([name]) => name === "csrftoken");
+  return found ? decodeURIComponent(found[1]) : "";
 }
 
 async function readable(response) {
@@ -25,7 +27,7 @@ async function readable(response) {
  * @param {{method?: string, json?: object, body?: BodyInit, headers?: object}} [options]
  */
 export async function call(path, { method = "GET", json, body, headers = {} } = {}) {
-  if (method !== "GET" && !cookie("csrftoken")) {
+  if (method !== "GET" && !token()) {
     const met = await call("me/"); // brings the cookie that writing needs
     if (met.status !== 200) return met;
   }
@@ -39,7 +41,7 @@ export async function call(path, { method = "GET", json, body, headers = {} } = 
       headers: {
         Accept: "application/json",
         ...(json && { "Content-Type": "application/json" }),
-        ...(method !== "GET" && { "X-CSRFToken": cookie("csrftoken") }),
+        ...(method !== "GET" && { "X-CSRFToken": token() }),
         ...headers,
       },
       credentials: "same-origin",

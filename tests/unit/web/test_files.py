@@ -23,7 +23,9 @@ def test_no_cache_keeps_it_and_no_browser_guesses_or_runs_it() -> None:
     sent = headers()
     assert sent["X-Content-Type-Options"] == "nosniff"
     assert sent["Cache-Control"] == "private, no-store"
-    assert sent["Content-Security-Policy"] == "default-src 'none'; sandbox"
+    assert sent["Content-Security-Policy"] == (
+        "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox"
+    )
     assert sent["Cross-Origin-Resource-Policy"] == "same-origin"
     assert sent["Content-Type"] == "image/jpeg"
 
