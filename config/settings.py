@@ -57,6 +57,7 @@ MIDDLEWARE = [
     # Outside all that may answer by itself: a wrong host, a missing slash.
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "web.middleware.PrivateByDefaultMiddleware",
+    "web.middleware.KnownVerbsMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed
 from django.shortcuts import render
 
 FEATURES_ALLOWED = "geolocation=(self), camera=(self), microphone=(), payment=(), usb=(), browsing-topics=()"
+VERBS = ("GET", "HEAD", "OPTIONS", "PATCH", "POST")  # PATCH: the parts of a photograph from a phone
 NUL_IN_ADDRESS = (
     "The address holds “%00”, a character that no text can hold (U+0000). Take “%00” out of the address and "
     "load the page again."
@@ -24,6 +25,18 @@ class PrivateByDefaultMiddleware:
         response.headers.setdefault("X-Robots-Tag", "noindex, nofollow")
         response.headers.setdefault("Permissions-Policy", FEATURES_ALLOWED)
         return response
+
+
+class KnownVerbsMiddleware:
+    """Refuse verbs that no address here has: a library's form takes a PUT for a POST, and a TRACE echoes headers."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if request.method not in VERBS:
+            return HttpResponseNotAllowed(VERBS)
+        return self.get_response(request)
 
 
 class NoNulMiddleware:

@@ -24,8 +24,8 @@ class Refused(Exception):  # noqa: N818 (an answer, not an error)
 def body_of(request: HttpRequest, *, most: int) -> bytes:
     """The body, never more than `most` bytes of it. Raises Refused with 413."""
     stated = request.META.get("CONTENT_LENGTH") or "0"
-    body = request.read(most + 1) if not stated.isdigit() or int(stated) <= most else b""
-    if len(body) > most or (stated.isdigit() and int(stated) > most):
+    body = request.read(most + 1) if not stated.isdecimal() or int(stated) <= most else b""
+    if len(body) > most or (stated.isdecimal() and int(stated) > most):
         raise Refused(413, f"More than {most:,} bytes are not taken at once; send less at a time.", most=most)
     return body
 

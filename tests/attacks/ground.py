@@ -120,8 +120,9 @@ def writes() -> Iterator[list[str]]:
 
 
 def app_of(row: Row) -> str:
-    """Today goes with the reports."""
-    return row.name.partition(":")[0] if ":" in row.name else "reports"
+    """Today goes with the reports; what a library names without a prefix is about accounts."""
+    plain = "reports" if row.name == "today" else "people"
+    return row.name.partition(":")[0] if ":" in row.name else plain
 
 
 def rows_of(app: str, *methods: str) -> list[Row]:

@@ -167,12 +167,14 @@ def test_without_its_guard_the_attack_gets_through(
     assert isinstance(failed.value, AssertionError | ValueError), failed.value
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", [name for name in GUARDS if name != "the limit of a zip"])
 def test_with_its_guard_the_attack_is_turned_away(name: str, ground: Ground) -> None:
     """The same attacks as above, so that they fail for no other reason."""
     GUARDS[name].attack(ground)
 
 
+@pytest.mark.long
 @pytest.mark.usefixtures("small")
 def test_with_the_limit_the_bomb_is_turned_away(ground: Ground) -> None:
     bomb(ground)
