@@ -24,7 +24,7 @@ def without_places(text: str) -> str:
 class PlainLines(logging.Formatter):
     """One line for each message, whatever stands in it, and traces without places. Times are UTC (ISO 8601)."""
 
-    converter = staticmethod(time.gmtime)  # type: ignore[assignment]
+    converter = staticmethod(time.gmtime)
     default_time_format = "%Y-%m-%dT%H:%M:%S"
     default_msec_format = "%s.%03dZ"
 

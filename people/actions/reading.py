@@ -68,7 +68,8 @@ def _told(day: date, reader: int) -> Iterable[User]:
     roles = [role.value for role, rights in ROLE_RIGHTS.items() if Right.SEE_AUDIT in rights]
     held = RoleHeld.objects.current(day).filter(role__in=roles).values("user")
     keepers = User.objects.members_on(day).filter(pk__in=held).order_by().values("pk")
-    return User.objects.filter(Q(pk__in=keepers) | Q(pk=reader), is_active=True).order_by("pk")
+    told: Iterable[User] = User.objects.filter(Q(pk__in=keepers) | Q(pk=reader), is_active=True)
+    return told
 
 
 @transaction.atomic

@@ -47,7 +47,7 @@ def test_a_header_that_names_another_verb_is_not_heard(app: str, ground: Ground)
     client, taken = ground.client("secretary"), []
     posts = {asked.row.name for asked in ground.of(app, "post")}
     for asked in ground.of(app, "get"):
-        if asked.row.name not in posts:
+        if asked.row.name not in posts and not asked.row.name.startswith(("mfa_", "account_")):
             with undone(), writes() as told:
                 said = {"X-HTTP-Method-Override": "DELETE", "X-Method-Override": "DELETE"}
                 client.post(asked.url, {"_method": "DELETE"}, headers=said)

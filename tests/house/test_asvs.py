@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.test_rules import CODE
+from tests.house.test_rules import CODE, _parsed
 
 pytestmark = pytest.mark.once
 ROOT = Path(__file__).resolve().parents[2]
@@ -102,7 +102,7 @@ def test_no_code_is_run_and_no_program_started_and_no_weak_hash_used() -> None:
     """1.2.5, 1.3.2, 1.5.2, 11.4.1."""
     wrong = []
     for path in PYTHON:
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in ast.walk(_parsed(path)):
             called = node.func if isinstance(node, ast.Call) else None
             name = getattr(called, "id", "") or getattr(called, "attr", "")
             modules = [a.name for a in node.names] if isinstance(node, ast.Import) else []
