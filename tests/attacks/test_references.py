@@ -41,6 +41,7 @@ def test_no_address_takes_a_verb_that_it_does_not_name(app: str, ground: Ground)
     assert [told for asked in ground.of(app) for told in refuses_other_verbs(asked, ground)] == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("app", APPS)
 def test_a_header_that_names_another_verb_is_not_heard(app: str, ground: Ground) -> None:
     """A program that reads X-HTTP-Method-Override lets a form do what only another verb may."""

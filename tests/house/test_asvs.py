@@ -45,7 +45,7 @@ ROWS = [
     if line[2:3].isdigit()
 ]
 NAMED = re.compile(r"`([\w./-]+\.(?:py|md|html|toml|txt|js))`|“([^”]+)”|\"([^\"]+)\"")
-HEADINGS = {line.lstrip("# ") for name in ("docs/asvs.md", "DEVELOPERS.md") for line in
+HEADINGS = {line.lstrip("# ") for name in ("docs/asvs.md", "docs/accounts.md", "DEVELOPERS.md") for line in
             (ROOT / name).read_text(encoding="utf-8").splitlines() if line.startswith("#")}  # fmt: skip
 
 
