@@ -13,7 +13,7 @@ from hunts.models import Hole, HolePhoto
 from people.models import User
 from tests import make_field
 from tests.faults.errands import Errand, Send, exactly_once, told_once
-from tests.faults.errands_hunt import digest, picture
+from tests.faults.pictures import digest, picture
 from tests.faults.stage import Stage
 from tests.faults.wire import Asked, as_json
 

@@ -1,16 +1,14 @@
 """Errands of the day of a hunt: holes, finds, photographs, roll call, sign-up, what went wrong, a table of finds."""
 
 import csv
-import hashlib
 import re
 from collections.abc import Iterator
-from io import BytesIO, StringIO
+from io import StringIO
 from typing import Any
 
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from django.utils.timezone import localtime, now
-from PIL import Image
 
 from finds.models import Find, FindImportDraft, FindPhoto
 from hunts.models import Attendance, Hole, HolePhoto, Incident, SignUp
@@ -18,28 +16,11 @@ from hunts.states import HoleState, SignUpState
 from people.audit import subject_of
 from people.models import AuditEntry, Letter, User
 from tests.faults.errands import Errand, Send, exactly_once, one_of, posted, taken, told_once
+from tests.faults.pictures import digest, picture, upload
 from tests.faults.stage import Stage
 from tests.faults.wire import Asked, form
 
 STAMP = "%Y-%m-%dT%H:%M"
-
-
-def picture(stage: Stage) -> bytes:
-    """A small JPEG like no other."""
-    out = BytesIO()
-    colour = tuple(stage.rng.randrange(256) for _ in range(3))
-    Image.effect_noise((stage.rng.randrange(40, 90), 60), 40).convert("RGB").point(
-        lambda value: (value + colour[0]) % 256
-    ).save(out, "JPEG", comment=stage.rng.randbytes(12))
-    return out.getvalue()
-
-
-def upload(data: bytes) -> SimpleUploadedFile:
-    return SimpleUploadedFile("p.jpg", data, "image/jpeg")
-
-
-def digest(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()
 
 
 def _moment() -> str:
