@@ -7,6 +7,5 @@ from django.urls import get_resolver
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
 application = get_wsgi_application()
-len(
-    get_resolver().url_patterns
-)  # reads every view: workers share them, and the first visitor does not wait for it
+# Reads every view: workers share them, and the first visitor does not wait for it.
+len(get_resolver().url_patterns)

@@ -10,6 +10,7 @@ from django.db import migrations, models
 import finds.models.erased
 import finds.states
 from web.append_only import GuardAppendOnly
+from web.one_step import OneStep
 
 guard = GuardAppendOnly(
     "finds_boxmove",
@@ -34,7 +35,7 @@ guard = GuardAppendOnly(
 )
 
 
-class Migration(migrations.Migration):
+class Migration(OneStep):
     replaces = [
         ("finds", "0001_initial"),
         ("finds", "0002_guard_ledgers"),

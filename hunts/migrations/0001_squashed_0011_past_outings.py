@@ -9,13 +9,14 @@ from django.db import migrations, models
 
 import hunts.states
 from web.append_only import GuardAppendOnly
+from web.one_step import OneStep
 
 guard = GuardAppendOnly(
     "hunts_incidentevent",
 )
 
 
-class Migration(migrations.Migration):
+class Migration(OneStep):
     replaces = [
         ("hunts", "0001_initial"),
         ("hunts", "0002_who_closed_and_who_briefed"),

@@ -7,13 +7,14 @@ from django.conf import settings
 from django.db import migrations, models
 
 from web.append_only import GuardAppendOnly
+from web.one_step import OneStep
 
 guard = GuardAppendOnly(
     "people_auditentry",
 )
 
 
-class Migration(migrations.Migration):
+class Migration(OneStep):
     replaces = [
         ("people", "0001_initial"),
         ("people", "0002_guard_ledgers"),

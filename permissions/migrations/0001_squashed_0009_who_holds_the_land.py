@@ -9,9 +9,10 @@ from django.conf import settings
 from django.db import migrations, models
 
 import permissions.states
+from web.one_step import OneStep
 
 
-class Migration(migrations.Migration):
+class Migration(OneStep):
     replaces = [
         ("permissions", "0001_initial"),
         ("permissions", "0002_overlaps_and_terms"),

@@ -8,6 +8,7 @@ from django.db import migrations, models
 
 import reports.states
 from web.append_only import GuardAppendOnly
+from web.one_step import OneStep
 
 guard = GuardAppendOnly(
     "reports_acknowledgement",
@@ -22,7 +23,7 @@ guard = GuardAppendOnly(
 )
 
 
-class Migration(migrations.Migration):
+class Migration(OneStep):
     replaces = [
         ("reports", "0001_initial"),
         ("reports", "0002_guard_ledgers"),
