@@ -51,7 +51,15 @@ QUERIES = {
     "hunts:coverage": ["?person=all"],
 }
 # Headers that differ between any two answers; a PDF of the same words may differ by its time of making.
-VARYING = {"Content-Security-Policy", "Content-Length", "Last-Modified", "ETag", "Date", "Vary"}
+VARYING = {
+    "Content-Security-Policy",
+    "Content-Length",
+    "Last-Modified",
+    "ETag",
+    "Date",
+    "Vary",
+    "X-Request-ID",
+}
 READERS = (
     "anonymous",
     "stranger",
@@ -216,7 +224,9 @@ def test_no_answer_depends_on_where_a_locked_find_lies(
     user = account(world, reader)
     finds = [world.others_locked] if reader == "member" else [world.locked, world.others_locked]
     client = visitor(world, reader, user)
-    asked = [(row, query) for row in ROWS for query in ("", *QUERIES.get(row.name, []))]
+    # The pages of second factors make a new secret for each answer, and know nothing of finds.
+    rows = [row for row in ROWS if not row.name.startswith("mfa_")]
+    asked = [(row, query) for row in rows for query in ("", *QUERIES.get(row.name, []))]
     with django_capture_on_commit_callbacks(execute=False):
         told = [
             f"{row.method} {row.name}{query}"
