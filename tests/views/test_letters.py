@@ -18,7 +18,7 @@ from people import actions, checks
 from people.letter_kinds import OPTIONAL, LetterKind
 from people.letters import compose, queue
 from people.mail_choices import stop_key
-from people.models import Letter, MailStop, User
+from people.models import Letter, MailStop, UnusualReading, User
 from people.outbox import send_due
 from permissions.actions import change_landholder, erase_landholder
 from permissions.links import key_of
@@ -74,6 +74,7 @@ def facts(world: World) -> dict[str, Any]:
         "by": HOSTILE,
         "hours": 24,
         "secretary": True,
+        "row": UnusualReading(reader=world.member, places=12, within="an hour", noticed_at=now()),
         "why": HOSTILE,
         "words": HOSTILE,
         "sender": HOSTILE,
