@@ -135,7 +135,9 @@ def _named(steps: Iterable[Step]) -> list[str]:
 
 
 def _on_disk() -> dict[Step, Migration]:
-    return MigrationLoader(None).disk_migrations or {}
+    loader = MigrationLoader(None, load=False)  # the files alone: nobody asks here how they hang together
+    loader.load_disk()
+    return loader.disk_migrations or {}
 
 
 def _squashed() -> set[Step]:
