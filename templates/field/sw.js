@@ -32,9 +32,9 @@ self.addEventListener("message", (event) => event.data === "take over" && self.s
 
 const KNOWN = new Set([PAGE, MANIFEST, ...FILES.map(({ url }) => new URL(url, self.location.href).pathname)]);
 
+// `caches.match` and not `caches.open`: a worker on its way out would make its deleted cache again, empty.
 async function answer(request, path) {
-  const cache = await caches.open(NAME);
-  return (await cache.match(path)) ?? fetch(request);
+  return (await caches.match(path, { cacheName: NAME })) ?? fetch(request);
 }
 
 /** A page that needs a signal, without one: back to the field page. */

@@ -32,6 +32,15 @@ SCREENS = [
 LANDSCAPE = {"width": 640, "height": 360}
 
 
+WAITS = "() => navigator.serviceWorker.ready.then((it) => it.waiting !== null)"
+REFUSED = """() => navigator.serviceWorker.ready.then(async (it) => {
+  await it.update();
+  const next = it.installing;
+  if (next) await new Promise((done) => next.addEventListener("statechange", done, { once: true }));
+  return next ? next.state : "none";
+})"""
+
+
 def every_screen(page: Page, faults: Callable[[Page], list[str]]) -> dict[str, list[str]]:
     found = {}
     for name in SCREENS:
@@ -172,7 +181,7 @@ def test_a_newer_version_takes_over_whole_and_not_while_somebody_types(
     page.get_by_label("In a few words").fill("A gate was open")
     monkeypatch.setattr(shell, "shell", lambda: ("0123456789abcdef", files))
     page.evaluate("() => navigator.serviceWorker.ready.then((it) => it.update())")
-    page.wait_for_timeout(1500)
+    until(lambda: page.evaluate(WAITS), page)
     expect(page.get_by_label("In a few words")).to_have_value("A gate was open")
     assert sorted(page.evaluate(caches)) == sorted([f"field-{old}", "field-0123456789abcdef"])
     page.get_by_role("link", name="Home").click()
@@ -190,9 +199,8 @@ def test_a_file_of_another_version_is_never_stored(
     old, files = shell.shell()
     torn = [{**files[0], "integrity": "sha256-" + "A" * 43 + "="}, *files[1:]]
     monkeypatch.setattr(shell, "shell", lambda: ("fedcba9876543210", torn))
-    page.evaluate("() => navigator.serviceWorker.ready.then((it) => it.update())")
-    page.wait_for_timeout(1500)
-    assert page.evaluate("() => navigator.serviceWorker.ready.then((it) => it.waiting === null)")
+    assert page.evaluate(REFUSED) == "redundant"
+    assert not page.evaluate(WAITS)
     page.context.set_offline(True)
     page.reload()
     expect(page.get_by_role("link", name="Hole", exact=True)).to_be_visible()

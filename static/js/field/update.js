@@ -28,6 +28,7 @@ export async function start(base, isQuiet) {
   }
   registration.addEventListener("updatefound", () => {
     const next = registration.installing;
+    if (!next) settle(); // installed before this was told of it
     next?.addEventListener("statechange", () => next.state === "installed" && settle());
   });
   settle();
