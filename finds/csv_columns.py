@@ -6,24 +6,23 @@ from functools import partial
 from typing import Any
 
 from finds.circumstances import NONE, TICKS
-from finds.csv_read import tidy
-from finds.csv_values import (
-    CellError,
+from finds.csv_values import read_shares, read_year
+from finds.described import material_of
+from finds.edtf_dates import EdtfError, read_edtf
+from finds.models.choices import Certainty, Material, Tri
+from finds.weights import Weight, WeightError, read_weight
+from web.tables.errors import CellError
+from web.tables.rows import tidy
+from web.tables.values import (
     one_of,
     read_choice,
     read_date,
     read_list,
     read_number,
-    read_shares,
     read_time,
     read_whole,
-    read_year,
     read_yes,
 )
-from finds.described import material_of
-from finds.edtf_dates import EdtfError, read_edtf
-from finds.models.choices import Certainty, Material, Tri
-from finds.weights import Weight, WeightError, read_weight
 
 
 @dataclass(frozen=True)

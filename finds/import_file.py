@@ -1,16 +1,18 @@
 """The CSV file that somebody sent, as a draft keeps it."""
 
 from finds.csv_columns import KNOWN
-from finds.csv_read import MAX_BYTES, CsvError, Table, read_table
+from finds.csv_read import Table, read_table
 from finds.models import FindImportDraft
 from web.photos import Upload, shown_name, size_words
+from web.tables.errors import TableError
+from web.tables.text import MAX_BYTES
 
 
 def take_table(upload: Upload) -> tuple[bytes, str]:
-    """The content and the name to show. Raises CsvError for a file that is too large, before it is read."""
+    """The content and the name to show. Raises TableError for a file that is too large, before it is read."""
     name = shown_name(upload.name)
     if (upload.size or 0) > MAX_BYTES:
-        raise CsvError(
+        raise TableError(
             f"“{name}” has {size_words(upload.size or 0)}",
             f"Send at most {size_words(MAX_BYTES)}, which is more than 10,000 finds need",
         )
@@ -18,10 +20,10 @@ def take_table(upload: Upload) -> tuple[bytes, str]:
 
 
 def check_table(data: bytes, *, encoding: str = "") -> Table:
-    """The rows of a file. Raises CsvError."""
+    """The rows of a file. Raises TableError."""
     return read_table(data, KNOWN, encoding=encoding)
 
 
 def table_of(draft: FindImportDraft) -> Table:
-    """The rows of a draft that is still to be saved. Raises CsvError."""
+    """The rows of a draft that is still to be saved. Raises TableError."""
     return check_table(bytes(draft.raw or b""), encoding=draft.encoding)

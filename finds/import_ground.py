@@ -8,12 +8,12 @@ from uuid import UUID
 
 from django.db.models import Prefetch, Q
 
-from finds.csv_values import CellError
 from finds.models import Find
 from hunts.models import Hunt, HuntSite, SignUp
 from people.models import User
 from people.rights import Right
 from permissions.models import Site
+from web.tables.errors import CellError
 
 T = TypeVar("T")
 _AT_ONCE = 500  # keys in one question: SQLite counts its parameters

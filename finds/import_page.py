@@ -5,13 +5,14 @@ from typing import Any
 
 from django.utils.timezone import localtime
 
-from finds.csv_read import ENCODINGS, SEPARATORS, Table
+from finds.csv_read import Table
 from finds.import_rows import Coming, Plan, warnings_of
 from finds.incident_page import stops_of_finds
 from finds.models import Find, FindImportDraft, ScreeningRecord
 from finds.screens import ScreeningShown, latest_records, shown
 from law.screen import Outcome
 from people.models import User
+from web.tables.text import ENCODINGS, SEPARATORS
 
 MOST_SHOWN = 100
 

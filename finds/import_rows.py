@@ -17,8 +17,7 @@ from django.utils.timezone import localtime, make_aware
 
 from finds.circumstances import NO_PRECIOUS, answers_from
 from finds.csv_columns import BY_NAME, COLUMNS, NUMBER, reader_of_column
-from finds.csv_read import Row, Table
-from finds.csv_values import CellError
+from finds.csv_read import Table
 from finds.import_dating import check_dating
 from finds.import_ground import Ground, known_finds
 from finds.import_notes import notes_of
@@ -29,21 +28,13 @@ from hunts.models import Hunt
 from people.models import User
 from people.rights import Right
 from permissions.models import Site
+from web.tables.errors import CellError
+from web.tables.rows import Problem, Row
 
 _SCOPE = UUID(
     "0b6a1c6e-6c0c-5a53-9f6e-7d1d2b1f4c55"
 )  # chosen once at random: keys of rows never meet other keys
 Values = dict[str, Any]
-
-
-@dataclass(frozen=True)
-class Problem:
-    """One thing that is wrong: where, the text as it stands, and what to do."""
-
-    line: int
-    column: str
-    value: str
-    words: str
 
 
 @dataclass

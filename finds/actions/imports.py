@@ -58,7 +58,7 @@ def reread_find_import(
 def save_find_import(draft_id: int, *, by: User, at: datetime, seal: str) -> list[Find]:
     """Record every new row, screen each, and forget the file. Saved twice it changes nothing the second time.
 
-    `seal` is `Plan.seal` as it was looked at. Raises NoDraftError, CsvError, or ImportChangedError when a row has
+    `seal` is `Plan.seal` as it was looked at. Raises NoDraftError, TableError, or ImportChangedError when a row has
     become wrong or known since; then nothing is saved.
     """
     draft = _locked(draft_id, by=by, at=at)

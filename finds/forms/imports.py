@@ -4,9 +4,9 @@ from typing import Any
 
 from django import forms
 
-from finds.csv_read import ENCODINGS
-from finds.csv_values import DAY_FIRST, MONTH_FIRST
 from web.forms import BaseForm, OnceForm
+from web.tables.text import ENCODINGS
+from web.tables.values import DAY_FIRST, MONTH_FIRST
 
 ORDERS = [
     ("", "I write the month's name, or the year first"),

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from finds import actions
 from finds.csv_columns import COLUMNS
-from finds.csv_read import CsvError, Table
+from finds.csv_read import Table
 from finds.forms import ReadAgainForm, SealForm, TableFileForm
 from finds.import_file import check_table, table_of, take_table
 from finds.import_page import look_context, made_context
@@ -24,6 +24,7 @@ from people.http import MemberRequest
 from people.rights import Right, require
 from permissions.actions import NoDraftError
 from web.csv_safe import csv_lines
+from web.tables.errors import TableError
 
 V = TypeVar("V", bound=Callable[..., HttpResponse])
 
@@ -38,7 +39,7 @@ def says_when_gone(view: V) -> V:
         except NoDraftError as error:
             messages.error(request, str(error))
             return redirect("finds:import_start")
-        except (actions.ImportChangedError, CsvError) as error:
+        except (actions.ImportChangedError, TableError) as error:
             messages.error(request, str(error))
             return redirect("finds:import_look", pk=pk)
 
@@ -59,7 +60,7 @@ def import_start(request: MemberRequest) -> HttpResponse:
         try:
             data, name = take_table(said["file"])
             check_table(data)
-        except CsvError as error:
+        except TableError as error:
             form.add_error("file", str(error))
         else:
             about = {"client_id": said["client_id"], "day_order": said["day_order"]}
@@ -98,7 +99,7 @@ def _table(request: MemberRequest, draft: FindImportDraft) -> Table:
     """The rows as the sender says they are to be read, or as the file says where that cannot be."""
     try:
         return table_of(draft)
-    except CsvError as error:
+    except TableError as error:
         messages.error(request, str(error))
         return check_table(bytes(draft.raw or b""))
 

@@ -6,7 +6,10 @@ Source for the format: RFC 4180 (quoting, line ends); Unicode Standard 23.8 for 
 import pytest
 
 from finds.csv_columns import COLUMNS, KNOWN
-from finds.csv_read import MAX_BYTES, MOST_ROWS, CsvError, Table, read_table, tidy
+from finds.csv_read import Table, read_table
+from web.tables.errors import TableError
+from web.tables.rows import tidy
+from web.tables.text import MAX_BYTES, MOST_ROWS
 
 WORDS = "Schnalle “grün”, 5 £"
 
@@ -105,7 +108,7 @@ def test_no_two_columns_go_by_one_name() -> None:
     ],
 )
 def test_what_cannot_be_read_is_refused_with_its_line(data: bytes, words: str) -> None:
-    with pytest.raises(CsvError) as error:
+    with pytest.raises(TableError) as error:
         read(data)
     assert words in str(error.value)
 
@@ -115,5 +118,5 @@ def test_as_many_rows_as_are_promised_are_taken() -> None:
 
 
 def test_an_unknown_encoding_is_refused() -> None:
-    with pytest.raises(CsvError, match="no encoding that is read here"):
+    with pytest.raises(TableError, match="no encoding that is read here"):
         read(file().encode(), encoding="rot13")

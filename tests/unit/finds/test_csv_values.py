@@ -7,17 +7,15 @@ from typing import Any
 
 import pytest
 
-from finds.csv_values import (
-    CellError,
+from finds.csv_values import read_percent, read_shares, read_year
+from web.tables.errors import CellError
+from web.tables.values import (
     read_choice,
     read_date,
     read_list,
     read_number,
-    read_percent,
-    read_shares,
     read_time,
     read_whole,
-    read_year,
     read_yes,
 )
 
