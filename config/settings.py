@@ -87,7 +87,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "people.context.club",
             ],
-            "builtins": ["web.templatetags.stubble"],
+            "builtins": ["django.templatetags.i18n", "web.templatetags.stubble"],
         },
     },
 ]
