@@ -47,6 +47,7 @@ INSTALLED_APPS = [
     "finds",
     "field",
     "reports",
+    "doors",
     "keeping",
 ]
 

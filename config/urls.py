@@ -14,5 +14,6 @@ urlpatterns = [
     path("field/", include("field.urls")),
     path("", include("finds.urls")),
     path("", include("reports.urls")),
+    path("", include("doors.urls")),
     path("", include("keeping.urls")),
 ]

@@ -12,7 +12,7 @@ import pytest
 
 pytestmark = pytest.mark.once
 ROOT = Path(__file__).resolve().parents[2]
-APPS = ("people", "permissions", "hunts", "finds", "field", "reports", "keeping")
+APPS = ("people", "permissions", "hunts", "finds", "field", "reports", "doors", "keeping")
 CODE = (*APPS, "config", "web", "geo", "law")
 
 

@@ -1,0 +1,7 @@
+"""The doors app."""
+
+from django.apps import AppConfig
+
+
+class DoorsConfig(AppConfig):
+    name = "doors"
