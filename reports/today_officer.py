@@ -17,6 +17,8 @@ ANSWER_DAYS = 14
 
 def visits(user: User, at: datetime) -> Found:
     """Planned visits; one whose day is gone waits to be recorded."""
+    if not user.holds(Right.MOVE_CUSTODY):
+        return Found()
     today = localdate(at)
 
     def item(row: OfficerVisit) -> Item:
@@ -48,6 +50,8 @@ def not_sent(user: User, at: datetime) -> Found:
 
 def no_answer(user: User, at: datetime) -> Found:
     """Sendings of running cases that nobody has acknowledged for a while."""
+    if not user.holds(Right.ISSUE_HERITAGE_REPORTS):
+        return Found()
     before = at - timedelta(ANSWER_DAYS)
 
     def item(row: ReportSending) -> Item:

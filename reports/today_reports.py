@@ -42,8 +42,6 @@ def _mine(user: User, today: date) -> HuntQuerySet:
     """Hunts whose report this person answers for: those they led, and for the secretary all."""
     since = today - timedelta(REPORT_FORGOTTEN_DAYS)
     hunts = Hunt.objects.visible_to(user).filter(on__gte=since)
-    if not user.holds(Right.ISSUE_REPORTS):
-        return hunts.none()
     return hunts if user.holds(Right.MANAGE_PERMISSIONS) else hunts.filter(leader=user)
 
 
@@ -58,11 +56,15 @@ def _found(hunts: HuntQuerySet, today: date) -> Found:
 
 def reports_late(user: User, at: datetime) -> Found:
     """Visit reports that landholders have waited for longer than a week."""
+    if not user.holds(Right.ISSUE_REPORTS):
+        return Found()
     today = localdate(at)
     return _found(_mine(user, today).filter(on__lt=today - timedelta(REPORT_WITHIN_DAYS)), today)
 
 
 def reports_ready(user: User, at: datetime) -> Found:
     """Visit reports of the last week, put together by themselves when the hunt was closed."""
+    if not user.holds(Right.ISSUE_REPORTS):
+        return Found()
     today = localdate(at)
     return _found(_mine(user, today).filter(on__gte=today - timedelta(REPORT_WITHIN_DAYS)), today)

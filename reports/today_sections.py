@@ -44,7 +44,9 @@ class Found:
 
 
 def first_of(rows: QuerySet[Any], item: Callable[[Any], Item]) -> Found:
-    return Found([item(row) for row in rows[:SHOWN]], rows.count())
+    """The rows are counted only where there are more than are shown: most sections of most people are empty."""
+    first = list(rows[: SHOWN + 1])
+    return Found([item(row) for row in first[:SHOWN]], rows.count() if len(first) > SHOWN else len(first))
 
 
 def status_of(due: date | None, today: date) -> str:
