@@ -17,7 +17,19 @@ from xml.sax.saxutils import escape, quoteattr
 from geo.errors import shown
 from geo.gpx_parser import NAMESPACES, Gpx, GpxError, Line, Reader, Waypoint
 
-__all__ = ["Gpx", "GpxError", "Line", "Route", "Waypoint", "read_gpx", "write_gpx"]
+__all__ = [
+    "END",
+    "Gpx",
+    "GpxError",
+    "Line",
+    "Route",
+    "Waypoint",
+    "head",
+    "read_gpx",
+    "track",
+    "waypoint",
+    "write_gpx",
+]
 
 MAX_BYTES = 25_000_000
 MAX_POINTS = 250_000
@@ -88,20 +100,30 @@ def write_gpx(
     `at` is an aware time, written in UTC. Positions carry 7 decimals (1 cm).
     Raises GpxError for a position off the globe, an aimless route, an empty creator or a time without zone.
     """
-    if not creator.strip():
-        raise GpxError("GPX names its creator", value=creator, remedy="give the club's name")
     lines = [
-        '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<gpx xmlns="{NAMESPACES[0]}" version="1.1" creator={quoteattr(_clean(creator))}>',
-        f"<metadata><name>{_text(name)}</name><time>{_utc(at)}</time></metadata>",
-        *map(_waypoint, waypoints),
+        head(creator=creator, name=name, at=at),
+        *map(waypoint, waypoints),
         *(_route(number, route) for number, route in enumerate(routes)),
-        "</gpx>",
+        END,
     ]
     return ("\n".join(lines) + "\n").encode()
 
 
-def _waypoint(point: Waypoint) -> str:
+END = "</gpx>"
+
+
+def head(*, creator: str, name: str, at: datetime, description: str = "") -> str:
+    """How a document begins; waypoints follow, then routes, then tracks, then END."""
+    if not creator.strip():
+        raise GpxError("GPX names its creator", value=creator, remedy="give the club's name")
+    return (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        f'<gpx xmlns="{NAMESPACES[0]}" version="1.1" creator={quoteattr(_clean(creator))}>\n'
+        f"<metadata>{_named(name, description)}<time>{_utc(at)}</time></metadata>"
+    )
+
+
+def waypoint(point: Waypoint) -> str:
     time = f"<time>{_utc(point.time)}</time>" if point.time else ""
     return f"<wpt {_place(point.lon, point.lat)}>{time}{_named(point.name, point.description)}</wpt>"
 
@@ -112,6 +134,15 @@ def _route(number: int, route: Route) -> str:
         raise GpxError(what, value=route.name, remedy="give at least 2")
     points = "".join(f"<rtept {_place(lon, lat)}/>" for lon, lat in route.coordinates)
     return f"<rte>{_named(route.name, route.description)}<number>{number}</number>{points}</rte>"
+
+
+def track(name: str, segments: Iterable[Sequence[tuple[float, float]]], description: str = "") -> str:
+    """One track without times: a segment for each part, lon/lat degrees in order."""
+    parts = "".join(
+        "<trkseg>" + "".join(f"<trkpt {_place(lon, lat)}/>" for lon, lat in part) + "</trkseg>"
+        for part in segments
+    )
+    return f"<trk>{_named(name, description)}{parts}</trk>"
 
 
 def _named(name: str, description: str) -> str:
