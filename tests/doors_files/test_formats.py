@@ -104,7 +104,7 @@ def test_gpx_of_finds_leaves_squares_out_and_says_so() -> None:
 
 def test_kml_is_of_version_2_3_with_closed_rings_and_longitude_first() -> None:
     """OGC 12-007r2 and its schema (ogckml23.xsd in the OGC's own test suite ets-kml2): the namespace ends in 2.2 and
-    `version` is 2.3; `Data` holds a `value`; a Placemark has one geometry at most; rings close, with 4 tuples or more."""
+    `version` is 2.3; `Data` holds a `value`; a Placemark has at most one geometry; rings close, with four tuples."""
     root = ET.fromstring(written("kml"))
     space = f"{{{NAMESPACE}}}"
     assert (root.tag, root.get("version")) == (f"{space}kml", "2.3")
