@@ -2,10 +2,13 @@
 PYTHON ?= python3
 BIN = .venv/bin
 
-.PHONY: demo test lint bench
+.PHONY: demo start test lint bench
 
 demo:
 	@$(PYTHON) dev.py demo $(ARGS)
+
+start:
+	@$(PYTHON) dev.py start $(ARGS)
 
 test:
 	@$(PYTHON) dev.py test $(ARGS)

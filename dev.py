@@ -186,6 +186,32 @@ def demo(arguments: list[str]) -> None:
     os.execve(words[0], words, env)
 
 
+def start(arguments: list[str]) -> None:
+    """Serve a club of one's own on this machine, empty at first; prints where it is set up. `arguments`: a port."""
+    if arguments and not arguments[0].isdecimal():
+        raise DevError(f"{arguments[0]} is not a port. Give a number, for example: python3 dev.py start 9000")
+    install("requirements.txt")
+    build_map()
+    port = free_port(int(arguments[0]) if arguments else 8000)
+    site = f"http://127.0.0.1:{port}"
+    env = demo_environment() | own_club() | {"PUBLIC_URL": site}
+    manage = [PYTHON, ROOT / "manage.py"]
+    say("Preparing a club of your own in var/own (delete that folder to begin anew)")
+    run(*manage, "migrate", "--noinput", "--verbosity", "0", env=env)
+    run(*manage, "set_up_link", "--if-fresh", env=env)
+    say(f"Open {site}/; letters appear on this screen; stop with Ctrl-C")
+    words = [str(PYTHON), str(ROOT / "manage.py"), "runserver", "--noreload", f"127.0.0.1:{port}"]
+    os.chdir(ROOT)
+    os.execve(words[0], words, env)
+
+
+def own_club() -> dict[str, str]:
+    """Where the club that `start` serves keeps its records, apart from the demo's."""
+    folder = VAR / "own"
+    folder.mkdir(parents=True, exist_ok=True)
+    return {"DATABASE_URL": f"sqlite:///{folder / 'club.sqlite3'}", "MEDIA_ROOT": str(folder / "private")}
+
+
 def demo_environment() -> dict[str, str]:
     """The demo's own settings, the same on every machine."""
     return plain_environment() | {
@@ -295,10 +321,11 @@ def is_failure(code: int) -> bool:
 def main(arguments: list[str]) -> None:
     if sys.version_info < OLDEST_PYTHON:
         raise DevError(f"This is Python {sys.version.split()[0]}; the project needs 3.11 or newer.")
-    commands = {"demo": demo, "test": test, "prepare": prepare, "install": install_for_use}
+    commands = {"demo": demo, "start": start, "test": test, "prepare": prepare, "install": install_for_use}
     if not arguments or arguments[0] not in commands:
         raise DevError(
-            "Say what to do: python3 dev.py demo [PORT], or python3 dev.py test [PYTEST ARGUMENTS]"
+            "Say what to do: python3 dev.py demo [PORT], python3 dev.py start [PORT] (a club of your own, empty at "
+            "first), or python3 dev.py test [PYTEST ARGUMENTS]"
         )
     commands[arguments[0]](arguments[1:])
 

@@ -9,6 +9,7 @@ urlpatterns = [
     path("", today, name="today"),
     path("club/", include("people.urls")),
     path("club/", include("people.urls_library")),
+    path("set-up/", include("people.urls_set_up")),
     path("land/", include("permissions.urls")),
     path("hunts/", include("hunts.urls")),
     path("field/", include("field.urls")),

@@ -4,6 +4,7 @@ from django.urls import path
 
 from reports.urls_heritage import urlpatterns as heritage_pages
 from reports.urls_landholder import urlpatterns as landholder_pages
+from reports.urls_set_up import urlpatterns as set_up_pages
 from reports.urls_settle import urlpatterns as settle_pages
 from reports.views import (
     agreements,
@@ -50,4 +51,5 @@ urlpatterns = [
     path("answers/<int:pk>/settle/", answers.concern_settle, name="concern_settle"),
     *landholder_pages,
     *settle_pages,
+    *set_up_pages,
 ]

@@ -37,6 +37,7 @@ from people.actions.letters import (
 from people.actions.persons import add_person, change_own, change_person, give_insurance, give_membership
 from people.actions.reading import ReadingError, answer_reading, watch_reading
 from people.actions.roles import LastSecretaryError, give_role, take_role
+from people.actions.set_up import SetUpError, begin_club, send_test_letter
 
 __all__ = [
     "FactorError",
@@ -44,9 +45,11 @@ __all__ = [
     "LastSecretaryError",
     "LetterError",
     "ReadingError",
+    "SetUpError",
     "accept_invitation",
     "add_person",
     "answer_reading",
+    "begin_club",
     "carry_mail_choices",
     "change_club",
     "change_own",
@@ -74,6 +77,7 @@ __all__ = [
     "save_contact",
     "send_invitation",
     "send_letter_again",
+    "send_test_letter",
     "send_way_in",
     "set_mail",
     "take_factors_off",

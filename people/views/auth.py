@@ -16,6 +16,7 @@ from django.views.decorators.http import require_http_methods
 from people import actions, limits
 from people.account_forms import ForgottenForm, OldAndNewForm, SignInForm
 from people.http import MemberRequest
+from people.set_up import is_fresh
 from people.site import site_of
 from people.views.limits import too_many
 from people.views.session_rules import keep_this_one
@@ -24,6 +25,13 @@ from people.views.session_rules import keep_this_one
 class SignInView(LoginView):  # type: ignore[misc]
     template_name = "people/sign_in.html"
     form_class = SignInForm
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        """Every page leads a stranger here, and from here, while nobody has an account, to the club's beginning."""
+        if is_fresh():
+            return redirect("set_up_door")
+        response: HttpResponse = super().get(request, *args, **kwargs)
+        return response
 
     def form_invalid(self, form: SignInForm) -> HttpResponse:
         response: HttpResponse = super().form_invalid(form)

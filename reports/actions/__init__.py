@@ -14,6 +14,7 @@ from reports.actions.papers import renew_signer, revoke_signer, send_sheet, send
 from reports.actions.reminders import send_reminder
 from reports.actions.returning import issue_returns
 from reports.actions.sent import SendingError, report_acknowledged, report_sent
+from reports.actions.set_up import put_step_aside, take_step_up
 from reports.actions.signing import OutdatedError, decline_agreement, request_opened, sign_agreement
 from reports.actions.visit import save_visit_draft, thank_landholder
 from reports.actions.withdrawal import landholder_withdraws
@@ -36,6 +37,7 @@ __all__ = [
     "landholder_writes",
     "paper_opened",
     "plan_officer_visit",
+    "put_step_aside",
     "record_officer_visit",
     "renew_signer",
     "report_acknowledged",
@@ -52,5 +54,6 @@ __all__ = [
     "sign_agreement",
     "sign_paper",
     "signed_on_paper",
+    "take_step_up",
     "thank_landholder",
 ]

@@ -8,6 +8,7 @@ from reports.models.paper import Paper, PaperKind, PaperSignature, PaperSigner
 from reports.models.reminder import Reminder
 from reports.models.returning import ReturnsHandOver
 from reports.models.sent import Acknowledgement, ReportPackage, ReportSending
+from reports.models.set_up import NotNeeded
 from reports.models.visit import Thanks, VisitDraft
 
 __all__ = [
@@ -17,6 +18,7 @@ __all__ = [
     "IssuedReport",
     "Kind",
     "LandholderAnswer",
+    "NotNeeded",
     "OfficerVisit",
     "OfficerVisitItem",
     "Paper",

@@ -6,11 +6,18 @@ from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_GET
 
 from people.http import MemberRequest
+from reports.checklist import checklist_for, is_over
 from reports.today import today_for
 
 
 @require_GET
 def today(request: MemberRequest) -> HttpResponse:
     groups = today_for(request.user, at=now()) if request.user.roles else []
-    context = {"groups": groups, "today": localdate(), "member": bool(request.user.roles)}
+    steps = checklist_for(request.user, on=localdate())
+    context = {
+        "groups": groups,
+        "today": localdate(),
+        "member": bool(request.user.roles),
+        "steps": [] if is_over(steps) else steps,
+    }
     return render(request, "reports/today.html", context)
