@@ -4,7 +4,7 @@ Each app keeps its rows in tests/views/access_<app>.py as ROWS; test_access.py p
 name has none. The browser tests open every page of one world, so what a row makes must not clash when two rows make it.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -50,7 +50,7 @@ INSIDERS = "member leader secretary committee"
 ON_BOTH = ("other_member", "secretary")
 
 
-def as_readers(names: Iterable[str], *, others: str = "once") -> list[Any]:
-    """The readers as parameters, all but those of ON_BOTH marked `others`: taken on SQLite alone, or on demand."""
+def as_readers(names: Iterable[str], *, others: str = "once", usual: Sequence[str] = ON_BOTH) -> list[Any]:
+    """The readers as parameters, all but the `usual` marked `others`: taken on SQLite alone, or on demand."""
     mark = getattr(pytest.mark, others)
-    return [name if name in ON_BOTH else pytest.param(name, marks=mark) for name in names]
+    return [name if name in usual else pytest.param(name, marks=mark) for name in names]

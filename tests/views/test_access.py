@@ -7,7 +7,7 @@ from copy import deepcopy
 from typing import Any
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
@@ -15,6 +15,7 @@ import tests.views as package
 from people.models import User
 from permissions.links import key_of
 from reports.sign_links import sign_key_of
+from tests import EVERYTHING
 from tests.views.access import LOGIN, READERS, Row
 from tests.views.world import World, build, standing
 
@@ -100,7 +101,16 @@ def _answer(row: Row, kwargs: dict[str, Any], reader: str, world: World, cookies
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row.method}-{row.name}")
 def test_access(row: Row, world: World, standing_all: Standing) -> None:
     kwargs = row.kwargs(world)
+    readers = _asked(row)
     answers = {
-        reader: _answer(row, kwargs, reader, world, standing_all[1][reader].cookies) for reader in READERS
+        reader: _answer(row, kwargs, reader, world, standing_all[1][reader].cookies) for reader in readers
     }
-    assert answers == {reader: row.answer_for(reader) for reader in READERS}
+    assert answers == {reader: row.answer_for(reader) for reader in readers}
+
+
+def _asked(row: Row) -> list[str]:
+    """All readers; in a usual run on PostgreSQL one of each answer, since what the table says of the rest is no
+    database's to decide."""
+    if EVERYTHING or connection.vendor == "sqlite":
+        return list(READERS)
+    return list({row.answer_for(reader): reader for reader in READERS}.values())

@@ -138,8 +138,8 @@ def readers() -> tuple[str, ...]:
     pages than others, and all when a run takes its time: who is let in nowhere is the access matrix's to tell."""
     if EVERYTHING:
         return *MAY_NOT, *MAY_SEE
-    usual = ("other_member", "secretary", "committee")
-    return (*usual, "other_leader", "link", "member") if connection.vendor == "sqlite" else usual
+    usual = ("other_member", "secretary")
+    return (*usual, "committee", "other_leader", "link", "member") if connection.vendor == "sqlite" else usual
 
 
 def account(world: World, reader: str) -> User | None:

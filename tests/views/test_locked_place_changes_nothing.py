@@ -217,7 +217,7 @@ def differs(world: World, row: Row, query: str, client: Client, reader: str, fin
         return True
 
 
-@pytest.mark.parametrize("reader", as_readers(READERS, others="long"))
+@pytest.mark.parametrize("reader", as_readers(READERS, others="long", usual=("other_member",)))
 def test_no_answer_depends_on_where_a_locked_find_lies(
     reader: str, world: World, django_capture_on_commit_callbacks: Any
 ) -> None:
