@@ -64,6 +64,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "people.views.language.LanguageMiddleware",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",  # a view is closed unless it says otherwise
     "django.contrib.messages.middleware.MessageMiddleware",
     "allauth.account.middleware.AccountMiddleware",
@@ -169,6 +170,13 @@ CACHES = {
 }
 
 LANGUAGE_CODE = "en-gb"
+LANGUAGES = [
+    ("en-gb", "English"),
+    ("nl", "Nederlands"),
+]  # each in itself; docs/languages.md says how one is added
+# The first that holds a text wins; web/ holds what several areas say.
+AREAS = ("web", "people", "permissions", "hunts", "finds", "field", "reports", "doors", "keeping", "law")
+LOCALE_PATHS = [BASE_DIR / "locale" / area for area in AREAS]
 TIME_ZONE = env.str("CLUB_TIME_ZONE", default="Europe/London")
 USE_I18N = True
 USE_TZ = True

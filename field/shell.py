@@ -12,9 +12,11 @@ from django.contrib.staticfiles.storage import staticfiles_storage
 from django.template.loader import render_to_string
 from django.templatetags.static import static
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from hunts.drill_words import ANYWHERE, WORDS
 from hunts.drills import ON_CARD
+from web.languages import tag_now
 
 MODULES = "js/field"
 OTHERS = ("css/app.css", "img/icon.svg", "img/icon-192.png", "img/icon-512.png", "img/icon-512-masked.png")
@@ -62,10 +64,10 @@ def manifest() -> dict[str, Any]:
     ]
     return {
         "id": base,
-        "name": "Stubble field page",
-        "short_name": "Field page",
-        "description": "Holes, finds, ground readings and incidents, recorded without signal.",
-        "lang": "en-GB",
+        "name": _("Stubble field page"),
+        "short_name": _("Field page"),
+        "description": _("Holes, finds, ground readings and incidents, recorded without signal."),
+        "lang": tag_now(),
         "start_url": base,
         "scope": base,
         "display": "standalone",
@@ -81,9 +83,12 @@ def _measure() -> tuple[str, list[dict[str, str]]]:
     return hashlib.sha256(whole.encode()).hexdigest()[:16], files
 
 
-_measured = cache(_measure)
+@cache
+def _measured(language: str) -> tuple[str, list[dict[str, str]]]:
+    """One page, and so one version, for each language: a phone that changes it fetches the page anew."""
+    return _measure()
 
 
 def shell() -> tuple[str, list[dict[str, str]]]:
     """The version of the whole, and the files with their digests. Measured once, but under DEBUG each time."""
-    return _measure() if settings.DEBUG else _measured()
+    return _measure() if settings.DEBUG else _measured(tag_now())

@@ -1,4 +1,7 @@
-"""The text of a hand-over that both sides sign: who, what, why, until when, how it looked. Never where it was found."""
+"""The text of a hand-over that both sides sign: who, what, why, until when, how it looked. Never where it was found.
+
+Both sign the same words, so it is always in the club's language.
+"""
 
 from collections.abc import Sequence
 from hashlib import sha256
@@ -6,6 +9,7 @@ from hashlib import sha256
 from finds.models import HandOver, HandOverItem
 from finds.models.hand_over import Side
 from finds.states import ItemState
+from people.languages import speaking
 
 
 def items_of(row: HandOver) -> list[HandOverItem]:
@@ -13,6 +17,7 @@ def items_of(row: HandOver) -> list[HandOverItem]:
     return list(row.items.select_related("find").order_by("find__number", "pk"))
 
 
+@speaking("")
 def lines_of(row: HandOver) -> list[tuple[str, str]]:
     """Each thing that a receipt has to say, as label and words; what was left empty is said to be so."""
     due = f"{row.due_back:%-d %B %Y}" if row.due_back else "not agreed; it stays where it goes"
@@ -38,12 +43,14 @@ def object_line(item: HandOverItem) -> str:
     return f"{find.number} {find.object_type}{many}: {condition}"
 
 
+@speaking("")
 def statement_of(row: HandOver, side: str) -> str:
     if side == Side.GIVER:
         return f"I hand the objects listed in {row.number} over to {row.to_shown} on these terms."
     return f"I have received the objects listed in {row.number} and hold them on these terms."
 
 
+@speaking("")
 def text_of(row: HandOver, items: Sequence[HandOverItem], side: str) -> str:
     """The exact words that `side` agrees to. Objects that were taken out, and changed records, change the text."""
     said = [f"{label}: {words}" for label, words in lines_of(row)]

@@ -7,6 +7,7 @@ from typing import Any
 from django.db.models import Model
 
 from hunts.models import Hunt
+from people.languages import club_language
 from people.letter_kinds import LetterKind
 from people.letters import compose, queue, take_back
 from people.mail_message import club_name
@@ -21,7 +22,7 @@ def tell(people: Iterable[User], message: str, hunt: Hunt, **facts: Any) -> None
 
     Kept in the outbox with what it tells of. Once the hunt's day is over it is not sent any more.
     """
-    club = club_name()
+    club, language = club_name(), club_language()
     queue(
         compose(
             person.email,
@@ -29,6 +30,7 @@ def tell(people: Iterable[User], message: str, hunt: Hunt, **facts: Any) -> None
             f"hunts/mail/{message}",
             {"person": person, "hunt": hunt, "club_name": club, **facts},
             expires_at=hunt.day_ends,
+            language=person.language or language,
         )
         for person in people
     )
@@ -36,7 +38,9 @@ def tell(people: Iterable[User], message: str, hunt: Hunt, **facts: Any) -> None
 
 def alarm(to: Iterable[str], message: str, *, at: datetime, about: Model, **facts: Any) -> None:
     """Write an alarm to each address of `to`. It overtakes every other letter and is tried every few minutes."""
-    known = {"club_name": club_name(), **facts}
+    known, wanted = {"club_name": club_name(), **facts}, sorted(to)
+    theirs = dict(User.objects.filter(email__in=wanted).values_list("email", "language"))
+    language = club_language()
     queue(
         compose(
             address,
@@ -45,8 +49,9 @@ def alarm(to: Iterable[str], message: str, *, at: datetime, about: Model, **fact
             known,
             expires_at=at + ALARM_LIVES,
             dedupe_key=f"{_about(about)}{at.isoformat()}:{number}",
+            language=theirs.get(address) or language,
         )
-        for number, address in enumerate(sorted(to))
+        for number, address in enumerate(wanted)
     )
 
 

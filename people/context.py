@@ -5,7 +5,7 @@ from typing import Any
 from django.http import HttpRequest
 from django.urls import reverse
 
-from people.models import Club
+from people.languages import club_of
 
 SECTIONS: tuple[tuple[str, str, str], ...] = (
     ("Today", "today", "/"),
@@ -19,7 +19,7 @@ SECTIONS: tuple[tuple[str, str, str], ...] = (
 
 def club(request: HttpRequest) -> dict[str, Any]:
     """`club` (the settings row or an unsaved one), and `nav` for people with a current membership."""
-    found = Club.objects.filter(pk=1).first() or Club(name="Stubble")
+    found = club_of(request)
     user = getattr(request, "user", None)
     if user is None or not user.is_authenticated or not user.roles:
         return {"club": found, "nav": []}

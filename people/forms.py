@@ -4,8 +4,10 @@ from datetime import date, timedelta
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.account_forms import RolesField
+from people.languages import languages, own_choices
 from people.laws import places
 from people.models import Club, Insurance, Membership, User, account_at
 from people.rights import Role
@@ -65,9 +67,16 @@ class NewPersonForm(PeriodFormMixin, EmailMixin, OnceModelForm):
 
 
 class OwnDetailsForm(BaseModelForm):
+    language = forms.ChoiceField(
+        label=_lazy("Language"),
+        choices=own_choices,
+        required=False,
+        help_text=_lazy("Of your pages and letters."),
+    )
+
     class Meta:
         model = User
-        fields = ["name", "phone", "emergency_contact", "vehicle", "wants_digest"]
+        fields = ["name", "phone", "emergency_contact", "vehicle", "language", "wants_digest"]
         help_texts = {
             "wants_digest": (
                 "Clocks that the law sets, and people still out on a hunt you run, are always sent: they are a duty."
@@ -98,6 +107,12 @@ class RoleForm(BaseForm):
 
 
 class ClubForm(BaseModelForm):
+    language = forms.ChoiceField(
+        label=_lazy("Language"),
+        choices=languages,
+        required=False,
+        help_text=_lazy("Of everybody who has chosen none of their own, and of what hangs out for all."),
+    )
     jurisdiction = forms.ChoiceField(label="Law that applies", choices=places)
 
     class Meta:
@@ -106,11 +121,16 @@ class ClubForm(BaseModelForm):
             "name",
             "address",
             "jurisdiction",
+            "language",
             "units",
             "currency",
             "find_prefix",
             "emergency_department",
         ]
+
+    def clean_language(self) -> str:
+        """A form that does not ask keeps what there is."""
+        return self.cleaned_data["language"] or self.instance.language
 
 
 def year_from(day: date) -> tuple[date, date]:

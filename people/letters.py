@@ -17,6 +17,7 @@ from django.template import TemplateDoesNotExist
 from django.template.loader import get_template, render_to_string
 from django.utils import timezone
 
+from people.languages import language_of, speaking
 from people.letter_kinds import RULES, LetterKind
 from people.mail_choices import address_hash, stop_url, unwanted
 from people.mail_message import club_name, one_line
@@ -47,26 +48,35 @@ def compose(
     reply_to: str = "",
     expires_at: datetime | None = None,
     dedupe_key: str = "",
+    language: str = "",
 ) -> Draft:
     """The letter made of <template>_subject.txt, <template>.txt and <template>.html.
 
     Without the last its HTML part is made of the plain words. Both parts end with why the letter comes and, where it
-    may be turned off, with how.
+    may be turned off, with how. It is in `language`, else in that of whoever it is for, as the facts name them.
     """
     named = facts if "club_name" in facts else {"club_name": club_name(), **facts}
-    context = {**named, "sent_because": RULES[kind].why, "stop_url": stop_url(to, kind)}
-    words = render_to_string(f"{template}.txt", context).strip()
-    foot = render_to_string("people/mail/_foot.txt", context).strip()
+    with speaking(language or language_of(facts)):
+        context = {**named, "sent_because": RULES[kind].why, "stop_url": stop_url(to, kind)}
+        subject, text, html = _written(template, context)
     return Draft(
         to=to,
         kind=kind,
-        subject=one_line(render_to_string(f"{template}_subject.txt", context)),
-        text=f"{words}\n\n-- \n{foot}\n",
-        html=_html(template, {**context, "plain_words": words}),
+        subject=subject,
+        text=text,
+        html=html,
         reply_to=reply_to,
         expires_at=expires_at,
         dedupe_key=dedupe_key,
     )
+
+
+def _written(template: str, context: dict[str, Any]) -> tuple[str, str, str]:
+    """Subject, plain words and HTML."""
+    words = render_to_string(f"{template}.txt", context).strip()
+    foot = render_to_string("people/mail/_foot.txt", context).strip()
+    subject = one_line(render_to_string(f"{template}_subject.txt", context))
+    return subject, f"{words}\n\n-- \n{foot}\n", _html(template, {**context, "plain_words": words})
 
 
 def _html(template: str, context: dict[str, Any]) -> str:

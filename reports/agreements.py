@@ -6,6 +6,7 @@ from datetime import date
 from hashlib import sha256
 from typing import Any
 
+from people.languages import speaking
 from permissions.models import Landholder, Permission, Site, SiteParty
 from permissions.models.site import Capacity, Tenure
 from reports.blocks import Report
@@ -77,10 +78,17 @@ def draft_of(permission: Permission, on: date) -> Report:
     """The agreement as it would be sent on `on`: under the last issue's number if that says the same."""
     last = latest_issue(permission)
     number = f"A-{permission.reference}-{last.issue + 1 if last else 1}"
-    report = agreement_report(permission, number=number, on=on)
+    with speaking(_language(permission, on)):
+        report = agreement_report(permission, number=number, on=on)
     if last is not None and says(last.content) == says(to_data(report)):
         return from_data(last.content)
     return report
+
+
+def _language(permission: Permission, on: date) -> str:
+    """The language that all who may sign it share, else the club's: one text stands for all of them."""
+    theirs = {signer.landholder.language for signer in signers_of(permission, on)}
+    return theirs.pop() if len(theirs) == 1 else ""
 
 
 def latest_issue(permission: Permission) -> AgreementIssue | None:
@@ -92,7 +100,8 @@ def is_current(issue: AgreementIssue, on: date) -> bool:
     last = latest_issue(issue.permission)
     if last is None or last.pk != issue.pk:
         return False
-    now = agreement_report(issue.permission, number=issue.number, on=on)
+    with speaking(issue.content["language"].lower()):
+        now = agreement_report(issue.permission, number=issue.number, on=on)
     return says(issue.content) == says(to_data(now))
 
 
@@ -111,7 +120,12 @@ def newer_request(request: SignatureRequest, on: date) -> SignatureRequest | Non
 
 
 def statement_of(request: SignatureRequest) -> str:
-    """The sentence that the signer ticks."""
+    """The sentence that the signer ticks, in the language of what they sign."""
+    with speaking(request.issue.content["language"].lower()):
+        return _statement(request)
+
+
+def _statement(request: SignatureRequest) -> str:
     fields = ", ".join(f"{site.name} ({site.code})" for site in request.sites.order_by("code"))
     role = f"agent for {request.acts_for}" if request.acts_for else Capacity(request.capacity).label.lower()
     return f"I agree as {role} to agreement {request.issue.number} for {fields}."
@@ -119,7 +133,9 @@ def statement_of(request: SignatureRequest) -> str:
 
 def signed_text(request: SignatureRequest) -> str:
     """The exact text a signature stands under: the whole agreement, its hash, and the sentence ticked."""
-    words = plain_report(from_data(request.issue.content))
+    content = request.issue.content
+    with speaking(content["language"].lower()):
+        words = plain_report(from_data(content))
     return f"{words}\nContent SHA-256 {request.issue.content_sha256}\n\n{statement_of(request)}"
 
 

@@ -1,8 +1,10 @@
 """What a report says, apart from how it looks: frozen, written once as JSON, drawn as a page and as a PDF."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+
+from web.languages import tag_now
 
 
 class ReportError(ValueError):
@@ -183,7 +185,7 @@ class Report:
     issued_on: date
     facts: tuple[Fact, ...]
     blocks: tuple[Block, ...]
-    language: str = "en-GB"
+    language: str = field(default_factory=tag_now)
 
     def __post_init__(self) -> None:
         if not self.title.strip():

@@ -10,6 +10,7 @@ from django.utils.timezone import localdate
 from finds.models import Case, ConditionPhoto, Find, FindPhoto
 from hunts.models import HolePhoto, Hunt
 from hunts.models.hole import PhotoModel
+from people.languages import speaking
 from people.models import User
 from permissions.models import Landholder
 from reports.blocks import Report, photo_keys
@@ -45,7 +46,8 @@ def draft_for_hunt(kind: Kind, hunt: Hunt, landholder: Landholder | None, *, on:
     issue = earlier.count() + 1
     suffix = f"L{landholder.pk}-" if landholder else ""
     number = f"{LETTERS[kind]}-{hunt.code}-{suffix}{issue}"
-    report = FOR_LANDHOLDERS[kind](hunt, landholder, number=number, on=on)
+    with speaking(landholder.language if landholder else ""):
+        report = FOR_LANDHOLDERS[kind](hunt, landholder, number=number, on=on)
     return Draft(report, issue, landholder.name if landholder else "All landholders")
 
 
@@ -54,7 +56,8 @@ def draft_for_returns(scope: Scope, finds: Sequence[Find], going: Collection[int
     earlier = IssuedReport.objects.filter(kind=Kind.RETURNS, landholder=scope.landholder, hunt=None)
     issue = earlier.count() + 1
     number = f"{LETTERS[Kind.RETURNS]}-L{scope.landholder.pk}-{issue}"
-    report = returns_of(scope, finds, going, number=number, on=on)
+    with speaking(scope.landholder.language):
+        report = returns_of(scope, finds, going, number=number, on=on)
     return Draft(report, issue, scope.landholder.name)
 
 
@@ -62,8 +65,9 @@ def draft_for_case(case: Case, *, by: User, at: datetime) -> Draft:
     """The next heritage report of `case`. Building it counts as a look at each locked findspot."""
     issue = IssuedReport.objects.filter(kind=Kind.HERITAGE, case=case).count() + 1
     number = f"{LETTERS[Kind.HERITAGE]}-{case.number}-{issue}"
-    facts = gather(case, by=by, at=at)
-    report = report_of(facts, number=number, on=localdate(at))
+    with speaking(""):
+        facts = gather(case, by=by, at=at)
+        report = report_of(facts, number=number, on=localdate(at))
     return Draft(report, issue, case.authority or "The authority", facts)
 
 

@@ -9,6 +9,7 @@ from finds.models import Find, Sheet
 from finds.settlement import SettlementError
 from finds.sheets import finds_on, refuse_held
 from finds.states import LIVE_SHEETS
+from people.languages import speaking
 from people.models import Club, User
 from permissions.models import Landholder
 from reports.agreements import digest_of, says
@@ -29,6 +30,11 @@ class Asked:
     user: User | None = None
     landholder: Landholder | None = None
 
+    @property
+    def language(self) -> str:
+        asked = self.landholder or self.user
+        return asked.language if asked else ""
+
 
 @dataclass(frozen=True)
 class PaperDraft:
@@ -46,9 +52,11 @@ def club_name() -> str:
 def sheet_drafts(sheet: Sheet, on: date) -> list[PaperDraft]:
     """The whole sheet and one paper for each finder and each landholder. Raises SettlementError."""
     w = worked(sheet, finds_on(sheet), club_name())
-    drafts = [PaperDraft("", settlement_report(w, "", number=sheet.number, on=on), ())]
+    with speaking(""):
+        drafts = [PaperDraft("", settlement_report(w, "", number=sheet.number, on=on), ())]
     for place, (key, asked) in enumerate(_parties(w), 1):
-        report = settlement_report(w, key, number=f"{sheet.number}-{place}", on=on)
+        with speaking(asked.language):
+            report = settlement_report(w, key, number=f"{sheet.number}-{place}", on=on)
         drafts.append(PaperDraft(key, report, (asked,)))
     return drafts
 
@@ -68,7 +76,8 @@ def _parties(w: Worked) -> list[tuple[str, Asked]]:
 def is_current(paper: Paper) -> bool:
     """Does the paper still say what the records say? Also false once a case holds the find or the sheet ended."""
     try:
-        now = _made_again(paper)
+        with speaking(paper.content["language"].lower()):
+            now = _made_again(paper)
     except SettlementError:
         return False
     return now is not None and says(to_data(now)) == says(paper.content)
@@ -113,16 +122,19 @@ def title_number(find: Find, kind: str) -> str:
 
 
 def statement_of(signer: PaperSigner) -> str:
-    """The sentence that the signer ticks."""
+    """The sentence that the signer ticks, in the language of what they sign."""
     paper = signer.paper
-    if paper.find is not None:
-        return statement(paper.given, paper.find.number)
-    return f"{STATEMENT} ({paper.number})"
+    with speaking(paper.content["language"].lower()):
+        if paper.find is not None:
+            return statement(paper.given, paper.find.number)
+        return f"{STATEMENT} ({paper.number})"
 
 
 def signed_text(signer: PaperSigner) -> str:
     """The exact text a signature stands under: the whole paper, its hash, and the sentence ticked."""
-    words = plain_report(from_data(signer.paper.content))
+    content = signer.paper.content
+    with speaking(content["language"].lower()):
+        words = plain_report(from_data(content))
     return f"{words}\nContent SHA-256 {signer.paper.content_sha256}\n\n{statement_of(signer)}"
 
 

@@ -13,9 +13,11 @@ from typing import Any
 
 import typst
 
+from people.languages import speaking
 from reports.blocks import NoticeKind, Report, ReportError
 from reports.content import digest, to_data
 from reports.pdf_photos import photos_in, place, widths_of
+from reports.pdf_words import pdf_words
 from reports.showable import fonts, lacking, plain_text, refused_by, spelled, with_breaks
 
 _TEMPLATES = Path(__file__).parent / "typst"
@@ -59,7 +61,8 @@ def render(report: Report, photos: Mapping[str, bytes]) -> RenderedPdf:
             for photo, width_mm in photos_in(block):
                 one = placed.get(photo["key"])
                 photo.update(file=one and one.file, ratio=one.ratio if one else 1.0, width=width_mm)
-        return _set(report, data, folder)
+        with speaking(report.language.lower()):
+            return _set(report, data, folder)
 
 
 def _set(report: Report, data: dict[str, Any], folder: Path) -> RenderedPdf:
@@ -110,7 +113,11 @@ def _inputs(
     report: Report, data: dict[str, Any], folder: Path, without: frozenset[str], in_pictures: frozenset[str]
 ) -> str:
     """The JSON the template reads: every text showable, and beside it what the template cannot work out."""
-    ready = _each_text(data, lambda text: spelled(with_breaks(plain_text(text)), without))
+
+    def showable(text: str) -> str:
+        return spelled(with_breaks(plain_text(text)), without)
+
+    ready = _each_text(data, showable)
     day = report.issued_on
     language = _LANGUAGE.fullmatch(report.language)
     blocks = _level_headings(ready["blocks"])
@@ -119,7 +126,7 @@ def _inputs(
     ]
     ready.update(
         hash=digest(report),
-        issued=f"{day.day} {day:%B %Y}",
+        words=_each_text(pdf_words(day), showable),
         date={"year": day.year, "month": day.month, "day": day.day},
         lang=language[1] if language else "en",
         region=language[2] if language else None,

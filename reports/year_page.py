@@ -7,6 +7,7 @@ from typing import Any
 from finds.forms.filters import season_of, season_words
 from hunts.models import Hunt
 from hunts.states import HuntState
+from people.languages import speaking
 from permissions.models import Landholder
 from reports.build.thanks import to_thank
 from reports.build.year import year_report
@@ -19,7 +20,8 @@ def draft_for_year(year: int, landholder: Landholder | None, *, on: date) -> Dra
     earlier = IssuedReport.objects.filter(kind=Kind.YEAR, year=year, landholder=landholder)
     issue = earlier.count() + 1
     suffix = f"L{landholder.pk}-" if landholder else ""
-    report = year_report(year, landholder, number=f"Y-{year}-{suffix}{issue}", on=on)
+    with speaking(landholder.language if landholder else ""):
+        report = year_report(year, landholder, number=f"Y-{year}-{suffix}{issue}", on=on)
     return Draft(report, issue, landholder.name if landholder else "The club")
 
 

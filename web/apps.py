@@ -5,3 +5,10 @@ from django.apps import AppConfig
 
 class WebConfig(AppConfig):
     name = "web"
+
+    def ready(self) -> None:
+        from django.utils.translation import gettext, ngettext
+
+        from tongue import speak_with
+
+        speak_with(gettext, ngettext)

@@ -17,6 +17,7 @@ from finds.forms.custody import ReceiveForm, WhyForm
 from finds.hand_over_links import open_hand_over
 from finds.hand_over_text import items_of, statement_of
 from finds.models import HandOverLink
+from people.languages import speak_to
 from permissions.links import LinkError
 
 VIA = "custody link"
@@ -32,6 +33,7 @@ def by_key(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseB
             link = open_hand_over(code, at=now())
         except LinkError as error:
             return render(request, "reports/link_closed.html", {"why": str(error)}, status=410)
+        speak_to(request, "")  # both sides sign one text, so both read it in one language
         return view(request, link, code, **kwargs)
 
     return opened

@@ -15,6 +15,7 @@ class Club(models.Model):
 
     name = models.CharField("Club name", max_length=120)
     jurisdiction = models.CharField("Law that applies", max_length=30, default="england")
+    language = models.CharField("Language", max_length=10, default="en-gb")
     units = models.CharField("Units of area", max_length=5, choices=Units.choices, default=Units.BOTH)
     date_format = models.CharField("Date format", max_length=20, default="D j M Y")
     currency = models.CharField("Currency", max_length=3, default="GBP")

@@ -50,6 +50,7 @@ class User(AbstractBaseUser):
     phone = models.CharField("Phone", max_length=40, blank=True)
     emergency_contact = models.CharField("Emergency contact (name and phone)", max_length=160, blank=True)
     vehicle = models.CharField("Vehicle registration", max_length=20, blank=True)
+    language = models.CharField("Language", max_length=10, blank=True)  # empty: the club's
     wants_digest = models.BooleanField("Send me each day's list of what is due", default=True)
     is_active = models.BooleanField(default=True)
     joined_at = models.DateTimeField(auto_now_add=True)

@@ -57,7 +57,7 @@ def send_code(link: LandholderLink, *, via: str, at: datetime) -> LinkCode:
         made_at=at,
         expires_at=at + LASTS,
     )
-    facts = {"code": f"{code[:4]} {code[4:]}", "minutes": LASTS.seconds // 60}
+    facts = {"landholder": landholder, "code": f"{code[:4]} {code[4:]}", "minutes": LASTS.seconds // 60}
     kind = LetterKind.ACCOUNT
     queue([compose(landholder.email, kind, "permissions/mail/code", facts, expires_at=row.expires_at)])
     audit.record("link.code", landholder, by=None, via=via, at=at, label=_label(link), link=link.pk)

@@ -3,7 +3,9 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
+from people.languages import own_choices
 from people.models import User
 from permissions.forms.fields import DateField, InOrderMixin
 from permissions.models import Landholder, SiteParty
@@ -14,6 +16,13 @@ from web.forms import BaseForm, BaseModelForm, OnceForm, OnceModelForm
 class LandholderForm(OnceModelForm):
     """Who they are and why their details are held."""
 
+    language = forms.ChoiceField(
+        label=_lazy("Language"),
+        choices=own_choices,
+        required=False,
+        help_text=_lazy("Of their page and of the letters and papers for them."),
+    )
+
     class Meta:
         model = Landholder
         fields = [
@@ -21,6 +30,7 @@ class LandholderForm(OnceModelForm):
             "contact_name",
             "email",
             "asks_code",
+            "language",
             "phone",
             "address",
             "notes",

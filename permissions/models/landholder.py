@@ -32,6 +32,7 @@ class Landholder(OnceModel):
     phone = models.CharField("Phone", max_length=60, blank=True)
     address = models.TextField("Address", blank=True)
     notes = models.TextField("Notes", blank=True)
+    language = models.CharField("Language", max_length=10, blank=True)  # empty: the club's
     held_since = models.DateField("Details held since", null=True, blank=True)
     held_why = models.CharField(
         "Why we hold them", max_length=200, blank=True, default="To keep and honour a permission to search"

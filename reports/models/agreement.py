@@ -98,6 +98,11 @@ class SignatureRequest(OnceModel):
     def __str__(self) -> str:
         return f"signature request {self.pk}"
 
+    @property
+    def language(self) -> str:
+        """What they are written to and shown in; empty for the club's."""
+        return self.landholder.language
+
 
 class Signature(OnceModel, AppendOnlyModel):
     """A signature given on line: the name typed, the strokes if drawn, the exact text agreed to and its hash."""

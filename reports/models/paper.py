@@ -105,6 +105,12 @@ class PaperSigner(OnceModel):
     def __str__(self) -> str:
         return f"paper signer {self.pk}"
 
+    @property
+    def language(self) -> str:
+        """What they are written to and shown in; empty for the club's."""
+        asked = self.landholder or self.user
+        return asked.language if asked else ""
+
 
 class PaperSignature(OnceModel, AppendOnlyModel):
     """A signature: the name typed, the strokes if drawn, the exact text and its hash; or that it was given on paper."""

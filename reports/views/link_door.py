@@ -14,6 +14,7 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_http_methods, require_POST
 
 from people import limits
+from people.languages import speak_to
 from people.views.limits import too_many
 from permissions.actions import CodeError, send_code, use_code
 from permissions.links import LinkError, open_link
@@ -47,6 +48,7 @@ def by_address(view: View) -> View:
                 request, "reports/link_closed.html", {"why": str(error)}, status=410
             )
         else:
+            speak_to(request, link.landholder.language)
             response = view(request, link, key, **kwargs)
         if response.status_code == 410 or not response.get("Content-Type", "").startswith("text/html"):
             response["Referrer-Policy"] = "no-referrer"

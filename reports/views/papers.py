@@ -13,6 +13,7 @@ from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_POST
 
 from people.http import MemberRequest
+from people.languages import speak_to
 from people.models import User
 from permissions.links import LinkError
 from reports import actions
@@ -39,6 +40,7 @@ def by_paper_key(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpRes
             row = open_signer(code, at=now())
         except LinkError as error:
             return render(request, "reports/link_closed.html", {"why": str(error)}, status=410)
+        speak_to(request, row.language)
         return view(request, row, code, **kwargs)
 
     return opened

@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_POST
 
+from people.languages import speak_to
 from permissions.actions import NotOpenError
 from permissions.links import LinkError
 from reports import actions
@@ -33,6 +34,7 @@ def by_sign_key(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResp
             row = open_request(key, at=now())
         except LinkError as error:
             return render(request, "reports/link_closed.html", {"why": str(error)}, status=410)
+        speak_to(request, row.language)
         return view(request, row, key, **kwargs)
 
     return opened

@@ -10,6 +10,8 @@ from django.http import QueryDict
 from django.utils.dateformat import format as date_format
 from django.utils.timezone import localtime
 
+from web.languages import tag_now
+
 register = template.Library()
 
 ACRE_M2 = 4046.8564224  # the international acre, exactly (International Yard and Pound Agreement, 1959)
@@ -38,6 +40,12 @@ def day(value: date | datetime | None, fmt: str = "D j M Y") -> str:
 def at(value: datetime | None) -> str:
     """A day and time as 'Sun 6 Dec 2026, 14:05' in the club's zone."""
     return "–" if value is None else date_format(localtime(value), "D j M Y, H:i")
+
+
+@register.simple_tag
+def language_tag() -> str:
+    """The language of the page as HTML's `lang` takes it: 'en-GB', 'nl' (BCP 47)."""
+    return tag_now()
 
 
 @register.filter

@@ -1,0 +1,33 @@
+"""What the pure modules say, in the reader's language. They know no framework: it tells them here how to speak.
+
+Without it everything stays English, the language they are written in. `say` at the moment of speaking; `noop` around
+a text that stands in a table and is said later by `say(TABLE[key])`.
+"""
+
+from collections.abc import Callable
+
+_one: Callable[[str], str] = str
+_many: Callable[[str, str, int], str] | None = None
+
+
+def speak_with(one: Callable[[str], str], many: Callable[[str, str, int], str]) -> None:
+    """Take gettext and ngettext, or what does the same."""
+    global _one, _many
+    _one, _many = one, many
+
+
+def say(text: str) -> str:
+    """The text in the language spoken now. Values go in afterwards: say("%(n)s m") % {"n": n}."""
+    return _one(text) if text else ""
+
+
+def say_many(one: str, many: str, count: int) -> str:
+    """The first text for one, the second for any other count, as the language counts."""
+    if _many is None:
+        return one if count == 1 else many
+    return _many(one, many, count)
+
+
+def noop(text: str) -> str:
+    """The text as it is; it only marks it for whoever collects what is to be translated."""
+    return text
