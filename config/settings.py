@@ -174,9 +174,7 @@ LANGUAGES = [
     ("en-gb", "English"),
     ("nl", "Nederlands"),
 ]  # each in itself; docs/languages.md says how one is added
-# The first that holds a text wins; web/ holds what several areas say.
-AREAS = ("web", "people", "permissions", "hunts", "finds", "field", "reports", "doors", "keeping", "law")
-LOCALE_PATHS = [BASE_DIR / "locale" / area for area in AREAS]
+LOCALE_PATHS = sorted((BASE_DIR / "locale").glob("*/"))  # one for each area
 TIME_ZONE = env.str("CLUB_TIME_ZONE", default="Europe/London")
 USE_I18N = True
 USE_TZ = True
