@@ -18,6 +18,8 @@ LIMITS = {
     "code": "15/3600s/ip",  # one-time codes typed, right or wrong; each code has five tries of its own besides
     "accept": "20/600s/ip",  # passwords offered for an invitation or with a letter's address
     "forgotten": "10/600s/ip,3/3600s/key",  # letters asked for
+    "key": "20/600s/ip",  # keys of other programs that open nothing
+    "open": "300/60s/key",  # what one key, or one person signed in, asks of the open interface
     "old_password": "8/600s/user",  # the old password, typed to choose a new one
 }
 LIBRARY = "allauth.account"

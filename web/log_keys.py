@@ -3,7 +3,7 @@
 import logging
 import re
 
-_KEYED = re.compile(r"(/[lspc]/|/club/invited/|/set-up/begin/)[^/\s\"'?]+")
+_KEYED = re.compile(r"(/[lspc]/|/club/invited/|/set-up/begin/|/open/calendar/)[^/\s\"'?]+")
 _PASSWORD = re.compile(r"(/password/new/)[^\s\"'?]+")  # an account and a token, which hold no colon
 _SIGNED = re.compile(r"[\w-]{8,}:[\w-]{20,}(?::[\w-]{20,})?")
 HIDDEN = "…"

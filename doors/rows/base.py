@@ -60,11 +60,12 @@ class TableRows:
 def cut(rows: Any, query: Query, most: int) -> tuple[list[Any], bool]:
     """The rows of one page in order, and whether more follow."""
     limit = min(query.limit, most)
+    if query.after is not None:
+        rows = rows.filter(pk__gt=query.after)
     if query.before is not None:
         before = list(rows.filter(pk__lt=query.before).order_by("-pk")[:limit])
         return before[::-1], bool(before)
-    after = rows if query.after is None else rows.filter(pk__gt=query.after)
-    found = list(after.order_by("pk")[: limit + 1])
+    found = list(rows.order_by("pk")[: limit + 1])
     return found[:limit], len(found) > limit
 
 

@@ -12,7 +12,7 @@ from people import limits
 
 A_MINUTE_S = 60
 """What the library's own limits by address are counted over; it does not say when the time is over."""
-PRIVATE = re.compile(r"^/([lspc]|club/invited|club/mail/stop|set-up/begin)/")
+PRIVATE = re.compile(r"^/([lspc]|club/invited|club/mail/stop|set-up/begin|open/calendar)/")
 
 
 def words_of_wait(wait: int) -> str:

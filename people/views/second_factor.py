@@ -17,6 +17,7 @@ from django.shortcuts import redirect
 from people.mail_message import club_name
 from people.models import User
 from people.sealing import SealError, seal, unseal
+from people.second_factors import has_second_factor
 
 HAS_ONE = "has_second_factor"
 OPEN_WITHOUT = frozenset(
@@ -123,7 +124,7 @@ def _is_held_back(request: HttpRequest) -> bool:
         return False
     if request.session.get(HAS_ONE) == person.sessions_epoch:
         return False
-    found = Authenticator.objects.filter(user=person).exclude(type=Authenticator.Type.RECOVERY_CODES).exists()
+    found = has_second_factor(person)
     if found:
         request.session[HAS_ONE] = person.sessions_epoch
     return not found
