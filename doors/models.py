@@ -34,7 +34,7 @@ class AccessToken(OnceModel):
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="access_tokens")
     label = models.CharField(_lazy("What is it for?"), max_length=60)
     purpose = models.CharField(max_length=8, choices=Purpose.choices)
-    # Identifiers of collections, with spaces between. A key that stands in an address, as a calendar's does, opens none.
+    # Identifiers of collections, spaces between. A key that stands in an address, as a calendar's does, opens none.
     scope = models.CharField(max_length=120, blank=True)
     digest = models.CharField(max_length=64, unique=True, editable=False)
     epoch = models.PositiveIntegerField(editable=False)  # the account's sessions_epoch when it was made
