@@ -130,7 +130,7 @@ class ClubForm(BaseModelForm):
 
     def clean_language(self) -> str:
         """A form that does not ask keeps what there is."""
-        return self.cleaned_data["language"] or self.instance.language
+        return str(self.cleaned_data["language"] or self.instance.language)
 
 
 def year_from(day: date) -> tuple[date, date]:
