@@ -56,7 +56,7 @@ class _Reader(HTMLParser):
         self.silent = ""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        if tag in {"script", "style", "code"}:
+        if tag in {"script", "style", "code", "pre"}:
             self.silent = tag
         for name, value in attrs:
             if name in READ_BY_PEOPLE and value and LETTER.search(value):
