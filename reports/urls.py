@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from reports.urls_help import urlpatterns as help_pages
 from reports.urls_heritage import urlpatterns as heritage_pages
 from reports.urls_landholder import urlpatterns as landholder_pages
 from reports.urls_set_up import urlpatterns as set_up_pages
@@ -49,6 +50,7 @@ urlpatterns = [
     path("c/<str:code>/receipt.pdf", receipts.receipt_by_key, name="receipt_by_key"),
     path("answers/", answers.answers, name="answers"),
     path("answers/<int:pk>/settle/", answers.concern_settle, name="concern_settle"),
+    *help_pages,
     *landholder_pages,
     *settle_pages,
     *set_up_pages,
