@@ -5,6 +5,7 @@ from typing import Any
 from django.http import HttpRequest
 from django.urls import reverse
 
+from people.help_links import help_url
 from people.languages import club_of
 
 SECTIONS: tuple[tuple[str, str, str], ...] = (
@@ -18,12 +19,14 @@ SECTIONS: tuple[tuple[str, str, str], ...] = (
 
 
 def club(request: HttpRequest) -> dict[str, Any]:
-    """`club` (the settings row or an unsaved one), and `nav` for people with a current membership."""
+    """`club` (settings, or an unsaved row), the page's `help_url`, and `nav` for people with a current membership."""
     found = club_of(request)
     user = getattr(request, "user", None)
+    signed_in = user is not None and user.is_authenticated
+    shown = {"club": found, "help_url": help_url(request.path, signed_in=signed_in)}
     if user is None or not user.is_authenticated or not user.roles:
-        return {"club": found, "nav": []}
-    return {"club": found, "nav": [_entry(request, *section) for section in SECTIONS]}
+        return {**shown, "nav": []}
+    return {**shown, "nav": [_entry(request, *section) for section in SECTIONS]}
 
 
 def _entry(request: HttpRequest, label: str, name: str, prefix: str) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""Which help belongs to a page, by the beginning of its address: one link at the foot of every page (WCAG 2.2, 3.2.6)."""
+"""Which help belongs to a page, by how its address begins: one link at the foot of every page (WCAG 2.2, 3.2.6)."""
 
 from django.urls import reverse
 

@@ -9,7 +9,19 @@ from django.utils.translation import gettext as _
 from hunts.drills import ON_CARD, DrillShown, emergency_of, shown
 from hunts.models import Incident
 from people.models import Club, Contact
-from reports.blocks import Block, Bullets, Column, Fact, Heading, Notice, NoticeKind, Paragraph, Report, Table
+from reports.blocks import (
+    Block,
+    Bullets,
+    Column,
+    Fact,
+    Heading,
+    Notice,
+    NoticeKind,
+    PageBreak,
+    Paragraph,
+    Report,
+    Table,
+)
 from reports.help import field_texts as field
 from reports.help.model import Part
 
@@ -49,14 +61,14 @@ def _facts(club: Club, drills: dict[str, DrillShown]) -> tuple[Fact, ...]:
 def _blocks(contacts: list[Contact], drills: dict[str, DrillShown]) -> Iterator[Block]:
     yield Notice(NoticeKind.CAUTION, str(field.DEFER))
     yield _numbers(contacts)
-    for part in (field.BEFORE, field.GATE, field.SWEEP, field.DIG, field.FIND):
+    for part in (field.BEFORE, field.GATE, field.SWEEP, field.DIG, field.FIND, field.LEAVE):
         yield from _chapter(part)
+    yield PageBreak()
     yield Heading(_("Stop: what may lie in the ground"))
     for key in IN_THE_GROUND:
         yield from _drill(drills[key])
     yield from _chapter(field.EMERGENCY)
     yield from _drill(drills[Incident.Kind.INJURY])
-    yield from _chapter(field.LEAVE)
 
 
 def _numbers(contacts: list[Contact]) -> Table:
