@@ -5,7 +5,7 @@ Source: OGC 17-069r4, clauses 7.2 (landing page), 7.4 (conformance), 7.13 to 7.1
 """
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
@@ -25,25 +25,28 @@ GREGORIAN = "http://www.opengis.net/def/uom/ISO-8601/0/Gregorian"
 _CONF = "http://www.opengis.net/spec/ogcapi-features-1/1.0/conf"
 CONFORMS_TO = [f"{_CONF}/{name}" for name in ("core", "oas30", "html", "geojson")]
 Document = dict[str, Any]
+NOTHING: Mapping[str, Any] = {}
 
 
 @dataclass(frozen=True)
 class Addresses:
-    """Absolute addresses of one request: `to(path, **query)` under the landing page, and whether HTML is the answer."""
+    """Absolute addresses of one request: `to(path, query)` under the landing page, and whether HTML is the answer."""
 
-    to: Callable[..., str]
+    to: Callable[[str, Mapping[str, Any]], str]
     is_html: bool
 
-    def link(self, rel: str, kind: str, title: str, path: str, **query: Any) -> Document:
+    def link(
+        self, rel: str, kind: str, title: str, path: str, query: Mapping[str, Any] = NOTHING
+    ) -> Document:
         wanted = {} if kind == OPENAPI else {"f": "html" if kind == HTML else "json"}
-        return {"href": self.to(path, **query, **wanted), "rel": rel, "type": kind, "title": title}
+        return {"href": self.to(path, {**query, **wanted}), "rel": rel, "type": kind, "title": title}
 
-    def own(self, kind: str, path: str, **query: Any) -> list[Document]:
+    def own(self, kind: str, path: str, query: Mapping[str, Any] = NOTHING) -> list[Document]:
         """This document, and the same in the other format."""
         here, other = (HTML, kind) if self.is_html else (kind, HTML)
         return [
-            self.link("self", here, _("This document"), path, **query),
-            self.link("alternate", other, _("The same in another format"), path, **query),
+            self.link("self", here, _("This document"), path, query),
+            self.link("alternate", other, _("The same in another format"), path, query),
         ]
 
 
@@ -106,13 +109,14 @@ def items(addresses: Addresses, shown: Collection, page: Page, asked: Document, 
     """`asked`: the parameters of the address, without the format."""
     path = f"/collections/{shown.id}/items"
     kept = {name: value for name, value in asked.items() if name not in {"after", "before"}}
-    links = addresses.own(GEOJSON, path, **asked)
+    links = addresses.own(GEOJSON, path, asked)
     here = HTML if addresses.is_html else GEOJSON
     if page.next_after is not None:
-        links.append(addresses.link("next", here, _("Next page"), path, **kept, after=page.next_after))
+        after = {"after": page.next_after}
+        links.append(addresses.link("next", here, _("Next page"), path, kept | after))
     if page.previous_before is not None:
-        before = page.previous_before
-        links.append(addresses.link("prev", here, _("Previous page"), path, **kept, before=before))
+        before = {"before": page.previous_before}
+        links.append(addresses.link("prev", here, _("Previous page"), path, kept | before))
     links.append(addresses.link("collection", JSON, str(shown.title), f"/collections/{shown.id}"))
     return {
         "type": "FeatureCollection",

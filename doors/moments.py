@@ -16,7 +16,7 @@ DATE_TIME = rf"{_DAY}[Tt]{_CLOCK}{_ZONE}"
 PATTERN = rf"^(?:{DATE_TIME}|{DATE_TIME}/{DATE_TIME}|(?:\.\.)?/{DATE_TIME}|{DATE_TIME}/(?:\.\.)?)$"
 """A moment, an interval, or one that is open at one end, as a regular expression that JavaScript reads as well."""
 _WHOLE = re.compile(PATTERN, re.ASCII)
-_PARTS = re.compile(r"(\d{4})(.{15}[\d])(?:\.(\d+))?([Zz]|[+-]\d\d:\d\d)", re.ASCII)
+_PARTS = re.compile(r"(\d{4})(.{14}\d)(?:\.(\d+))?([Zz]|[+-]\d\d:\d\d)", re.ASCII)
 EARLIEST, LATEST = datetime(2, 1, 1, tzinfo=UTC), datetime(9998, 12, 31, tzinfo=UTC)
 """What lies beyond is as good as these: no record does, and no zone takes them out of the calendar."""
 Interval = tuple[datetime | None, datetime | None]

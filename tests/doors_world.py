@@ -1,8 +1,16 @@
 """A club with something in every collection: finds and holes round about, walks, and a place that nobody drew."""
 
+from collections.abc import Iterable
+from typing import Any
+from uuid import uuid4
+
 import numpy as np
 from django.test import Client
+from django.utils.timezone import now
 
+from doors.actions import make_token
+from doors.collections import COLLECTIONS
+from doors.models import Purpose
 from people.models import User
 from people.rights import Role
 from tests import ground, make
@@ -45,3 +53,11 @@ def signed_in(user: User) -> Client:
     client = Client()
     client.force_login(user)
     return client
+
+
+def key_for(user: User, *, collections: Iterable[str] = COLLECTIONS) -> str:
+    """A key that opens these collections, all of them if nothing is said."""
+    asked: dict[str, Any] = {"label": "map program", "purpose": Purpose.DATA, "days": 30}
+    _token, key = make_token(by=user, at=now(), client_id=uuid4(), collections=collections, **asked)
+    assert key is not None
+    return key

@@ -1,7 +1,7 @@
 """The door of the open interface: who reads, in which format, how often; and what is said to who does not get in."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import wraps
 from typing import Any
@@ -76,7 +76,7 @@ def opened(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponseBase]
         except ParameterError as error:
             response = refusal(request, Refused(400, "InvalidParameterValue", str(error)))
         except Refused as refused:
-            if refused.status == 401 and "Authorization" not in request.headers and _prefers_html(request):
+            if refused.status == 401 and "Authorization" not in request.headers and _is_browser(request):
                 return redirect_to_login(request.get_full_path())
             response = refusal(request, refused)
         patch_vary_headers(response, ("Accept", "Authorization", "Cookie"))
@@ -94,10 +94,10 @@ def landing_url(request: HttpRequest) -> str:
     return request.build_absolute_uri(reverse("doors:landing"))
 
 
-def _addresses(request: HttpRequest) -> Callable[..., str]:
+def _addresses(request: HttpRequest) -> Callable[[str, Mapping[str, Any]], str]:
     root = landing_url(request)
 
-    def to(path: str, **query: Any) -> str:
+    def to(path: str, query: Mapping[str, Any]) -> str:
         return root + path + (f"?{urlencode(query)}" if query else "")
 
     return to
@@ -143,7 +143,12 @@ def _is_html(request: HttpRequest) -> bool:
 
 def _prefers_html(request: HttpRequest) -> bool:
     asked = request.GET.get("f")
-    return asked == "html" or (asked != "json" and request.get_preferred_type([JSON, HTML]) == HTML)
+    return asked == "html" or (asked != "json" and _is_browser(request))
+
+
+def _is_browser(request: HttpRequest) -> bool:
+    """Somebody in front of a page can sign in; a program cannot."""
+    return request.get_preferred_type([JSON, HTML]) == HTML
 
 
 def _reader(request: HttpRequest) -> tuple[User, frozenset[str]]:

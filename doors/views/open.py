@@ -32,7 +32,7 @@ def conformance(request: HttpRequest, access: Access) -> HttpResponse:
 @opened
 def api(request: HttpRequest, access: Access) -> HttpResponse:
     check_known(request.GET, ONLY_FORMAT)
-    document = api_document(access.addresses.to(""), club_name())
+    document = api_document(access.addresses.to("", {}), club_name())
     return answer(request, access, document, OPENAPI, "api", operations=operations(document))
 
 

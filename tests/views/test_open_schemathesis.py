@@ -1,0 +1,53 @@
+"""The open interface against its own definition: schemathesis makes requests from it, right and wrong, and looks
+whether each answer is one that the definition promises. All of its checks; the server is this process.
+
+Source: schemathesis 4 (PyPI), property-based tests from OpenAPI documents; its examples follow from a fixed seed.
+"""
+
+from typing import Any
+
+import pytest
+import schemathesis
+from django.core.handlers.wsgi import WSGIHandler
+from hypothesis import HealthCheck, settings
+from schemathesis.config import SchemathesisConfig
+
+from doors.api_document import api_document
+from people import limits
+from tests import EVERYTHING
+from tests.doors_world import arrange, key_for
+from tests.views.world import World, shared_world
+
+pytestmark = [pytest.mark.django_db, pytest.mark.once]
+standing_world, world = shared_world(arrange)
+MADE = {"max-examples": 100 if EVERYTHING else 2, "deterministic": True, "database": "none"}
+PHASES = {"coverage": {"enabled": EVERYTHING}}  # every boundary of every parameter: some hundreds of requests
+
+
+serve = WSGIHandler()
+
+
+def application(environ: dict[str, Any], start_response: Any) -> Any:
+    """The server; the library's own client says of no address where it calls from."""
+    return serve({"REMOTE_ADDR": "192.0.2.8"} | environ, start_response)
+
+
+definition = schemathesis.openapi.from_dict(
+    api_document("http://localhost/open", "Ravensand"),
+    config=SchemathesisConfig.from_dict({"seed": 1362, "generation": MADE, "phases": PHASES}),
+)
+definition.app = application
+
+
+@pytest.fixture
+def key(world: World, monkeypatch: pytest.MonkeyPatch) -> str:
+    """One that opens everything, as often as it likes."""
+    monkeypatch.setitem(limits.LIMITS, "open", "1000000/60s/key")
+    monkeypatch.setitem(limits.LIMITS, "key", "1000000/60s/ip")
+    return key_for(world.committee)
+
+
+@definition.parametrize()
+@settings(suppress_health_check=list(HealthCheck), deadline=None)
+def test_every_answer_is_one_that_the_definition_promises(case: Any, key: str) -> None:
+    case.call_and_validate(headers={"Authorization": f"Bearer {key}"})
