@@ -13,7 +13,7 @@ from doors.files.shapes import as_geojson
 
 def write_geojson(out: BinaryIO, layer: Layer, records: Iterable[Record]) -> None:
     tally = Tally()
-    head = {"name": layer.name, **dict(layer.about())}
+    head = {"name": layer.name, **layer.facts()}
     out.write(f'{{"type":"FeatureCollection","metadata":{_json(head)},"features":['.encode())
     for number, record in enumerate(tally.watch(records)):
         out.write(b",\n" if number else b"\n")

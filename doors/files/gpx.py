@@ -51,9 +51,15 @@ def _line(text: str) -> bytes:
 
 
 def name_of(record: Record) -> str:
-    """What a receiver shows: the number or code, else the record's own id."""
+    """What a receiver shows: the code or number, or whose and which where that would say too little."""
     given = record.properties
-    return str(next((given[key] for key in ("code", "number", "name") if given.get(key)), record.id))
+    if "code" in given:
+        return str(given["code"])
+    number = given.get("number", given.get("person"))
+    if isinstance(number, str) and "person" not in given:
+        return number
+    words = [given.get("hunt") or given.get("site"), number]
+    return " ".join(str(word) for word in words if word is not None) or record.id
 
 
 def description_of(record: Record, layer: Layer) -> str:

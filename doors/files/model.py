@@ -52,20 +52,30 @@ class Layer:
     def file_stem(self) -> str:
         return f"{self.name}-{localtime(self.at):%Y-%m-%d-%H%M}"
 
-    def about(self) -> list[tuple[str, str]]:
-        """Whose, for whom, when and how finely: pairs of a word and what it says."""
-        return [
-            (_("What"), self.title),
-            (_("Club"), self.club),
-            (_("Made for"), self.reader),
-            (_("Made at"), localtime(self.at).isoformat(timespec="seconds")),
-            (_("Coordinates"), _("WGS84, longitude and latitude in degrees")),
-            (_("Precision"), precision_words()),
-            (_("Keep it"), _("to yourself: it was made for the person named here and nobody else.")),
-        ]
+    def facts(self) -> dict[str, str]:
+        """What it is, for whom, when and how finely, under names that programs may rely on."""
+        return {
+            "title": self.title,
+            "club": self.club,
+            "madeFor": self.reader,
+            "madeAt": localtime(self.at).isoformat(timespec="seconds"),
+            "coordinates": _("WGS84, longitude and latitude in degrees"),
+            "precision": precision_words(),
+            "keepIt": _("to yourself: it was made for the person named here and nobody else."),
+        }
 
     def about_text(self) -> str:
-        return "\n".join(f"{word}: {words}" for word, words in self.about())
+        """The same for people, a line each."""
+        words = {
+            "title": _("What"),
+            "club": _("Club"),
+            "madeFor": _("Made for"),
+            "madeAt": _("Made at"),
+            "coordinates": _("Coordinates"),
+            "precision": _("Precision"),
+            "keepIt": _("Keep it"),
+        }
+        return "\n".join(f"{words[name]}: {said}" for name, said in self.facts().items())
 
 
 def precision_words() -> str:
