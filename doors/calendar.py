@@ -1,7 +1,7 @@
 """A person's calendar as a file that calendar programs take in by themselves. Pure: entries in, bytes out.
 
-Source: RFC 5545 (iCalendar): 3.6.1 VEVENT, 3.6.5 VTIMEZONE, 3.8.1.11 STATUS, 3.8.2.7 TRANSP, 3.8.7.2 DTSTAMP (without a METHOD
-the moment of the last revision), 3.8.7.3 LAST-MODIFIED, 3.8.7.4 SEQUENCE; RFC 7986: NAME and REFRESH-INTERVAL.
+Source: RFC 5545 (iCalendar): 3.6.1 VEVENT, 3.6.5 VTIMEZONE, 3.8.1.11 STATUS, 3.8.2.7 TRANSP, 3.8.7.2 DTSTAMP (when it
+was last revised, as there is no METHOD), 3.8.7.3 LAST-MODIFIED, 3.8.7.4 SEQUENCE; RFC 7986: NAME, REFRESH-INTERVAL.
 """
 
 from collections.abc import Sequence

@@ -10,7 +10,10 @@ from typing import Any
 
 import shapely
 from django.utils.timezone import localtime
+from rdflib import BNode, Graph, Literal, URIRef
+from rdflib.namespace import RDF, RDFS
 
+from doors.feature import LOCKED, UNKNOWN
 from doors.vocabularies import g_year
 from finds.models import Find
 from people.sensitivity import Precision, ShownPoint
@@ -95,10 +98,8 @@ def _notes(find: Find) -> list[str]:
 
 
 def _made_for(find: Find, point: ShownPoint | None, reader: str, at: datetime) -> str:
-    if point is None:
-        finely = "withheld: locked" if find.locked else "not recorded"
-    else:
-        finely = point.precision.value
+    missing = LOCKED if find.locked else UNKNOWN
+    finely = point.precision.value if point else missing
     return f"This record was made for {reader} on {localtime(at):%Y-%m-%d}. Place: {finely}."
 
 
@@ -143,3 +144,37 @@ def _place(point: ShownPoint) -> dict[str, Any]:
 def _well_known(shape: shapely.Geometry) -> dict[str, Any]:
     """A GeoSPARQL literal: CRS84, longitude before latitude."""
     return {"type": "geo:wktLiteral", "@value": shapely.to_wkt(shape, rounding_precision=7)}
+
+
+def turtle_of(document: dict[str, Any]) -> bytes:
+    """The same in Turtle, and not by way of a JSON-LD parser, which would fetch whatever is named as a context."""
+    graph = Graph()
+    for prefix in ("crm", "geo"):
+        graph.bind(prefix, CONTEXT[prefix])
+    _add_node(graph, document)
+    return graph.serialize(format="turtle", encoding="utf-8")
+
+
+def _add_node(graph: Graph, node: dict[str, Any]) -> URIRef | BNode:
+    """The node with all that hangs on it; a plain text is a literal, a dictionary a value or another node."""
+    subject = URIRef(node["id"]) if "id" in node else BNode()
+    graph.add((subject, RDF.type, _named(node["type"])))
+    if "label" in node:
+        graph.add((subject, RDFS.label, Literal(node["label"])))
+    for name, said in node.items():
+        for value in (said if isinstance(said, list) else [said]) if ":" in name else ():
+            graph.add((subject, _named(name), _value(graph, value)))
+    return subject
+
+
+def _value(graph: Graph, value: Any) -> URIRef | BNode | Literal:
+    if isinstance(value, str):
+        return Literal(value)
+    if "@value" in value:
+        return Literal(value["@value"], datatype=_named(value["type"]), normalize=False)
+    return _add_node(graph, value)
+
+
+def _named(name: str) -> URIRef:
+    prefix, _, rest = name.partition(":")
+    return URIRef(CONTEXT[prefix] + rest)

@@ -1,7 +1,7 @@
 """The word lists as SKOS: every list a concept scheme, every term a concept, periods with their years.
 
-Source: SKOS Reference, W3C Recommendation 18 August 2009; Time Ontology in OWL, W3C 2022. Years are xsd:gYear as XSD 1.1 and
-ISO 8601 count them, where 0000 is 1 BC; the lists here count without a year 0.
+Source: SKOS Reference, W3C Recommendation 18 August 2009; Time Ontology in OWL, W3C 2022. Years are xsd:gYear, counted
+as XSD 1.1 and ISO 8601 do, where 0000 is 1 BC; the lists here count without a year 0.
 """
 
 import re
@@ -46,8 +46,8 @@ def word_lists() -> dict[str, WordList]:
 def graph_of(words: WordList, address: str) -> Graph:
     """The list as a graph. `address` is where the list stands; a concept's is the same with its name after '#'."""
     graph = Graph()
-    for prefix, space in (("skos", SKOS), ("dcterms", DCTERMS), ("time", TIME)):
-        graph.bind(prefix, space)
+    for prefix, known in (("skos", SKOS), ("dcterms", DCTERMS), ("time", TIME)):
+        graph.bind(prefix, known)
     space, scheme = Namespace(f"{address}#"), URIRef(address)
     graph.add((scheme, RDF.type, SKOS.ConceptScheme))
     graph.add((scheme, DCTERMS.title, Literal(words.title, "en")))

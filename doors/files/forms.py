@@ -17,16 +17,14 @@ from web.forms import BaseForm, OnceForm
 class OpenFileForm(BaseForm):
     """`equals` and `about` say in the end which rows are asked for, in names that the collection knows."""
 
-    what = forms.ChoiceField(label=_lazy("What"), choices=[(code, each.title) for code, each in OFFERED.items()])
+    what = forms.ChoiceField(
+        label=_lazy("What"), choices=[(code, each.title) for code, each in OFFERED.items()]
+    )
     form = forms.ChoiceField(
         label=_lazy("Format"), choices=[(code, each.title) for code, each in FORMATS.items()]
     )
-    hunt = forms.CharField(
-        label=_lazy("Only of the hunt with the code"), required=False, max_length=20
-    )
-    site = forms.CharField(
-        label=_lazy("Only of the site with the code"), required=False, max_length=12
-    )
+    hunt = forms.CharField(label=_lazy("Only of the hunt with the code"), required=False, max_length=20)
+    site = forms.CharField(label=_lazy("Only of the site with the code"), required=False, max_length=12)
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -90,6 +90,9 @@ KINDS: dict[tuple[str, str], Any] = {
 def dictionary() -> list[tuple[Collection, list[tuple[str, Property, Any]]]]:
     """Each collection with its columns: name, meaning, kind of value."""
     return [
-        (each, [(name, column, KINDS[column.type, column.format]) for name, column in each.properties.items()])
+        (
+            each,
+            [(name, column, KINDS[column.type, column.format]) for name, column in each.properties.items()],
+        )
         for each in OFFERED.values()
     ]

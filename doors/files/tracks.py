@@ -1,4 +1,4 @@
-"""Tracks as a collection for files alone: lines say where somebody stopped, so the open interface gives ground covered instead.
+"""Tracks as a collection for files alone; the open interface gives the ground that they covered.
 
 A track stops where somebody dug. One's own and those of hunts that one led are given; all others only of hunts without
 anything locked.

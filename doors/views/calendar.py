@@ -31,7 +31,7 @@ def calendar_page(request: MemberRequest) -> HttpResponse:
     """A form; once it is sent, the address, which no other page shows. Keys are ended on their own page."""
     if not request.user.roles:
         raise Http404
-    form, address = CalendarForm(request.POST or None), ""
+    form = CalendarForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
             _token, key = actions.make_token(
@@ -40,7 +40,7 @@ def calendar_page(request: MemberRequest) -> HttpResponse:
         except actions.TooManyKeysError as error:
             form.add_error(None, str(error))
         else:
-            address = key and site_of(request) + reverse("doors:calendar_feed", args=[key])
+            address = site_of(request) + reverse("doors:calendar_feed", args=[key]) if key else ""
             return render(request, "doors/calendar_made.html", {"address": address})
     keys = AccessToken.objects.visible_to(request.user).live(now()).filter(purpose=Purpose.CALENDAR)
     return render(request, "doors/calendar.html", {"form": form, "keys": keys})
@@ -48,11 +48,11 @@ def calendar_page(request: MemberRequest) -> HttpResponse:
 
 @login_not_required
 @require_safe
-def calendar_feed(request: HttpRequest, key: str) -> HttpResponse:
+def calendar_feed(request: HttpRequest, secret: str) -> HttpResponse:
     """The calendar; 304 while nothing in it has changed (RFC 9110 section 13), 410 for a key that opens nothing."""
     at = now()
     try:
-        token = open_token(key, Purpose.CALENDAR, at=at)
+        token = open_token(secret, Purpose.CALENDAR, at=at)
     except TokenError as error:
         return _private(HttpResponse(f"{error}\n", status=410, content_type="text/plain; charset=utf-8"))
     club = Club.objects.filter(pk=1).first()
@@ -64,7 +64,7 @@ def calendar_feed(request: HttpRequest, key: str) -> HttpResponse:
     response = HttpResponse(body, content_type="text/calendar; charset=utf-8")
     response["ETag"] = etag
     response["Content-Disposition"] = 'inline; filename="club.ics"'
-    return _private(get_conditional_response(request, etag=etag, response=response))
+    return _private(get_conditional_response(request, etag=etag, response=response) or response)
 
 
 def _private(response: HttpResponse) -> HttpResponse:

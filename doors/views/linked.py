@@ -8,9 +8,8 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils.timezone import now
 from django.views.decorators.http import require_GET
-from rdflib import Graph
 
-from doors.linked import record_of
+from doors.linked import record_of, turtle_of
 from doors.vocabularies import graph_of, word_lists, written
 from finds.models import Find
 from finds.points import point_of
@@ -44,17 +43,13 @@ def find_linked(request: MemberRequest, pk: int, form: str) -> HttpResponse:
     finds: QuerySet[Find] = Find.objects.visible_to(request.user)
     if form not in MEDIA_TYPES:
         raise Http404
-    find = get_object_or_404(finds.select_related("finder", "hunt", "site").prefetch_related("materials"), pk=pk)
+    find = get_object_or_404(
+        finds.select_related("finder", "hunt", "site").prefetch_related("materials"), pk=pk
+    )
     point = None if find.locked else point_of(find, request.user)
     address = site_of(request) + reverse("finds:detail", args=[pk])
-    document = json.dumps(
-        record_of(find, point, address=address, reader=request.user.name, at=now()),
-        ensure_ascii=False,
-        indent=1,
-    )
-    body = document.encode()
-    if form == "ttl":
-        body = Graph().parse(data=document, format="json-ld").serialize(format="turtle", encoding="utf-8")
+    record = record_of(find, point, address=address, reader=request.user.name, at=now())
+    body = turtle_of(record) if form == "ttl" else json.dumps(record, ensure_ascii=False, indent=1).encode()
     return _file(body, form, f"{find.number}.{form}")
 
 

@@ -7,8 +7,8 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from doors.actions.files import note_file
 from doors.files.formats import FORMATS, make_file
-from doors.files.offered import choices_for, dictionary, layer_of, records_of
 from doors.files.forms import OpenFileForm
+from doors.files.offered import choices_for, dictionary, layer_of, records_of
 from people.http import MemberRequest
 
 

@@ -71,8 +71,8 @@ def test_geojson_keeps_types_and_says_for_whom_and_how_finely(collection: Any) -
     first = collection["features"][0]["properties"]
     assert (first["weight_g"], first["year_from"], first["is_coin"]) == (None, -44, False)
     assert first["recorded_at"] == "2026-11-21T09:30:00+00:00"
-    assert collection["metadata"]["Made for"] == "Mo Samphire"
-    assert collection["metadata"]["Made at"].startswith("2026-11-21T09:30")
+    assert collection["metadata"]["madeFor"] == "Mo Samphire"
+    assert collection["metadata"]["madeAt"].startswith("2026-11-21T09:30")
     assert collection["numberReturned"] == 5
     assert collection["precision"] == {"full": 1, "1 km square": 1, "as drawn": 2, "withheld: locked": 1}
 
