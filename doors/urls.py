@@ -2,6 +2,7 @@
 
 from django.urls import path, re_path
 
+from doors import urls_files
 from doors.views import keys, open  # noqa: A004 - the section's name
 
 app_name = "doors"
@@ -17,4 +18,5 @@ urlpatterns = [
     path("open/collections/<str:name>", open.collection, name="collection"),
     path("open/collections/<str:name>/items", open.items, name="items"),
     path("open/collections/<str:name>/items/<str:number>", open.item, name="item"),
+    *urls_files.urlpatterns,
 ]

@@ -5,7 +5,7 @@ from django.shortcuts import render
 from django.utils.timezone import now
 from django.views.decorators.http import require_GET, require_http_methods
 
-from doors.actions.files import note_file
+from doors.actions import note_file
 from doors.files.formats import FORMATS, make_file
 from doors.files.forms import OpenFileForm
 from doors.files.offered import choices_for, dictionary, layer_of, records_of

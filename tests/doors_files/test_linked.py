@@ -17,7 +17,7 @@ from doors.linked import CONTEXT, CRM
 from finds.models import FindMaterial
 from people.rights import Role
 from tests import make
-from tests.conftest import client_of
+from tests.doors_files.clients import client_of
 from tests.doors_files.test_vocabularies import parses_json_ld
 from tests.views.test_locked_findspot import FIND_TRACES, arranged
 from tests.views.world import World, shared_world
@@ -80,7 +80,9 @@ def full_world() -> World:
         inscription="AVCISSA",
     )
     world.find.refresh_from_db()
-    FindMaterial.objects.create(find=world.find, material="bronze", uri="http://vocab.getty.edu/aat/300010957")
+    FindMaterial.objects.create(
+        find=world.find, material="bronze", uri="http://vocab.getty.edu/aat/300010957"
+    )
     return world
 
 
@@ -147,9 +149,7 @@ def test_a_member_gets_the_square_and_no_point(world: World) -> None:
 @pytest.mark.parametrize("reader", ["member", "leader", "secretary", "committee"])
 def test_the_place_of_a_locked_find_is_never_in_it(reader: str, form: str, world: World) -> None:
     """Not even for those who may read it on its page, where each look is on record."""
-    response = client_of(world.reader(reader)).get(
-        reverse("doors:find_linked", args=[world.locked.pk, form])
-    )
+    response = client_of(world.reader(reader)).get(reverse("doors:find_linked", args=[world.locked.pk, form]))
     assert response.status_code == 200
     assert not FIND_TRACES.search(response.text)
     assert "withheld: locked" in response.text

@@ -1,4 +1,4 @@
-"""Files as each kind of reader takes them: what is in them, that it is on record, and no place finer than their right."""
+"""Files as each kind of reader takes them: what is in them, what is on record, and no place finer than their right."""
 
 import csv
 import io
@@ -22,7 +22,7 @@ from hunts.models import Track
 from people.models import AuditEntry
 from people.rights import Role
 from tests import make
-from tests.conftest import client_of
+from tests.doors_files.clients import client_of
 from tests.views.test_locked_findspot import FIND_AT, FIND_TRACES, HOLE_AT, HOLE_TRACES, traces
 from tests.views.test_locked_findspot import arranged as arranged_locked
 from tests.views.world import World, shared_world
@@ -88,7 +88,7 @@ def holds(body: bytes, point: tuple[float, float], written: Any) -> bool:
 
 @pytest.mark.parametrize("reader", READERS)
 def test_no_file_of_any_format_is_finer_than_the_right_of_its_reader(reader: str, world: World) -> None:
-    """Every collection in every format: locked finds and holes in none, hidden finds only for those who may see them."""
+    """Every collection in every format: locked places in none, hidden finds only for those who may see them."""
     user = reader_named(world, reader)
     client = client_of(user)
     for what, form in product([name for name in OFFERED if name != "tracks"], FORMATS):

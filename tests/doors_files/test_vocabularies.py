@@ -37,11 +37,15 @@ def test_each_list_keeps_the_conditions_of_skos(name: str) -> None:
     for concept in concepts:
         assert set(graph.objects(concept, SKOS.inScheme)) == {scheme}
         assert len(list(graph.objects(concept, SKOS.prefLabel))) == 1  # S14: one a language
-        assert not set(graph.objects(concept, SKOS.prefLabel)) & set(graph.objects(concept, SKOS.altLabel))  # S13
+        assert not set(graph.objects(concept, SKOS.prefLabel)) & set(
+            graph.objects(concept, SKOS.altLabel)
+        )  # S13
         assert not set(graph.objects(concept, SKOS.related)) & set(
             graph.transitive_objects(concept, SKOS.broader)
         )  # S27
-        assert not set(graph.objects(concept, SKOS.exactMatch)) & set(graph.objects(concept, SKOS.broadMatch))  # S46
+        assert not set(graph.objects(concept, SKOS.exactMatch)) & set(
+            graph.objects(concept, SKOS.broadMatch)
+        )  # S46
         assert concept not in set(graph.transitive_objects(concept, SKOS.broader)) - {concept}
     tops = set(graph.objects(scheme, SKOS.hasTopConcept))
     assert tops == {concept for concept in concepts if (concept, SKOS.broader, None) not in graph}
@@ -74,7 +78,9 @@ def test_no_two_terms_share_a_name() -> None:
         slugs = [slug(term.label) for term in terms_of(name)]
         assert len(slugs) == len(set(slugs))
     for scheme in schemes():
-        assert not any(slug(a.label) == slug(b.label) for a, b in combinations(scheme.periods, 2)), scheme.code
+        assert not any(slug(a.label) == slug(b.label) for a, b in combinations(scheme.periods, 2)), (
+            scheme.code
+        )
 
 
 @pytest.mark.parametrize(
@@ -87,7 +93,7 @@ def test_years_before_christ_are_counted_with_a_year_zero(year: int, lexical: st
 
 
 def test_periods_have_their_years_and_the_wider_period() -> None:
-    """Historic England periods list of 2026-04-08 (finds/periods/schemes.toml has the file): Bronze Age and its parts."""
+    """Historic England periods list of 2026-04-08 (finds/periods/schemes.toml names the file): Bronze Age."""
     graph = turtle_of("periods-england")
     address = f"{ADDRESS}periods-england#"
     rows = graph.query(

@@ -1,4 +1,4 @@
-"""Who gets what of open files, the calendar, word lists and linked finds: everybody with a role, each as they may see it."""
+"""Who gets what of open files, the calendar, word lists and linked finds: everybody with a role."""
 
 from datetime import timedelta
 from typing import Any
