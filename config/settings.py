@@ -53,6 +53,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "web.request_log.RequestLogMiddleware",
+    "web.plain_http.NoPlainHttpMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     # Outside all that may answer by itself: a wrong host, a missing slash.

@@ -34,9 +34,14 @@ answer = HttpResponse()
 request._messages.update(answer)
 message = {name: dict(morsel) for name, morsel in answer.cookies.items()}
 page = Client(headers={"host": "club.example"}).get("/field/me/", secure=True)
-plain = Client(headers={"host": "club.example"}).get("/club/")
+browser = Client(headers={"host": "club.example"})
+plain = browser.get("/club/")
+open_to_read = {f"{verb} {path}": getattr(browser, verb)(path).status_code
+    for verb, path in (("get", "/"), ("get", "/field/"), ("get", "/field/me/"),
+    ("get", "/open/"), ("post", "/field/records/"), ("post", "/club/sign-in/"))}
 print(json.dumps({"settings": {name: getattr(settings, name) for name in names}, "message": message,
     "headers": dict(page.headers), "plain": [plain.status_code, plain["Location"]],
+    "open_to_read": open_to_read,
     "middleware": settings.MIDDLEWARE}))
 """
 
@@ -78,6 +83,18 @@ def test_https_is_for_a_year_and_for_every_name_below() -> None:
         production()["headers"]["Strict-Transport-Security"] == "max-age=31536000; includeSubDomains; preload"
     )
     assert production()["plain"] == [301, "https://club.example/club/"]
+
+
+def test_over_plain_http_a_page_redirects_and_what_programs_ask_is_refused() -> None:
+    """OWASP ASVS 5.0.0, 4.1.2."""
+    assert production()["open_to_read"] == {
+        "get /": 301,
+        "get /field/": 301,
+        "get /field/me/": 403,
+        "get /open/": 403,
+        "post /field/records/": 403,
+        "post /club/sign-in/": 403,
+    }
 
 
 def test_the_policy_of_content_names_nothing_unsafe() -> None:
