@@ -233,6 +233,15 @@ PUBLIC_URL = env.str(
     "PUBLIC_URL", default=""
 )  # https://club.example: makes links in e-mails that no page sends
 
+# Connections to other machines that a club accepts in the open: database, mail, scanner (keeping/wire_checks.py).
+PLAIN_CONNECTIONS_ACCEPTED = env.list("PLAIN_CONNECTIONS_ACCEPTED", default=[])
+# unix:///run/clamav/clamd.ctl or tcp://127.0.0.1:3310; empty: files that are kept as they came are not scanned.
+VIRUS_SCANNER = env.str("VIRUS_SCANNER", default="")
+if not VIRUS_SCANNER.startswith(("unix:///", "tcp://")) and VIRUS_SCANNER:
+    raise ImproperlyConfigured(
+        f"VIRUS_SCANNER is “{VIRUS_SCANNER}”; it may be unix:///run/clamav/clamd.ctl or tcp://127.0.0.1:3310, or empty."
+    )
+
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_AGE = 30 * 24 * 3600  # the longest; people/session_rules.py ends most earlier
 SESSION_COOKIE_SAMESITE = "Lax"

@@ -7,4 +7,4 @@ class KeepingConfig(AppConfig):
     name = "keeping"
 
     def ready(self) -> None:
-        from keeping import checks, deploy_checks, disk_checks  # noqa: F401 - registers them
+        from keeping import checks, deploy_checks, disk_checks, front_door, wire_checks  # noqa: F401 - registers them

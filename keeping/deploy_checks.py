@@ -32,7 +32,7 @@ def _told(number: int, words: str, hint: str) -> CheckMessage:
 
 @register(Tags.security, deploy=True)
 def settings_are_safe(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
-    return [*_secrets(), *_storage(), *_several()]
+    return [*_secrets(), *_storage(), *_scanner(), *_several()]
 
 
 def _secrets() -> Iterator[CheckMessage]:
@@ -59,6 +59,15 @@ def _storage() -> Iterator[CheckMessage]:
             38,
             f"Photographs go to {endpoint} unencrypted: whoever is on the way reads them.",
             "Give MEDIA_S3_ENDPOINT an address that begins with https://.",
+        )
+
+
+def _scanner() -> Iterator[CheckMessage]:
+    if not settings.VIRUS_SCANNER:
+        yield _told(
+            48,
+            "No scanner looks at the PDFs that show a consent or a report: what somebody sends is handed to others.",
+            "Install one (docs/running.md) and set VIRUS_SCANNER=unix:///run/clamav/clamd.ctl.",
         )
 
 

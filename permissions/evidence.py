@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 
 from django.core.files.base import ContentFile
+from django.utils.translation import gettext as _
 
 from web.files import plain_filename, private_name
 from web.photos import PhotoError, Upload, shown_name, size_words, take_in
+from web.virus_scan import ScanError, scan
 
 MAX_BYTES = 10 * 1024 * 1024
 TYPES = {"pdf": "application/pdf", "jpg": "image/jpeg"}
@@ -37,12 +39,23 @@ def take_evidence(upload: Upload) -> Evidence:
         raise EvidenceError(f"“{name}” was not added: it has {size}. Send a file of at most {most}.")
     data = upload.read(MAX_BYTES + 1)
     if data.startswith(b"%PDF-"):
-        return _kept(data, name, "pdf")
+        return _kept(_scanned(data, name), name, "pdf")
     try:
         return _kept(take_in(_Again(name, data), max_bytes=MAX_BYTES).display, name, "jpg")
     except PhotoError as error:
         reason = error.reason.replace("taken as a photograph", "taken as evidence")
         raise EvidenceError(f"“{name}” was not added: {reason}. {_REMEDY}.") from error
+
+
+def _scanned(data: bytes, name: str) -> bytes:
+    """A picture is drawn anew, so nothing of what it was is left; a PDF is kept as it came, and looked at first."""
+    try:
+        scan(data)
+    except ScanError as error:
+        raise EvidenceError(
+            _("“%(name)s” was not added: %(why)s.") % {"name": name, "why": str(error)}
+        ) from error
+    return data
 
 
 def _kept(data: bytes, name: str, ext: str) -> Evidence:

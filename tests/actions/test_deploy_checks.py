@@ -33,6 +33,7 @@ def sound(settings: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     settings.EMAIL_BACKEND, settings.DEFAULT_FROM_EMAIL = "web.smtp.EmailBackend", "secretary@club.example"
     settings.PUBLIC_URL = "https://club.example"
     settings.SECOND_FACTOR_REQUIRED = True
+    settings.VIRUS_SCANNER = "unix:///run/clamav/clamd.ctl"
     usage = namedtuple("usage", "total used free")
     monkeypatch.setattr(shutil, "disk_usage", lambda path: usage(10**12, 0, 5 * 10**9))
 
@@ -63,6 +64,7 @@ def test_nothing_is_said_of_a_sound_installation() -> None:
         ("SECRET_KEY", "ab" * 40, "W031", "can be guessed"),
         ("SECOND_FACTOR_REQUIRED", False, "W004", "has the whole club"),
         ("STORAGES", {"default": S3}, "W038", "http://store.example unencrypted"),
+        ("VIRUS_SCANNER", "", "W048", "No scanner looks at the PDFs"),
         ("TIME_ZONE", "UTC", "W036", "knows no summer time"),
         ("TIME_ZONE", "America/New_York", "W036", "run in “Europe/London”"),
     ],

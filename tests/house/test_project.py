@@ -32,6 +32,7 @@ def test_production_settings_pass_the_deploy_check(tmp_path: Path) -> None:
         "PUBLIC_URL": "https://club.example",
         "DATABASE_URL": f"sqlite:///{tmp_path}/club.sqlite3",
         "MEDIA_ROOT": str(tmp_path / "private"),
+        "VIRUS_SCANNER": "unix:///run/clamav/clamd.ctl",
         "BACKUP_KEYS": "age1u4x4s8ddhpja4m0s4qvnh3klw5mamyst87huqkvhuhm89yh6rfmsqqvrrl",  # opened by nobody
     }
     command = [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"]
