@@ -124,6 +124,7 @@ AUTH_PASSWORD_VALIDATORS = [
         "OPTIONS": {"min_length": 12},
     },
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "people.breached_passwords.BreachedPasswordValidator"},
     {"NAME": "people.password_words.LocalWordsValidator"},
 ]
 LOGIN_URL = "people:sign_in"

@@ -1,7 +1,7 @@
 """Files and a scanner that speaks the published protocol: found, not found, away, confused.
 
-Sources: clamd(8), INSTREAM, for the protocol (the server below follows that page and nothing of ours); EICAR, “Anti Malware
-Testfile” (eicar.org), for the 68 characters that every scanner calls a find and that harm nobody.
+Sources: clamd(8), INSTREAM, for the protocol (the server below follows that page and nothing of ours); EICAR, “Anti
+Malware Testfile” (eicar.org), for the 68 characters that every scanner calls a find and that harm nobody.
 """
 
 import socketserver
