@@ -8,9 +8,13 @@ from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 from django.core.management.utils import get_random_secret_key
 
+from config.credentials import handed_over
+from config.logs import logging_of
+
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = BASE_DIR / "var"
 env = environ.Env()
+env.ENVIRON = handed_over(env.ENVIRON)  # secrets that systemd hands over in files, and the environment
 
 DEBUG = env.bool("DJANGO_DEBUG", default=False)
 SECRET_KEY = env.str("DJANGO_SECRET_KEY", default="")
@@ -286,26 +290,4 @@ CONTENT_SECURITY_POLICY = {
 LOG_FORMAT = env.str("LOG_FORMAT", default="plain")  # json: a line that a program can read, no person in it
 if LOG_FORMAT not in ("plain", "json"):
     raise ImproperlyConfigured(f"LOG_FORMAT is “{LOG_FORMAT}”; it may be plain or json.")
-LOGGING = {
-    "version": 1,
-    "disable_existing_loggers": False,
-    "formatters": {
-        "plain": {
-            "()": "web.plain_log.PlainLines",
-            "format": "%(asctime)s %(levelname)s %(name)s %(message)s",
-        },
-        "json": {"()": "web.log_lines.JsonLines"},
-    },
-    "filters": {"hide_keys": {"()": "web.log_keys.HideKeys"}},
-    "handlers": {
-        "console": {
-            "class": "logging.StreamHandler",
-            "formatter": LOG_FORMAT,
-            "filters": ["hide_keys"],
-        }
-    },
-    # What is logged of a request names its path: at the source too, for handlers that a club adds.
-    "loggers": {name: {"filters": ["hide_keys"]} for name in ("django.request", "django.security.csrf")}
-    | {"django.server": {"filters": ["hide_keys"], "propagate": True}},
-    "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="INFO")},
-}
+LOGGING = logging_of(LOG_FORMAT, env.str("LOG_LEVEL", default="INFO"))

