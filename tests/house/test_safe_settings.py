@@ -19,6 +19,10 @@ ASK = """
 import json, django
 django.setup()
 from django.conf import settings
+from django.db import connection
+from people.models import Club
+with connection.schema_editor() as editor:
+    editor.create_model(Club)  # every answer asks which language the club speaks
 from django.contrib.messages import constants
 from django.contrib.messages.storage import default_storage
 from django.http import HttpResponse
