@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from allauth.mfa.models import Authenticator
+from django.utils.translation import gettext as _
 
 from people.models import User
 from people.rights import Right
@@ -26,11 +27,17 @@ def access_of(person: User, *, by: User, at: datetime) -> Access | None:
     kinds = set(Authenticator.objects.filter(user=person).values_list("type", flat=True))
     has_password = person.has_usable_password()
     row = None if has_password else person.invitations.undecided().first()
-    state = "Has a password" if has_password else f"Invitation {row.state(at)}" if row else "Not invited"
+    state = (
+        _("Has a password")
+        if has_password
+        else _("Invitation %(state)s") % {"state": row.state(at)}
+        if row
+        else _("Not invited")
+    )
     return Access(
         state=state,
         factors=", ".join(words for kind, words in FACTORS if kind in kinds) or "none",
-        invite="" if has_password else "Send the invitation again" if row else "Invite",
+        invite="" if has_password else _("Send the invitation again") if row else _("Invite"),
         may_take_factors_off=bool(kinds) and person.pk != by.pk,
     )
 

@@ -8,6 +8,8 @@ from allauth.mfa.totp.forms import ActivateTOTPForm
 from allauth.mfa.webauthn.forms import AddWebAuthnForm, EditWebAuthnForm
 from django import forms
 from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.rights import Role
 from web.forms import BaseForm
@@ -32,34 +34,34 @@ def _plain(form: forms.Form, labels: dict[str, str]) -> None:
 class SignInForm(account.LoginForm):  # type: ignore[misc]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _plain(self, {"login": "E-mail address", "password": "Password"})
+        _plain(self, {"login": _("E-mail address"), "password": "Password"})
         self.fields["login"].widget.attrs |= {"autocomplete": "username", "autofocus": True}
 
 
 class AgainForm(account.ReauthenticateForm):  # type: ignore[misc]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _plain(self, {"password": "Your password"})
+        _plain(self, {"password": _("Your password")})
 
 
 class CodeForm(AuthenticateForm):  # type: ignore[misc]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _plain(self, {"code": "Code of the app, or a recovery code"})
+        _plain(self, {"code": _("Code of the app, or a recovery code")})
         self.fields["code"].widget.attrs |= ONE_TIME
 
 
 class CodeAgainForm(ReauthenticateForm):  # type: ignore[misc]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _plain(self, {"code": "Code of the app, or a recovery code"})
+        _plain(self, {"code": _("Code of the app, or a recovery code")})
         self.fields["code"].widget.attrs |= ONE_TIME
 
 
 class FirstCodeForm(ActivateTOTPForm):  # type: ignore[misc]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _plain(self, {"code": "The code that the app shows now"})
+        _plain(self, {"code": _("The code that the app shows now")})
         self.fields["code"].widget.attrs |= ONE_TIME
 
 
@@ -70,24 +72,29 @@ class NewPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]
         super().__init__(*args, **kwargs)
         _plain(
             self,
-            {"name": "Name of this passkey", "passwordless": "Sign in with it alone, without a password"},
+            {
+                "name": _("Name of this passkey"),
+                "passwordless": _("Sign in with it alone, without a password"),
+            },
         )
-        self.fields["name"].help_text = "To know it again, for example “my phone”."
+        self.fields["name"].help_text = _("To know it again, for example “my phone”.")
         self.fields["name"].max_length = 60
-        self.fields[
-            "passwordless"
-        ].help_text = "The device then asks for your finger, your face or its own number."
+        self.fields["passwordless"].help_text = _(
+            "The device then asks for your finger, your face or its own number."
+        )
 
 
 class PasskeyNameForm(EditWebAuthnForm):  # type: ignore[misc]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _plain(self, {"name": "Name of this passkey"})
+        _plain(self, {"name": _("Name of this passkey")})
 
 
 class ForgottenForm(BaseForm):
     email = forms.EmailField(
-        label="E-mail address", max_length=254, widget=forms.EmailInput(attrs={"autocomplete": "email"})
+        label=_lazy("E-mail address"),
+        max_length=254,
+        widget=forms.EmailInput(attrs={"autocomplete": "email"}),
     )
 
 
@@ -95,21 +102,21 @@ class AcceptForm(SetPasswordForm):  # type: ignore[type-arg]
     """An invited person's name, as they write it, and a password that Django's validators let pass."""
 
     name = forms.CharField(
-        label="Your name", max_length=120, widget=forms.TextInput(attrs={"autocomplete": "name"})
+        label=_lazy("Your name"), max_length=120, widget=forms.TextInput(attrs={"autocomplete": "name"})
     )
     field_order = ("name", "new_password1", "new_password2")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.label_suffix = ""
-        self.fields["new_password1"].label = "A password"
-        self.fields["new_password2"].label = "The same password again"
+        self.fields["new_password1"].label = _("A password")
+        self.fields["new_password2"].label = _("The same password again")
 
 
 class OldAndNewForm(PasswordChangeForm):
     error_messages = {
         **PasswordChangeForm.error_messages,
-        "password_incorrect": "That is not your password of now. Capital letters count.",
+        "password_incorrect": _lazy("That is not your password of now. Capital letters count."),
     }
 
 

@@ -2,6 +2,8 @@
 
 from enum import StrEnum
 
+from django.utils.translation import gettext as _
+
 
 class Change(StrEnum):
     """The value is the verb on the audit trail."""
@@ -47,9 +49,9 @@ OF_LIBRARY = {
 
 def device(user_agent: str) -> str:
     """Browser and system in words, as far as the browser says so; good enough to know one's own phone again."""
-    browser = next((words for mark, words in BROWSERS if mark in user_agent), "Another browser")
-    system = next((words for mark, words in SYSTEMS if mark in user_agent), "another system")
-    return f"{browser} on {system}"
+    browser = next((words for mark, words in BROWSERS if mark in user_agent), _("Another browser"))
+    system = next((words for mark, words in SYSTEMS if mark in user_agent), _("another system"))
+    return _("%(browser)s on %(system)s") % {"browser": browser, "system": system}
 
 
 # The first that fits: several call themselves by older names too.

@@ -4,6 +4,8 @@ import re
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from law.pack import load_packs
 from people.models import Contact
@@ -21,9 +23,11 @@ class ContactForm(BaseModelForm):
         fields = ["kind", "jurisdiction", "name", "phone", "email", "hours"]
         widgets = {"phone": forms.TextInput(attrs={"type": "tel"})}
         help_texts = {
-            "kind": "Bomb disposal is called by the police. In Scotland the police tell the procurator fiscal.",
-            "phone": "As it is dialled from the field; several with “or” between: 999 or 101.",
-            "hours": "For example: office hours, then the answering machine.",
+            "kind": _lazy(
+                "Bomb disposal is called by the police. In Scotland the police tell the procurator fiscal."
+            ),
+            "phone": _lazy("As it is dialled from the field; several with “or” between: 999 or 101."),
+            "hours": _lazy("For example: office hours, then the answering machine."),
         }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -45,8 +49,11 @@ class ContactForm(BaseModelForm):
         rest = JOINING.sub("", NUMBER.sub("", phone)).strip()
         if not NUMBER.search(phone) or rest:
             raise forms.ValidationError(
-                f"“{phone}” is no number that a phone can dial; give figures, such as 101 or 01632 960101, "
-                "and write what else there is to say under “When to call”."
+                _(
+                    "“%(phone)s” is no number that a phone can dial; give figures, such as 101 or 01632 "
+                    "960101, and write what else there is to say under “When to call”."
+                )
+                % {"phone": phone}
             )
         return phone
 
@@ -55,6 +62,6 @@ class ContactForm(BaseModelForm):
         bad = {"phone", "email"} & self.errors.keys()
         if not bad and not values.get("phone") and not values.get("email"):
             self.add_error(
-                "phone", "Give a phone number or an e-mail address; without either nobody can be called."
+                "phone", _("Give a phone number or an e-mail address; without either nobody can be called.")
             )
         return values

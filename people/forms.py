@@ -4,6 +4,8 @@ from datetime import date, timedelta
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
 from people.account_forms import RolesField
@@ -29,7 +31,8 @@ class PeriodFormMixin(forms.Form):
         if starts and ends and ends < starts:
             self.add_error(
                 "ends",
-                f"The last day ({ends:%-d %b %Y}) is before the first day ({starts:%-d %b %Y}); give a later one.",
+                _("The last day (%(ends)s) is before the first day (%(starts)s); give a later one.")
+                % {"ends": date_format(ends, "j M Y"), "starts": date_format(starts, "j M Y")},
             )
         return values
 
@@ -42,7 +45,11 @@ class EmailMixin(forms.ModelForm):  # type: ignore[type-arg]
         other = account_at(email)
         if other is not None and other.pk != self.instance.pk:
             raise forms.ValidationError(
-                f"{email} belongs to an account already; look it up among the people, or give another address."
+                _(
+                    "%(email)s belongs to an account already; look it up among the people, or give "
+                    "another address."
+                )
+                % {"email": email}
             )
         return email
 
@@ -51,14 +58,14 @@ class PersonForm(EmailMixin, BaseModelForm):
     class Meta:
         model = User
         fields = ["name", "email", "phone", "emergency_contact", "vehicle", "is_active"]
-        labels = {"is_active": "May sign in"}
+        labels = {"is_active": _lazy("May sign in")}
 
 
 class NewPersonForm(PeriodFormMixin, EmailMixin, OnceModelForm):
-    starts = DateField(label="Member from")
-    ends = DateField(label="Member until")
+    starts = DateField(label=_lazy("Member from"))
+    ends = DateField(label=_lazy("Member until"))
     roles = RolesField(
-        help_text="None for a member. What a role opens is open as soon as the invitation is accepted."
+        help_text=_lazy("None for a member. What a role opens is open as soon as the invitation is accepted.")
     )
 
     class Meta:
@@ -79,10 +86,13 @@ class OwnDetailsForm(BaseModelForm):
         fields = ["name", "phone", "emergency_contact", "vehicle", "language", "wants_digest"]
         help_texts = {
             "wants_digest": (
-                "Clocks that the law sets, and people still out on a hunt you run, are always sent: they are a duty."
+                _lazy(
+                    "Clocks that the law sets, and people still out on a hunt you run, are always sent: they are a "
+                    "duty."
+                )
             ),
-            "emergency_contact": "Shown to the hunt's leader on the day only.",
-            "vehicle": "Shown to the hunt's leader on the day only.",
+            "emergency_contact": _lazy("Shown to the hunt's leader on the day only."),
+            "vehicle": _lazy("Shown to the hunt's leader on the day only."),
         }
 
 
@@ -102,7 +112,7 @@ class InsuranceForm(PeriodFormMixin, BaseModelForm):
 
 class RoleForm(BaseForm):
     role = forms.ChoiceField(
-        label="Role", choices=[(r.value, r.value.capitalize()) for r in Role if r is not Role.MEMBER]
+        label=_lazy("Role"), choices=[(r.value, r.value.capitalize()) for r in Role if r is not Role.MEMBER]
     )
 
 
@@ -113,7 +123,7 @@ class ClubForm(BaseModelForm):
         required=False,
         help_text=_lazy("Of everybody who has chosen none of their own, and of what hangs out for all."),
     )
-    jurisdiction = forms.ChoiceField(label="Law that applies", choices=places)
+    jurisdiction = forms.ChoiceField(label=_lazy("Law that applies"), choices=places)
 
     class Meta:
         model = Club

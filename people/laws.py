@@ -1,5 +1,7 @@
 """The places whose law is known here, as choices of forms, and one for all others."""
 
+from django.utils.translation import gettext as _
+
 from law.pack import load_pack, pack_codes
 
 OTHER = "other"
@@ -8,4 +10,4 @@ OTHER = "other"
 def places() -> list[tuple[str, str]]:
     """Places whose law is known here, and one for all others: there the gate asks, and nothing is said of duties."""
     known = [(code, load_pack(code).title) for code in pack_codes()]
-    return [*known, (OTHER, "Another place: ask its heritage authority")]
+    return [*known, (OTHER, _("Another place: ask its heritage authority"))]

@@ -3,19 +3,20 @@
 from dataclasses import dataclass
 
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 
 class LetterKind(models.TextChoices):
-    LATE = "late", "Somebody has not come back"
-    ACCOUNT = "account", "Your account"
-    SECURITY = "security", "The security of your account"
-    HUNT = "hunt", "A hunt you have a place on"
-    CONSENT = "consent", "Consent to search"
-    CLUB = "club", "Something that waits for you"
-    DUTY_LIST = "duty list", "The law's clocks and people's safety"
-    DIGEST = "digest", "Each day's list of what is due"
-    SIGNED = "signed", "An agreement was signed"
-    REPORT = "report", "A report on a visit is ready"
+    LATE = "late", _lazy("Somebody has not come back")
+    ACCOUNT = "account", _lazy("Your account")
+    SECURITY = "security", _lazy("The security of your account")
+    HUNT = "hunt", _lazy("A hunt you have a place on")
+    CONSENT = "consent", _lazy("Consent to search")
+    CLUB = "club", _lazy("Something that waits for you")
+    DUTY_LIST = "duty list", _lazy("The law's clocks and people's safety")
+    DIGEST = "digest", _lazy("Each day's list of what is due")
+    SIGNED = "signed", _lazy("An agreement was signed")
+    REPORT = "report", _lazy("A report on a visit is ready")
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from django.db import IntegrityError, transaction
 from django.template import TemplateDoesNotExist
 from django.template.loader import get_template, render_to_string
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from people.languages import language_of, speaking
 from people.letter_kinds import RULES, LetterKind
@@ -139,7 +140,7 @@ def _row(draft: Draft) -> Letter:
         row.expires_at = draft.expires_at if draft.expires_at > row.made_at else row.made_at
     if not _is_address(draft.to):
         row.gave_up_at, row.trouble = row.made_at, Letter.Trouble.NEVER
-        row.last_error = f"“{draft.to}” is not an e-mail address."[:300]
+        row.last_error = (_("“%(draft_to)s” is not an e-mail address.") % {"draft_to": draft.to})[:300]
     return row
 
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.conf import settings
 from django.db.models import Case, F, Q, QuerySet, Value, When
+from django.utils.translation import gettext as _
 
 from people.models import Letter
 
@@ -20,10 +21,10 @@ def outbox_context(at: datetime) -> dict[str, Any]:
     return {
         "to_look_at": with_state(to_look_at.defer("text", "html"), at)[:100],
         "figures": [
-            ("to decide about", to_look_at.count()),
+            (_("to decide about"), to_look_at.count()),
             ("waiting", waiting.count()),
             ("sent", recent.filter(sent_at__isnull=False).count()),
-            ("too late to be sent", recent.filter(is_out_of_date=True).count()),
+            (_("too late to be sent"), recent.filter(is_out_of_date=True).count()),
         ],
         "in_trouble": in_trouble,
         "leaves": not settings.EMAIL_BACKEND.endswith(("console.EmailBackend", "dummy.EmailBackend")),

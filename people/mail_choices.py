@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from django.conf import settings
 from django.core import signing
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from people.letter_kinds import OPTIONAL, LetterKind
 from people.models import MailStop, User, account_at
@@ -30,7 +31,7 @@ def unwanted(addresses: Iterable[str]) -> set[tuple[str, str]]:
 
 def wanted_by(address: str) -> set[LetterKind]:
     """The optional kinds that this address gets. The day's list is a column of the account, as it always was."""
-    off = {kind for _, kind in unwanted([address])}
+    off = {kind for _rest, kind in unwanted([address])}
     account = account_at(address)
     if account is not None and not account.wants_digest:
         off.add(LetterKind.DIGEST)
@@ -49,11 +50,13 @@ def open_stop_key(key: str) -> tuple[str, LetterKind]:
         kind = LetterKind(value)
     except (signing.BadSignature, ValueError, TypeError) as error:
         raise StopKeyError(
-            "This address is not complete or was changed on the way. Open it from the message again, "
-            "or answer the message and ask the club to stop."
+            _(
+                "This address is not complete or was changed on the way. Open it from the message again, "
+                "or answer the message and ask the club to stop."
+            )
         ) from error
     if kind not in OPTIONAL:
-        raise StopKeyError("Letters of this kind are a duty of the club and cannot be turned off.")
+        raise StopKeyError(_("Letters of this kind are a duty of the club and cannot be turned off."))
     return str(hashed), kind
 
 

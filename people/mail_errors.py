@@ -4,6 +4,8 @@ import smtplib
 from dataclasses import dataclass
 from datetime import timedelta
 
+from django.utils.translation import gettext as _
+
 from people.models import Letter
 from web.smtp import PerhapsSentError
 
@@ -34,7 +36,11 @@ def judge(error: Exception) -> Failure:
     Source: RFC 5321, section 4.2.1 (first digit 4: transient, 5: permanent) and 3.8 (421: the server closes).
     """
     if isinstance(error, PerhapsSentError):
-        return Failure(Trouble.SERVER, f"Handed over, then no answer: {error}"[:300], is_unsure=True)
+        return Failure(
+            Trouble.SERVER,
+            (_("Handed over, then no answer: %(error)s") % {"error": error})[:300],
+            is_unsure=True,
+        )
     if isinstance(error, smtplib.SMTPRecipientsRefused):
         code, said = next(iter(error.recipients.values()), (550, b""))
         return _by_code(code, said)
@@ -44,7 +50,9 @@ def judge(error: Exception) -> Failure:
         return Failure(Trouble.SERVER, _words(error.smtp_code, error.smtp_error))
     if isinstance(error, OSError):
         return Failure(Trouble.SERVER, f"{type(error).__name__}: {error}"[:300])
-    return Failure(Trouble.NEVER, f"It cannot be written as an e-mail: {error}"[:300])
+    return Failure(
+        Trouble.NEVER, (_("It cannot be written as an e-mail: %(error)s") % {"error": error})[:300]
+    )
 
 
 def _by_code(code: int, said: bytes | str) -> Failure:

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.http import HttpRequest, QueryDict
+from django.utils.translation import gettext as _
 
 from people.letter_kinds import RULES, LetterKind
 from web.forms import BaseForm
@@ -21,7 +22,7 @@ class MailForm(BaseForm):
                 label=kind.label,
                 required=False,
                 initial=kind in ticked,
-                help_text=f"Sent because {RULES[kind].why}.",
+                help_text=_("Sent because %(why)s.") % {"why": RULES[kind].why},
             )
 
     def chosen(self) -> set[LetterKind]:

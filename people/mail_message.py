@@ -5,6 +5,7 @@ from email.utils import format_datetime, formataddr, parseaddr
 from django.conf import settings
 from django.core.mail import EmailMultiAlternatives
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from people.letter_kinds import LetterKind
 from people.mail_choices import stop_url
@@ -13,7 +14,7 @@ from people.models import Club, Letter
 
 def club_name() -> str:
     club = Club.objects.filter(pk=1).first()
-    return club.name if club else "Your club"
+    return club.name if club else _("Your club")
 
 
 def one_line(text: str) -> str:

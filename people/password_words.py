@@ -7,6 +7,7 @@ list is the club's own name and the words below; which words, and how much must 
 import re
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _
 
 from people.models import Club, User
 
@@ -30,13 +31,17 @@ class LocalWordsValidator:
                 left = left.replace(word, "")
         if found and len(left) < MUST_BE_LEFT:
             raise ValidationError(
-                f"Without {_listed(found)}, which is tried first at a club like this, {len(left)} characters are "
-                f"left; at least {MUST_BE_LEFT} must be. Add words that have nothing to do with the club.",
+                _(
+                    "Without %(listed)s, which is tried first at a club like this, %(left)s characters "
+                    "are left; at least %(must_be_left)s must be. Add words that have nothing to do with "
+                    "the club."
+                )
+                % {"listed": _listed(found), "left": len(left), "must_be_left": MUST_BE_LEFT},
                 code="password_of_local_words",
             )
 
     def get_help_text(self) -> str:
-        return "Your password can't be made of the club's name and the words of detecting alone."
+        return _("Your password can't be made of the club's name and the words of detecting alone.")
 
 
 def _words_of_club() -> list[str]:

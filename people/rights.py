@@ -5,6 +5,7 @@ from enum import StrEnum
 from typing import Protocol
 
 from django.core.exceptions import PermissionDenied
+from django.utils.translation import gettext as _
 
 
 class Role(StrEnum):
@@ -119,4 +120,4 @@ def rights_of(roles: Iterable[Role]) -> frozenset[Right]:
 def require(by: HoldsRights, right: Right) -> None:
     """Raise PermissionDenied naming the right that `by` does not hold."""
     if not by.holds(right):
-        raise PermissionDenied(f"You may not {right.value}.")
+        raise PermissionDenied(_("You may not %(right_value)s.") % {"right_value": right.value})

@@ -11,6 +11,7 @@ from cryptography.fernet import Fernet, InvalidToken, MultiFernet
 from cryptography.hazmat.primitives.hashes import SHA256
 from cryptography.hazmat.primitives.kdf.hkdf import HKDF
 from django.conf import settings
+from django.utils.translation import gettext as _
 
 PURPOSE = b"stubble: secrets of second factors"
 
@@ -29,7 +30,7 @@ def unseal(sealed: str) -> str:
     try:
         return _keys(settings.SECRET_KEY, *settings.SECRET_KEY_FALLBACKS).decrypt(sealed).decode()
     except InvalidToken as error:
-        raise SealError("It was sealed with a key that is not set here.") from error
+        raise SealError(_("It was sealed with a key that is not set here.")) from error
 
 
 @cache

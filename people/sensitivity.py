@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Protocol
 
+from django.utils.translation import gettext as _
+
 from geo.gridref import describe_position
 from geo.position import Country
 from geo.precision import square_of
@@ -73,7 +75,12 @@ def show_point(
         return ShownPoint(precision, describe_position(lon, lat, accuracy_m, country), lon, lat, accuracy_m)
     square = square_of(lon, lat, SQUARE_M, country)
     return ShownPoint(
-        precision, f"{square.label} (1 km square)", square.centre_lon, square.centre_lat, None, square.ring
+        precision,
+        _("%(square_label)s (1 km square)") % {"square_label": square.label},
+        square.centre_lon,
+        square.centre_lat,
+        None,
+        square.ring,
     )
 
 

@@ -7,6 +7,8 @@ figures are this project's (docs/accounts.md says why), the requirement numbers 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from django.utils.translation import gettext as _
+
 
 @dataclass(frozen=True, slots=True)
 class Limits:
@@ -25,9 +27,9 @@ SEEN_EVERY = timedelta(minutes=5)
 def why_over(since: datetime, seen: datetime, limits: Limits, *, at: datetime) -> str:
     """Why a session that began at `since` and was last used at `seen` has ended by `at`; nothing while it goes on."""
     if at - since >= limits.in_all:
-        return f"You signed in more than {limits.in_all.days} days ago"
+        return _("You signed in more than %(in_all_days)s days ago") % {"in_all_days": limits.in_all.days}
     if at - seen >= limits.idle:
-        return f"This browser was not used for {_words(limits.idle)}"
+        return _("This browser was not used for %(words)s") % {"words": _words(limits.idle)}
     return ""
 
 
@@ -37,4 +39,8 @@ def may_be_over(since: datetime, seen: datetime, *, at: datetime) -> bool:
 
 
 def _words(span: timedelta) -> str:
-    return f"{span.days} days" if span.days else f"{span.seconds // 3600} hours"
+    return (
+        _("%(span_days)s days") % {"span_days": span.days}
+        if span.days
+        else _("%(value)s hours") % {"value": span.seconds // 3600}
+    )

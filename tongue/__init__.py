@@ -8,12 +8,15 @@ from collections.abc import Callable
 
 _one: Callable[[str], str] = str
 _many: Callable[[str, str, int], str] | None = None
+_marks: Callable[[], tuple[str, str]] = lambda: (".", ",")
 
 
-def speak_with(one: Callable[[str], str], many: Callable[[str, str, int], str]) -> None:
-    """Take gettext and ngettext, or what does the same."""
-    global _one, _many
-    _one, _many = one, many
+def speak_with(
+    one: Callable[[str], str], many: Callable[[str, str, int], str], marks: Callable[[], tuple[str, str]]
+) -> None:
+    """Take gettext and ngettext or what does the same, and the marks of decimals and thousands."""
+    global _one, _many, _marks
+    _one, _many, _marks = one, many, marks
 
 
 def say(text: str) -> str:
@@ -26,6 +29,12 @@ def say_many(one: str, many: str, count: int) -> str:
     if _many is None:
         return one if count == 1 else many
     return _many(one, many, count)
+
+
+def figure(text: str) -> str:
+    """A number written as f"{x:,.1f}" writes it, with the marks of the language spoken now: 1,234.5 or 1.234,5."""
+    decimal, thousands = _marks()
+    return text.translate({ord("."): decimal, ord(","): thousands})
 
 
 def noop(text: str) -> str:

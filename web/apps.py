@@ -7,8 +7,11 @@ class WebConfig(AppConfig):
     name = "web"
 
     def ready(self) -> None:
+        from django.utils.formats import get_format
         from django.utils.translation import gettext, ngettext
 
         from tongue import speak_with
 
-        speak_with(gettext, ngettext)
+        speak_with(
+            gettext, ngettext, lambda: (get_format("DECIMAL_SEPARATOR"), get_format("THOUSAND_SEPARATOR"))
+        )

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from web.photos import PhotoError, TakenPhoto, take_in
 
@@ -29,11 +30,15 @@ class PhotosField(forms.FileField):
         files: list[Any] = [f for f in (data if isinstance(data, list | tuple) else [data]) if f]
         if not files:
             if self.required:
-                raise forms.ValidationError("Choose at least one photograph.")
+                raise forms.ValidationError(_("Choose at least one photograph."))
             return []
         if len(files) > MOST_AT_ONCE:
             raise forms.ValidationError(
-                f"{len(files)} photographs are too many at once; send up to {MOST_AT_ONCE} and add the rest after."
+                _(
+                    "%(files)s photographs are too many at once; send up to %(most_at_once)s and add the "
+                    "rest after."
+                )
+                % {"files": len(files), "most_at_once": MOST_AT_ONCE}
             )
         taken, errors = [], []
         for file in files:

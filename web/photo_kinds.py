@@ -1,5 +1,7 @@
 """What a file is by its first bytes, in words for the person who sent it."""
 
+from django.utils.translation import gettext as _
+
 _HEIF_STARTS = (b"ftypheic", b"ftypheix", b"ftypmif1")
 _STARTS = (
     (b"GIF8", "a GIF"),
@@ -26,11 +28,11 @@ def what_it_is(data: bytes) -> str | None:
         return None
     for start, words in _STARTS:
         if head.startswith(start):
-            return f"its content is {words}, which is not taken as a photograph"
+            return _("its content is %(words)s, which is not taken as a photograph") % {"words": words}
     if data[4:8] == b"ftyp":
-        return "its content is a film or a kind of picture that cannot be read here"
+        return _("its content is a film or a kind of picture that cannot be read here")
     if b"\0" not in head and b"<svg" in data[:4096]:
-        return "its content is an SVG drawing, which is not taken as a photograph"
+        return _("its content is an SVG drawing, which is not taken as a photograph")
     if b"\0" not in head and all(byte >= 9 for byte in head):
-        return "its content is text, whatever its name says"
-    return "its content is not a picture of any kind known here, whatever its name says"
+        return _("its content is text, whatever its name says")
+    return _("its content is not a picture of any kind known here, whatever its name says")

@@ -8,8 +8,10 @@ from datetime import datetime
 from typing import Any, Protocol
 
 import pi_heif
+from django.utils.translation import gettext as _
 from PIL import Image
 
+from tongue import figure
 from web.photo_facts import read_facts
 from web.photo_kinds import webp_size, what_it_is
 from web.photo_pixels import jpeg, smaller, upright
@@ -56,7 +58,10 @@ class PhotoError(ValueError):
 
     def __init__(self, name: str, reason: str, remedy: str) -> None:
         self.name, self.reason, self.remedy = name, reason, remedy
-        super().__init__(f"“{name}” was not added: {reason}. {remedy}.")
+        super().__init__(
+            _("“%(name)s” was not added: %(reason)s. %(remedy)s.")
+            % {"name": name, "reason": reason, "remedy": remedy}
+        )
 
 
 def take_in(upload: Upload, *, max_bytes: int = MAX_BYTES, max_pixels: int = MAX_PIXELS) -> TakenPhoto:
@@ -75,41 +80,50 @@ def take_in(upload: Upload, *, max_bytes: int = MAX_BYTES, max_pixels: int = MAX
         except PhotoError:
             raise
         except (Image.DecompressionBombWarning, Image.DecompressionBombError) as error:
-            raise _too_many_pixels(name, "far more", max_pixels) from error
+            raise _too_many_pixels(name, _("far more"), max_pixels) from error
         except MemoryError as error:
-            raise _too_many_pixels(name, "too many", max_pixels) from error
+            raise _too_many_pixels(name, _("too many"), max_pixels) from error
         except Exception as error:  # decoders raise OSError, SyntaxError, struct.error and more
             raise PhotoError(
                 name,
-                f"the picture is damaged or was cut off on the way ({size_words(len(data))} arrived)",
-                "Open it on the device to see whether it is whole, then send it again",
+                _("the picture is damaged or was cut off on the way (%(size_words)s arrived)")
+                % {"size_words": size_words(len(data))},
+                _("Open it on the device to see whether it is whole, then send it again"),
             ) from error
 
 
 def shown_name(name: object) -> str:
     """A file name fit to print in a message: no folders, no control characters, at most 80 characters."""
     last = str(name or "").replace("\\", "/").rsplit("/", 1)[-1]
-    return "".join(c for c in last if c.isprintable())[:80].strip() or "unnamed file"
+    return "".join(c for c in last if c.isprintable())[:80].strip() or _("unnamed file")
 
 
 def size_words(size: int) -> str:
     """Bytes as people say them: '512 bytes', '48 kB', '3.6 MB'."""
     if size < 1000:
-        return f"{size} bytes"
-    return f"{size / 1000:.0f} kB" if size < 1_000_000 else f"{size / 1_000_000:.1f} MB"
+        return _("%(size)s bytes") % {"size": size}
+    return (
+        _("%(value)s kB") % {"value": figure(f"{size / 1000:.0f}")}
+        if size < 1_000_000
+        else _("%(value)s MB") % {"value": figure(f"{size / 1000000:.1f}")}
+    )
 
 
 def _read(upload: Upload, name: str, max_bytes: int) -> bytes:
     """The whole file. The stated size is believed only to refuse, so that nothing larger is ever held."""
     if upload.size is not None and upload.size > max_bytes:
-        raise _too_large(name, f"it is {size_words(upload.size)}", max_bytes)
+        raise _too_large(name, _("it is %(size_words)s") % {"size_words": size_words(upload.size)}, max_bytes)
     data = bytearray()
     while piece := upload.read(_PIECE):
         data += piece
         if len(data) > max_bytes:
-            raise _too_large(name, f"it is more than {size_words(max_bytes)}", max_bytes)
+            raise _too_large(
+                name, _("it is more than %(size_words)s") % {"size_words": size_words(max_bytes)}, max_bytes
+            )
     if not data:
-        raise PhotoError(name, "it is empty (0 bytes)", "Choose it again; it may not have been saved yet")
+        raise PhotoError(
+            name, _("it is empty (0 bytes)"), _("Choose it again; it may not have been saved yet")
+        )
     return bytes(data)
 
 
@@ -150,9 +164,18 @@ def _open(data: bytes, name: str, max_pixels: int) -> Image.Image:
 
 
 def _too_large(name: str, reason: str, max_bytes: int) -> PhotoError:
-    return PhotoError(name, reason, f"Send a smaller or JPEG copy of at most {size_words(max_bytes)}")
+    return PhotoError(
+        name,
+        reason,
+        _("Send a smaller or JPEG copy of at most %(size_words)s") % {"size_words": size_words(max_bytes)},
+    )
 
 
 def _too_many_pixels(name: str, count: str, max_pixels: int) -> PhotoError:
-    reason = f"the picture has {count} pixels, more than {max_pixels // 1_000_000} million"
-    return PhotoError(name, reason, "Send a smaller copy; 2560 pixels on the longer side is all that is kept")
+    reason = _("the picture has %(count)s pixels, more than %(value)s million") % {
+        "count": count,
+        "value": max_pixels // 1000000,
+    }
+    return PhotoError(
+        name, reason, _("Send a smaller copy; 2560 pixels on the longer side is all that is kept")
+    )

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.errors import PositionError
 from geo.morton import cell_of
@@ -19,21 +20,23 @@ class PositionFormMixin(forms.Form):
     """
 
     position_text = forms.CharField(
-        label="Where",
+        label=_lazy("Where"),
         required=False,
         max_length=MOST_TEXT,
         help_text=(
-            "A grid reference (TA 4321 1234), or latitude and longitude (53.6012, 0.1534). Several readings of "
-            "the same spot are averaged: one a line, each with its accuracy if you know it (TA 43211 12342 ±4 m)."
+            _lazy(
+                "A grid reference (TA 4321 1234), or latitude and longitude (53.6012, 0.1534). Several readings of "
+                "the same spot are averaged: one a line, each with its accuracy if you know it (TA 43211 12342 ±4 m)."
+            )
         ),
         widget=forms.Textarea(attrs={"rows": 2, "autocomplete": "off", "data-position": "text"}),
     )
     typed_accuracy_m = forms.FloatField(
-        label="How exact, in metres",
+        label=_lazy("How exact, in metres"),
         required=False,
         min_value=0,
         max_value=10_000,
-        help_text="Leave empty if your receiver did not say.",
+        help_text=_lazy("Leave empty if your receiver did not say."),
     )
     device_lat = forms.FloatField(
         required=False, min_value=-90, max_value=90, widget=forms.HiddenInput(attrs={"data-position": "lat"})

@@ -2,18 +2,19 @@
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 MOST_TEXT = 1200
 """Characters of what was entered: twenty readings with accuracy and time."""
 
 
 class Method(models.TextChoices):
-    DEVICE = "device", "Phone or receiver"
-    AVERAGED = "averaged", "Averaged fixes"
-    TYPED = "typed", "Typed reference"
-    MAP = "map", "Tapped on the map"
-    PHOTO = "photo", "From a photograph"
-    NONE = "", "Not fixed"
+    DEVICE = "device", _lazy("Phone or receiver")
+    AVERAGED = "averaged", _lazy("Averaged fixes")
+    TYPED = "typed", _lazy("Typed reference")
+    MAP = "map", _lazy("Tapped on the map")
+    PHOTO = "photo", _lazy("From a photograph")
+    NONE = "", _lazy("Not fixed")
 
 
 class PositionModel(models.Model):

@@ -4,6 +4,8 @@ import json
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from web.forms import OnceForm
 
@@ -16,14 +18,14 @@ class SignForm(OnceForm):
     """The name as signature, the tick, and the hash of the text that was on the page."""
 
     name = forms.CharField(
-        label="Your name, as your signature",
+        label=_lazy("Your name, as your signature"),
         max_length=160,
         min_length=2,
         widget=forms.TextInput(attrs={"autocomplete": "name"}),
-        error_messages={"required": "Type your full name; it is your signature."},
+        error_messages={"required": _lazy("Type your full name; it is your signature.")},
     )
     agree = forms.BooleanField(
-        error_messages={"required": "Tick this if you agree; otherwise nothing is signed."}
+        error_messages={"required": _lazy("Tick this if you agree; otherwise nothing is signed.")}
     )
     read_sha256 = forms.CharField(widget=forms.HiddenInput, max_length=64, required=False)
     drawn = forms.CharField(widget=forms.HiddenInput(attrs={"data-sign-strokes": ""}), required=False)
@@ -36,7 +38,7 @@ class SignForm(OnceForm):
         """Strokes of [across, down]; none when nothing was drawn."""
         text = self.cleaned_data["drawn"]
         unreadable = forms.ValidationError(
-            "The drawing could not be read; clear it, or sign by your name alone."
+            _("The drawing could not be read; clear it, or sign by your name alone.")
         )
         try:
             strokes: list[list[list[int]]] = json.loads(text) if text else []

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import TypeVar
 
+from django.utils.translation import gettext as _
+
 S = TypeVar("S", bound=StrEnum)
 
 
@@ -14,7 +16,11 @@ class IllegalMoveError(Exception):
         self.current, self.wanted, self.allowed = current, wanted, allowed
         ways = ", ".join(sorted(state.value for state in allowed)) or "nothing"
         super().__init__(
-            f"It is {current.value} now, so it cannot become {wanted.value}; from here it can become: {ways}."
+            _(
+                "It is %(current_value)s now, so it cannot become %(wanted_value)s; from here it can "
+                "become: %(ways)s."
+            )
+            % {"current_value": current.value, "wanted_value": wanted.value, "ways": ways}
         )
 
 

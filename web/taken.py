@@ -3,6 +3,7 @@
 from typing import Any, TypeVar
 
 from django.db import IntegrityError, models, transaction
+from django.utils.translation import gettext as _
 
 M = TypeVar("M", bound=models.Model)
 
@@ -12,7 +13,9 @@ class TakenError(Exception):
 
     def __init__(self, field: str, value: str) -> None:
         self.field, self.value = field, value
-        super().__init__(f"“{value}” belongs to another record already; choose another.")
+        super().__init__(
+            _("“%(value)s” belongs to another record already; choose another.") % {"value": value}
+        )
 
 
 def create_once(model: type[M], *, unique: str = "", **fields: Any) -> tuple[M, bool]:

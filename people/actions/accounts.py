@@ -12,6 +12,7 @@ from django.db.models import F
 from django.urls import reverse
 from django.utils.encoding import force_bytes
 from django.utils.http import urlsafe_base64_encode
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.account_words import Change
@@ -130,7 +131,7 @@ def take_factors_off(person_id: int, *, by: User, at: datetime) -> None:
     require(by, Right.MANAGE_PEOPLE)
     if by.pk == person_id:
         raise FactorError(
-            "Somebody else must do this for you: another secretary, or whoever runs the server."
+            _("Somebody else must do this for you: another secretary, or whoever runs the server.")
         )
     remove_factors(person_id, by=by, via="", at=at)
 

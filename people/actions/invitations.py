@@ -9,6 +9,7 @@ from django.contrib.auth.hashers import UNUSABLE_PASSWORD_PREFIX
 from django.db import transaction
 from django.urls import reverse
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.actions.persons import add_person
@@ -58,7 +59,11 @@ def send_invitation(
     person: User = User.objects.select_for_update().get(pk=person_id)
     if person.has_usable_password():
         raise InvitationError(
-            f"{person.name} has a password already. Who forgot it chooses a new one from the sign-in page."
+            _(
+                "%(person_name)s has a password already. Who forgot it chooses a new one from the "
+                "sign-in page."
+            )
+            % {"person_name": person.name}
         )
     if not person.is_active:
         person.is_active = True
@@ -83,10 +88,14 @@ def invite_first(*, email: str, name: str, via: str, at: datetime, site: str) ->
     today = localdate(at)
     acting = RoleHeld.objects.current(today).filter(role=Role.SECRETARY, user__is_active=True)
     if acting.exclude(user__password__startswith=UNUSABLE_PASSWORD_PREFIX).exists():
-        raise InvitationError("The club has a secretary, who invites everybody else on the page of people.")
+        raise InvitationError(
+            _("The club has a secretary, who invites everybody else on the page of people.")
+        )
     person = account_at(email) or User.objects.create_user(email=email, name=name)
     if person.has_usable_password():
-        raise InvitationError(f"{email} has a password already; a new secretary needs another address.")
+        raise InvitationError(
+            _("%(email)s has a password already; a new secretary needs another address.") % {"email": email}
+        )
     Membership.objects.get_or_create(user=person, starts=today, ends=today + A_YEAR)
     RoleHeld.objects.get_or_create(user=person, role=Role.SECRETARY, ends=None, defaults={"starts": today})
     Invitation.objects.undecided().filter(user=person).update(withdrawn_at=at)
@@ -126,7 +135,8 @@ def withdraw_invitation(invitation_id: int, *, by: User, at: datetime) -> Invita
     row = Invitation.objects.select_for_update(of=("self",)).select_related("user").get(pk=invitation_id)
     if row.accepted_at is not None:
         raise InvitationError(
-            f"{row.user.name} has accepted already. To close the account, take “may sign in” off it."
+            _("%(user_name)s has accepted already. To close the account, take “may sign in” off it.")
+            % {"user_name": row.user.name}
         )
     if row.withdrawn_at is None:
         row.withdrawn_at = at
@@ -145,7 +155,7 @@ def accept_invitation(key: str, *, name: str, password: str, via: str, at: datet
     row = Invitation.objects.live(at).select_for_update(of=("self",)).filter(nonce=seen.nonce).first()
     if row is None or person.has_usable_password():
         raise InvitationKeyError(
-            "This invitation was used a moment ago. Sign in with the password that was chosen."
+            _("This invitation was used a moment ago. Sign in with the password that was chosen.")
         )
     row.accepted_at = at
     row.save(update_fields=["accepted_at"])

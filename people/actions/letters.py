@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.letter_kinds import OPTIONAL, LetterKind
@@ -33,11 +35,16 @@ def send_letter_again(letter_id: int, *, by: User, at: datetime) -> Letter:
         return Letter.objects.get(pk=letter_id)
     if not row.text:
         raise LetterError(
-            f"The words of “{row.subject}” were deleted after 30 days. Write to {row.to} yourself, then put it aside."
+            _(
+                "The words of “%(row_subject)s” were deleted after 30 days. Write to %(row_to)s "
+                "yourself, then put it aside."
+            )
+            % {"row_subject": row.subject, "row_to": row.to}
         )
     if row.expires_at is not None and row.expires_at <= at:
         raise LetterError(
-            f"“{row.subject}” was true until {row.expires_at:%-d %B %Y}; it is not sent any more. Put it aside."
+            _("“%(row_subject)s” was true until %(row_expires_at)s; it is not sent any more. Put it aside.")
+            % {"row_subject": row.subject, "row_expires_at": date_format(row.expires_at, "j F Y")}
         )
     row.claimed_at, row.is_unsure, row.gave_up_at = None, False, None
     row.tries, row.next_try_at, row.trouble = 0, at, Letter.Trouble.NONE
@@ -88,12 +95,12 @@ def set_mail(hashed: str, kind: LetterKind, wanted: bool, *, via: str, at: datet
         return
     if wanted:
         for row in MailStop.objects.filter(address_sha256=hashed, kind=kind):
-            audit.record("mail.on", row, by=None, via=via, at=at, label=kind.label)
+            audit.record("mail.on", row, by=None, via=via, at=at, label=str(kind.label))
             row.delete()
         return
     row, made = MailStop.objects.get_or_create(address_sha256=hashed, kind=kind, defaults={"at": at})
     if made:
-        audit.record("mail.off", row, by=None, via=via, at=at, label=kind.label)
+        audit.record("mail.off", row, by=None, via=via, at=at, label=str(kind.label))
 
 
 def _set_digest(hashed: str, wanted: bool, *, via: str, at: datetime) -> None:

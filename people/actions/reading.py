@@ -6,6 +6,7 @@ from datetime import date, datetime
 from django.db import transaction
 from django.db.models import Q
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.letter_kinds import LetterKind
@@ -79,7 +80,9 @@ def answer_reading(reading_id: int, *, by: User, at: datetime, words: str) -> Un
     row = UnusualReading.objects.select_for_update(of=("self",)).get(pk=reading_id)
     if row.reader_id == by.pk:
         raise ReadingError(
-            "These were your own looks. Somebody else of the committee, or the secretary, writes down what it was."
+            _(
+                "These were your own looks. Somebody else of the committee, or the secretary, writes down what it was."
+            )
         )
     if row.answered_at is None:
         row.answered_at, row.answered_by, row.answer = at, by, words

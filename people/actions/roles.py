@@ -3,6 +3,7 @@
 from datetime import date, datetime
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.actions.accounts import end_sessions
@@ -15,7 +16,8 @@ class LastSecretaryError(Exception):
 
     def __init__(self, name: str) -> None:
         super().__init__(
-            f"{name} is the only secretary who is a member now. Give the role to another member first."
+            _("%(name)s is the only secretary who is a member now. Give the role to another member first.")
+            % {"name": name}
         )
 
 

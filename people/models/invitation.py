@@ -7,6 +7,7 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext as _
 
 from web.once import OnceModel
 
@@ -61,4 +62,4 @@ class Invitation(OnceModel):
             return "accepted"
         if self.withdrawn_at is not None:
             return "withdrawn"
-        return "waiting" if self.expires_at > at else "run out"
+        return "waiting" if self.expires_at > at else _("run out")

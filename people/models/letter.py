@@ -6,6 +6,7 @@ from typing import Self
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Q
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.letter_kinds import OVERTAKING, RULES, LetterKind
 
@@ -63,10 +64,10 @@ class Letter(models.Model):
     """
 
     class Trouble(models.TextChoices):
-        NONE = "", "none"
-        SERVER = "server", "The mail server could not be reached or does not take letters"
-        LATER = "later", "The receiving side said: not now"
-        NEVER = "never", "The receiving side refused it for good"
+        NONE = "", _lazy("none")
+        SERVER = "server", _lazy("The mail server could not be reached or does not take letters")
+        LATER = "later", _lazy("The receiving side said: not now")
+        NEVER = "never", _lazy("The receiving side refused it for good")
 
     kind = models.CharField(
         max_length=20

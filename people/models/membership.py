@@ -6,6 +6,7 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.rights import Role
 
@@ -19,8 +20,8 @@ class PeriodQuerySet(models.QuerySet["PeriodModel"]):
 class PeriodModel(models.Model):
     """Mixin: first and last day, both included."""
 
-    starts = models.DateField("First day")
-    ends = models.DateField("Last day")
+    starts = models.DateField(_lazy("First day"))
+    ends = models.DateField(_lazy("Last day"))
 
     objects = PeriodQuerySet.as_manager()
 
@@ -40,9 +41,9 @@ class Insurance(PeriodModel):
     """Public liability cover that a person showed; the policy year differs from the membership year."""
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="insurances")
-    insurer = models.CharField("Insurer or association", max_length=120)
-    policy_number = models.CharField("Card or policy number", max_length=60, blank=True)
-    cover_pounds = models.PositiveBigIntegerField("Cover", default=10_000_000)
+    insurer = models.CharField(_lazy("Insurer or association"), max_length=120)
+    policy_number = models.CharField(_lazy("Card or policy number"), max_length=60, blank=True)
+    cover_pounds = models.PositiveBigIntegerField(_lazy("Cover"), default=10_000_000)
 
 
 class RoleHeldQuerySet(models.QuerySet["RoleHeld"]):

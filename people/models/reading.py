@@ -5,6 +5,7 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 
 class UnusualReadingQuerySet(models.QuerySet["UnusualReading"]):
@@ -26,7 +27,7 @@ class UnusualReading(models.Model):
     answered_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    answer = models.TextField("What it was", blank=True)
+    answer = models.TextField(_lazy("What it was"), blank=True)
 
     objects = UnusualReadingQuerySet.as_manager()
 

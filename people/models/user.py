@@ -10,6 +10,7 @@ from django.db.models import Q
 from django.db.models.functions import Lower
 from django.utils.crypto import salted_hmac
 from django.utils.timezone import localdate
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.rights import BEHIND_SECOND_FACTOR, Right, Role, rights_of
 
@@ -45,13 +46,15 @@ class UserManager(BaseUserManager.from_queryset(UserQuerySet)):  # type: ignore[
 class User(AbstractBaseUser):
     """One person. Rights come from roles held today and from a membership that covers today."""
 
-    email = models.EmailField("E-mail address", unique=True)
-    name = models.CharField("Name", max_length=120)
-    phone = models.CharField("Phone", max_length=40, blank=True)
-    emergency_contact = models.CharField("Emergency contact (name and phone)", max_length=160, blank=True)
-    vehicle = models.CharField("Vehicle registration", max_length=20, blank=True)
-    language = models.CharField("Language", max_length=10, blank=True)  # empty: the club's
-    wants_digest = models.BooleanField("Send me each day's list of what is due", default=True)
+    email = models.EmailField(_lazy("E-mail address"), unique=True)
+    name = models.CharField(_lazy("Name"), max_length=120)
+    phone = models.CharField(_lazy("Phone"), max_length=40, blank=True)
+    emergency_contact = models.CharField(
+        _lazy("Emergency contact (name and phone)"), max_length=160, blank=True
+    )
+    vehicle = models.CharField(_lazy("Vehicle registration"), max_length=20, blank=True)
+    language = models.CharField(_lazy("Language"), max_length=10, blank=True)  # empty: the club's
+    wants_digest = models.BooleanField(_lazy("Send me each day's list of what is due"), default=True)
     is_active = models.BooleanField(default=True)
     joined_at = models.DateTimeField(auto_now_add=True)
     sessions_epoch = models.PositiveIntegerField(

@@ -10,6 +10,8 @@ from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from people import actions, limits
 from people.account_words import OF_LIBRARY
@@ -29,9 +31,11 @@ class AccountDoor(DefaultAccountAdapter):  # type: ignore[misc]
     error_messages = {
         **DefaultAccountAdapter.error_messages,
         "email_password_mismatch": NOT_TOGETHER,
-        "incorrect_password": "That is not the password of this account. Capital letters count.",
-        "too_many_login_attempts": "There were too many tries that failed. Try again in five minutes at the latest.",
-        "rate_limited": "That was tried too often. Wait five minutes, then try again.",
+        "incorrect_password": _lazy("That is not the password of this account. Capital letters count."),
+        "too_many_login_attempts": _lazy(
+            "There were too many tries that failed. Try again in five minutes at the latest."
+        ),
+        "rate_limited": _lazy("That was tried too often. Wait five minutes, then try again."),
     }
 
     def is_open_for_signup(self, request: HttpRequest) -> bool:
@@ -45,8 +49,11 @@ class AccountDoor(DefaultAccountAdapter):  # type: ignore[misc]
             key = self._get_login_attempts_cache_key(request, **credentials)
             wait = limits.wait_s(request, "login_failed", key=key, app=limits.LIBRARY)
             raise ValidationError(
-                f"There were too many tries that failed. Try again after {words_of_wait(wait)}; "
-                "a passkey works meanwhile.",
+                _(
+                    "There were too many tries that failed. Try again after %(words_of_wait)s; a passkey "
+                    "works meanwhile."
+                )
+                % {"words_of_wait": words_of_wait(wait)},
                 code="too_many_login_attempts",
             ) from error
 
@@ -65,7 +72,7 @@ class AccountDoor(DefaultAccountAdapter):  # type: ignore[misc]
         return begun is None or now() - begun > JUST_NOW
 
     def respond_user_inactive(self, request: HttpRequest, user: User) -> HttpResponse:
-        messages.error(request, "This account is switched off. Please ask the club's secretary.")
+        messages.error(request, _("This account is switched off. Please ask the club's secretary."))
         return redirect("people:sign_in")
 
     def post_login(self, request: HttpRequest, user: User, **kwargs: Any) -> HttpResponse:
@@ -89,7 +96,9 @@ class AccountDoor(DefaultAccountAdapter):  # type: ignore[misc]
 def _how(request: HttpRequest, user: User) -> str:
     """By what somebody has shown who they are in this sign-in."""
     records = get_authentication_records(request, user)
-    parts = ["passkey alone" if r.get("passwordless") else str(r.get("type") or r["method"]) for r in records]
+    parts = [
+        _("passkey alone") if r.get("passwordless") else str(r.get("type") or r["method"]) for r in records
+    ]
     return " and ".join(dict.fromkeys(parts))[:80]
 
 

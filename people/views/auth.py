@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse_lazy
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
@@ -55,7 +56,7 @@ def password_change(request: MemberRequest) -> HttpResponse:
         password = form.cleaned_data["new_password1"]
         person = actions.choose_password(request.user.pk, password, by=request.user, via="", at=now())
         keep_this_one(request, person.pk)
-        messages.success(request, "Your password is changed, and you are signed out everywhere else.")
+        messages.success(request, _("Your password is changed, and you are signed out everywhere else."))
         return redirect("people:me")
     return render(request, "people/password_change.html", {"form": form})
 
@@ -93,7 +94,7 @@ class ChooseView(views.PasswordResetConfirmView):
         person: Any = self.user  # an account, or the form would not have been shown
         password = form.cleaned_data["new_password1"]
         actions.choose_password(person.pk, password, by=None, via="letter", at=now())
-        messages.success(self.request, "Your password is changed. Sign in with it.")
+        messages.success(self.request, _("Your password is changed. Sign in with it."))
         return redirect(self.get_success_url())
 
 

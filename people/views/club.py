@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from people import actions
@@ -34,7 +35,7 @@ def club_settings(request: MemberRequest) -> HttpResponse:
     form = ClubForm(request.POST or None, instance=Club.objects.filter(pk=1).first())
     if request.method == "POST" and form.is_valid():
         actions.change_club(by=request.user, at=now(), **form.cleaned_data)
-        messages.success(request, "The club's settings are saved.")
+        messages.success(request, _("The club's settings are saved."))
         return redirect("people:club")
     return render(
         request, "people/form.html", {"form": form, "title": "Club settings", "back": "people:club"}
@@ -49,9 +50,9 @@ def contact_edit(request: MemberRequest, pk: int | None = None) -> HttpResponse:
     form = ContactForm(request.POST or None, instance=contact, initial=initial)
     if request.method == "POST" and form.is_valid():
         kept = actions.save_contact(pk, by=request.user, at=now(), **form.cleaned_data)
-        messages.success(request, f"{kept} is kept. Drills and emergency cards show it.")
+        messages.success(request, _("%(kept)s is kept. Drills and emergency cards show it.") % {"kept": kept})
         return redirect("people:club")
-    title = f"Change {contact.name}" if contact else "Whom to call"
+    title = _("Change %(contact_name)s") % {"contact_name": contact.name} if contact else _("Whom to call")
     return render(request, "people/form.html", {"form": form, "title": title, "back": "people:club"})
 
 
@@ -63,7 +64,7 @@ def contact_delete(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "GET":
         return render(request, "people/contact_remove.html", {"contact": contact})
     actions.remove_contact(contact, by=request.user, at=now())
-    messages.success(request, f"{contact} is removed.")
+    messages.success(request, _("%(contact)s is removed.") % {"contact": contact})
     return redirect("people:club")
 
 
@@ -77,7 +78,9 @@ def role_give(request: MemberRequest, pk: int) -> HttpResponse:
         actions.give_role(person, role, by=request.user, at=now(), on=localdate())
     else:
         messages.error(
-            request, f"“{request.POST.get('role', '')}” is not a role of this club; choose one from the list."
+            request,
+            _("“%(get)s” is not a role of this club; choose one from the list.")
+            % {"get": request.POST.get("role", "")},
         )
     return redirect("people:person_detail", pk=pk)
 

@@ -6,6 +6,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -40,10 +41,12 @@ def person_add(request: MemberRequest) -> HttpResponse:
     form = NewPersonForm(request.POST or None, initial={"starts": starts, "ends": ends})
     if request.method == "POST" and form.is_valid():
         row = actions.invite_person(by=request.user, at=now(), site=site_of(request), **form.cleaned_data)
-        words = f"{row.user.name} was added and has a message with the way to choose a password."
+        words = _("%(user_name)s was added and has a message with the way to choose a password.") % {
+            "user_name": row.user.name
+        }
         messages.success(request, words)
         return redirect("people:person_detail", pk=row.user_id)
-    context = {"form": form, "title": "Add and invite a person", "back": "people:person_list"}
+    context = {"form": form, "title": _("Add and invite a person"), "back": "people:person_list"}
     return render(request, "people/form.html", context)
 
 
@@ -58,7 +61,9 @@ def invitation_send(request: MemberRequest, pk: int) -> HttpResponse:
         messages.error(request, str(error))
     else:
         messages.success(
-            request, f"An invitation is on its way to {row.user.email}. Older ones no longer work."
+            request,
+            _("An invitation is on its way to %(user_email)s. Older ones no longer work.")
+            % {"user_email": row.user.email},
         )
     return redirect("people:person_detail", pk=person.pk)
 
@@ -72,7 +77,9 @@ def invitation_withdraw(request: MemberRequest, pk: int) -> HttpResponse:
         messages.error(request, str(error))
     else:
         messages.success(
-            request, f"The invitation of {row.user.name} is withdrawn; its address opens nothing now."
+            request,
+            _("The invitation of %(user_name)s is withdrawn; its address opens nothing now.")
+            % {"user_name": row.user.name},
         )
     return redirect("people:invitation_list")
 
@@ -91,7 +98,9 @@ def invited(request: HttpRequest, code: str) -> HttpResponse:
         if request.method == "POST" and form.is_valid():
             chosen = {"name": form.cleaned_data["name"], "password": form.cleaned_data["new_password1"]}
             actions.accept_invitation(code, **chosen, via="invitation", at=at)
-            messages.success(request, "Welcome. Sign in with your e-mail address and the password you chose.")
+            messages.success(
+                request, _("Welcome. Sign in with your e-mail address and the password you chose.")
+            )
             return redirect("people:sign_in")
     except InvitationKeyError as error:
         return render(request, "people/invited_closed.html", {"why": str(error)}, status=410)

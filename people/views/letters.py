@@ -6,6 +6,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -38,7 +39,9 @@ def letter_again(request: MemberRequest, pk: int) -> HttpResponse:
     except actions.LetterError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, f"“{letter.subject}” is in the queue again.")
+        messages.success(
+            request, _("“%(letter_subject)s” is in the queue again.") % {"letter_subject": letter.subject}
+        )
     return redirect("people:outbox")
 
 
@@ -47,7 +50,10 @@ def letter_close(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.MANAGE_CLUB)
     letter = get_object_or_404(Letter, pk=pk)
     actions.close_letter(pk, by=request.user, at=now())
-    messages.success(request, f"“{letter.subject}” is put aside and will not be sent.")
+    messages.success(
+        request,
+        _("“%(letter_subject)s” is put aside and will not be sent.") % {"letter_subject": letter.subject},
+    )
     return redirect("people:outbox")
 
 
@@ -57,7 +63,7 @@ def mail_choices(request: MemberRequest) -> HttpResponse:
     form = MailForm(FOR_MEMBERS, wanted_by(request.user.email), posted(request))
     if request.method == "POST" and form.is_valid():
         actions.choose_mail(form.chosen(), by=request.user, at=now(), among=FOR_MEMBERS)
-        messages.success(request, "Your choice is kept.")
+        messages.success(request, _("Your choice is kept."))
         return redirect("people:mail_choices")
     return render(request, "people/mail_choices.html", {"form": form, "address": request.user.email})
 

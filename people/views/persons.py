@@ -7,6 +7,7 @@ from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from people import actions
@@ -122,7 +123,7 @@ def me(request: MemberRequest) -> HttpResponse:
     form = OwnDetailsForm(request.POST or None, instance=request.user)
     if request.method == "POST" and form.is_valid():
         actions.change_own(by=request.user, at=now(), **form.cleaned_data)
-        messages.success(request, "Your details are saved.")
+        messages.success(request, _("Your details are saved."))
         return redirect("people:me")
     context = {
         "form": form,

@@ -13,6 +13,8 @@ from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.mail_message import club_name
 from people.models import User
@@ -56,8 +58,11 @@ class SecondFactorDoor(DefaultMFAAdapter):  # type: ignore[misc]
     error_messages = {
         **DefaultMFAAdapter.error_messages,
         "incorrect_code": (
-            "That is not right, or it was used already. A code of the app is good for half a minute, a recovery code "
-            "once; check the clock of the phone, and try the next one."
+            _lazy(
+                "That is not right, or it was used already. A code of the app is good for half a minute, a "
+                "recovery code "
+                "once; check the clock of the phone, and try the next one."
+            )
         ),
     }
 
@@ -84,7 +89,7 @@ class SecondFactorDoor(DefaultMFAAdapter):  # type: ignore[misc]
 
     def generate_authenticator_name(self, user: User, type: Any) -> str:  # noqa: A002 - the library's name
         number = Authenticator.objects.filter(user=user, type=type).count() + 1
-        return "My passkey" if number == 1 else f"Passkey {number}"
+        return _("My passkey") if number == 1 else _("Passkey %(number)s") % {"number": number}
 
 
 class SecondFactorMiddleware:

@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.contrib.auth import logout, update_session_auth_hash
 from django.http import HttpRequest, HttpResponse
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 
 from people import actions
 from people.models import User
@@ -50,14 +51,14 @@ class SessionRulesMiddleware:
             return self.get_response(request)
         at = now()
         if why := _why_over(request, at):
-            _end(request, f"{why}. Please sign in again.", at)
+            _end(request, _("%(why)s. Please sign in again.") % {"why": why}, at)
             return self.get_response(request)
         _note(request, at)
         response = self.get_response(request)
         person: Any = request.user
         if person.is_authenticated and request.session.get(MEMBER) and person.is_known_to_have_no_role:
             # The request itself went without rights; the next one begins at the sign-in page.
-            _end(request, "Your membership has ended, and with it this sign-in.", at)
+            _end(request, _("Your membership has ended, and with it this sign-in."), at)
             request.session[LAPSED] = True  # for phones, which go on asking
         return response
 
@@ -65,7 +66,7 @@ class SessionRulesMiddleware:
 def _why_over(request: HttpRequest, at: datetime) -> str:
     since, seen = begun_at(request), _moment(request, SEEN)
     if since is None or seen is None:
-        return "This sign-in is from before an upgrade"
+        return _("This sign-in is from before an upgrade")
     if not may_be_over(since, seen, at=at):
         return ""
     person: Any = request.user

@@ -5,6 +5,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from people import actions
@@ -34,9 +35,9 @@ def session_list(request: MemberRequest) -> HttpResponse:
 @require_POST
 def session_end(request: MemberRequest, pk: int) -> HttpResponse:
     if actions.end_session(pk, by=request.user, at=now()):
-        messages.success(request, "That browser is signed out.")
+        messages.success(request, _("That browser is signed out."))
     else:
-        messages.info(request, "That sign-in was over already.")
+        messages.info(request, _("That sign-in was over already."))
     return redirect("people:session_list")
 
 
@@ -45,7 +46,7 @@ def sessions_end(request: MemberRequest) -> HttpResponse:
     """Sign out everywhere but here."""
     actions.end_sessions(request.user.pk, why="by its owner", by=request.user, via="", at=now())
     keep_this_one(request, request.user.pk)
-    messages.success(request, "You are signed out everywhere but in this browser.")
+    messages.success(request, _("You are signed out everywhere but in this browser."))
     return redirect("people:session_list")
 
 
@@ -59,6 +60,8 @@ def factors_off(request: MemberRequest, pk: int) -> HttpResponse:
         messages.error(request, str(error))
     else:
         messages.success(
-            request, f"The second factors of {person.name} are off, and they are signed out everywhere."
+            request,
+            _("The second factors of %(person_name)s are off, and they are signed out everywhere.")
+            % {"person_name": person.name},
         )
     return redirect("people:person_detail", pk=pk)

@@ -9,7 +9,9 @@ from django.forms import BoundField, CheckboxInput
 from django.http import QueryDict
 from django.utils.dateformat import format as date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
+from tongue import figure
 from web.languages import tag_now
 
 register = template.Library()
@@ -23,8 +25,8 @@ def area(square_metres: float | None, units: str = "both") -> str:
     """Square metres as '4.2 ha (10.4 acres)', or as the club's units say."""
     if square_metres is None:
         return "–"
-    hectares = f"{square_metres / 10_000:.1f} ha"
-    acres = f"{square_metres / ACRE_M2:.1f} acres"
+    hectares = _("%(value)s ha") % {"value": figure(f"{square_metres / 10000:.1f}")}
+    acres = _("%(value)s acres") % {"value": figure(f"{square_metres / ACRE_M2:.1f}")}
     return {"ha": hectares, "acres": acres}.get(units, f"{hectares} ({acres})")
 
 
