@@ -30,7 +30,7 @@ class Sample:
     place: str
 
 
-def _sample(row: Coming) -> Sample:
+def sample_of(row: Coming) -> Sample:
     shares = [
         f"{words or name} {share.normalize():f} %" if share is not None else words or name
         for (name, words), share in row.materials.items()
@@ -69,7 +69,7 @@ def look_context(draft: FindImportDraft, table: Table, plan: Plan) -> dict[str, 
         "differing_count": sum(bool(row.differs) for row in plan.known),
         "withdrawn": withdrawn[:MOST_SHOWN],
         "unnamed": plan.unnamed,
-        "rows": [_sample(row) for row in plan.new[:10]],
+        "rows": [sample_of(row) for row in plan.new[:10]],
         "seal": plan.seal,
         "may_save": bool(plan.new) and not plan.problems,
     }

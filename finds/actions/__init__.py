@@ -34,6 +34,7 @@ from finds.actions.imports import (
 )
 from finds.actions.links import LinkError, link_finds, unlink_finds
 from finds.actions.looks import see_findspots
+from finds.actions.old_finds import save_old_finds, try_old_finds
 from finds.actions.pairs import (
     PairError,
     answer_pair,
@@ -121,6 +122,7 @@ __all__ = [
     "revoke_hand_over_link",
     "save_box",
     "save_find_import",
+    "save_old_finds",
     "see_findspots",
     "send_case_message",
     "set_fate",
@@ -130,6 +132,7 @@ __all__ = [
     "take_off_sheet",
     "take_out",
     "take_out_of_box",
+    "try_old_finds",
     "unlink_finds",
     "withdraw_find",
 ]

@@ -65,7 +65,7 @@ def save_find_import(draft_id: int, *, by: User, at: datetime, seal: str) -> lis
     if draft.saved_at is not None:
         return list(Find.objects.filter(pk__in=draft.made))
     table = table_of(draft)
-    _lock_hunts({row.cells.get("hunt", "") for row in table.rows}, by)
+    lock_hunts({row.cells.get("hunt", "") for row in table.rows}, by)
     plan = plan_rows(table, by=by, at=at, order=draft.day_order)
     if plan.problems or not plan.new or plan.seal != seal:
         raise ImportChangedError("Something has changed since you looked; look again, then save.")
@@ -97,7 +97,7 @@ def _locked(draft_id: int, *, by: User, at: datetime) -> FindImportDraft:
     return draft
 
 
-def _lock_hunts(codes: set[str], by: User) -> None:
+def lock_hunts(codes: set[str], by: User) -> None:
     """Lock the hunts in one order: the same file sent twice at once waits here, and then finds its rows known."""
     wanted = {code.casefold() for code in codes}
     seen = Hunt.objects.visible_to(by).order_by("pk").values_list("pk", "code")

@@ -29,7 +29,7 @@ from hunts.actions.kit import (
 )
 from hunts.actions.late import alarm_about_hunt, alarm_about_lone_hunt
 from hunts.actions.lone import change_due_back, come_back, go_out_alone
-from hunts.actions.past import enter_past_outing, remove_past_outing
+from hunts.actions.past import add_to_past_outing, enter_past_outing, remove_past_outing
 from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
 from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
 from hunts.actions.risks import add_risk, agree_assessment, change_risk, remove_risk, start_assessment
@@ -43,6 +43,7 @@ __all__ = [
     "add_incident",
     "add_kit",
     "add_risk",
+    "add_to_past_outing",
     "add_track",
     "agree_assessment",
     "alarm_about_hunt",

@@ -97,6 +97,25 @@ def _boundary_then(site: Site, on: date) -> Boundary:
 
 
 @transaction.atomic
+def add_to_past_outing(hunt_id: int, people: Iterable[User], *, by: User, at: datetime) -> Hunt:
+    """Say of more people that they were there; who is on the list already stays as they are.
+
+    Raises HuntError for any other hunt: who was at one is what its roll says.
+    """
+    require(by, Right.MANAGE_PERMISSIONS)
+    hunt = locked_hunt(hunt_id)
+    if not hunt.is_past_outing:
+        raise HuntError(f"{hunt.code} is no past outing; its leader adds whoever was there.")
+    there = set(SignUp.objects.standing().filter(hunt=hunt).values_list("user_id", flat=True))
+    missing = [person for person in people if person.pk not in there]
+    for person in missing:
+        SignUp.objects.create(client_id=uuid4(), hunt=hunt, user=person, state=SignUpState.IN, asked_at=at)
+    if missing:
+        audit.record("hunt.past_people", hunt, by=by, at=at, people=[person.pk for person in missing])
+    return hunt
+
+
+@transaction.atomic
 def remove_past_outing(hunt_id: int, *, by: User, at: datetime) -> None:
     """Take away an outing that was entered wrongly.
 

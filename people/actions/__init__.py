@@ -16,6 +16,7 @@ from people.actions.accounts import (
     take_factors_off,
 )
 from people.actions.club import change_club, remove_contact, save_contact
+from people.actions.import_members import save_members, take_back_members
 from people.actions.invitations import (
     InvitationError,
     accept_invitation,
@@ -38,14 +39,24 @@ from people.actions.persons import add_person, change_own, change_person, give_i
 from people.actions.reading import ReadingError, answer_reading, watch_reading
 from people.actions.roles import LastSecretaryError, give_role, take_role
 from people.actions.set_up import SetUpError, begin_club, send_test_letter
+from people.actions.tables import (
+    NoTableError,
+    TakeBackError,
+    choose_rows,
+    discard_table,
+    keep_table,
+    match_columns,
+)
 
 __all__ = [
     "FactorError",
     "InvitationError",
     "LastSecretaryError",
     "LetterError",
+    "NoTableError",
     "ReadingError",
     "SetUpError",
+    "TakeBackError",
     "accept_invitation",
     "add_person",
     "answer_reading",
@@ -57,7 +68,9 @@ __all__ = [
     "choose_mail",
     "choose_mail_by_link",
     "choose_password",
+    "choose_rows",
     "close_letter",
+    "discard_table",
     "end_session",
     "end_sessions",
     "forget_address",
@@ -66,6 +79,8 @@ __all__ = [
     "give_role",
     "invite_first",
     "invite_person",
+    "keep_table",
+    "match_columns",
     "note_change",
     "note_failed_sign_in",
     "note_new_key",
@@ -75,11 +90,13 @@ __all__ = [
     "remove_contact",
     "remove_factors",
     "save_contact",
+    "save_members",
     "send_invitation",
     "send_letter_again",
     "send_test_letter",
     "send_way_in",
     "set_mail",
+    "take_back_members",
     "take_factors_off",
     "take_role",
     "watch_reading",

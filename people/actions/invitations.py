@@ -49,11 +49,18 @@ def invite_person(
 
 @transaction.atomic
 def send_invitation(
-    person_id: int, *, by: User, at: datetime, site: str, client_id: uuid.UUID | None = None
+    person_id: int,
+    *,
+    by: User,
+    at: datetime,
+    site: str,
+    client_id: uuid.UUID | None = None,
+    soon: bool = True,
 ) -> Invitation:
     """Send somebody an invitation, or the one that waits once more: with a new address, so the old one is shut.
 
-    Raises InvitationError for who has a password already.
+    With `soon` the letter is tried at once; many together leave it to the outbox. Raises InvitationError for who has
+    a password already.
     """
     require(by, Right.MANAGE_PEOPLE)
     person: User = User.objects.select_for_update().get(pk=person_id)
@@ -73,7 +80,7 @@ def send_invitation(
     )
     row.nonce, row.sent_at, row.expires_at = uuid.uuid4(), at, at + LASTS
     row.save()
-    _write(row, by=by, site=site)
+    _write(row, by=by, site=site, soon=soon)
     audit.record("person.invite", person, by=by, at=at)
     return row
 
@@ -106,7 +113,7 @@ def invite_first(*, email: str, name: str, via: str, at: datetime, site: str) ->
     return site + reverse("people:invited", args=[key_of(row)])
 
 
-def _write(row: Invitation, *, by: User, site: str) -> None:
+def _write(row: Invitation, *, by: User, site: str, soon: bool) -> None:
     key = f"invitation {row.pk} "
     take_back(key, at=row.sent_at)
     facts = {
@@ -123,7 +130,7 @@ def _write(row: Invitation, *, by: User, site: str) -> None:
         expires_at=row.expires_at,
         dedupe_key=f"{key}{row.nonce.hex}",
     )
-    queue([letter])
+    queue([letter], soon=soon)
 
 
 @transaction.atomic

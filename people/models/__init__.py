@@ -6,11 +6,13 @@ from people.models.invitation import Invitation
 from people.models.letter import Letter, MailStop
 from people.models.membership import Insurance, Membership, RoleHeld
 from people.models.reading import UnusualReading
+from people.models.table import ColumnMemory, TableDraft, TableImport, TableKind
 from people.models.user import User, account_at
 
 __all__ = [
     "AuditEntry",
     "Club",
+    "ColumnMemory",
     "Contact",
     "Insurance",
     "Invitation",
@@ -18,6 +20,9 @@ __all__ = [
     "MailStop",
     "Membership",
     "RoleHeld",
+    "TableDraft",
+    "TableImport",
+    "TableKind",
     "UnusualReading",
     "User",
     "account_at",

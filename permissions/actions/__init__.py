@@ -15,6 +15,12 @@ from permissions.actions.ground import (
     remove_licence,
     remove_no_go,
 )
+from permissions.actions.import_tables import (
+    save_landholders,
+    save_sites,
+    take_back_landholders,
+    take_back_sites,
+)
 from permissions.actions.imports import (
     NewLine,
     NewSite,
@@ -91,9 +97,13 @@ __all__ = [
     "remove_no_go",
     "revoke_link",
     "save_import",
+    "save_landholders",
     "save_layer",
+    "save_sites",
     "send_code",
     "split_site",
+    "take_back_landholders",
+    "take_back_sites",
     "use_code",
     "withdraw_by_link",
     "withdraw_consent",

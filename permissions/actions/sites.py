@@ -18,16 +18,22 @@ from web.taken import create_once
 
 @transaction.atomic
 def add_site(
-    *, by: User, at: datetime, boundary: CheckedBoundary, source: str = "drawn", **fields: Any
+    *, by: User, at: datetime, boundary: CheckedBoundary | None, source: str = "drawn", **fields: Any
 ) -> Site:
-    """Add a site with its first boundary. Sent twice it is one site. Raises TakenError for a code in use."""
+    """Add a site with its first boundary, or without one: then no hunt can be planned there before it is drawn.
+
+    Sent twice it is one site. Raises TakenError for a code in use.
+    """
     require(by, Right.MANAGE_LAND)
-    site, made = create_once(Site, unique="code", **fields, **_columns(boundary))
-    if made:
+    columns = {} if boundary is None else _columns(boundary)
+    site, made = create_once(Site, unique="code", **fields, **columns)
+    if made and boundary is not None:
         _keep(site, boundary, source, by=by, at=at)
         audit.record(
             "site.add", site, by=by, at=at, area_m2=round(boundary.area_m2), notes=list(boundary.notes)
         )
+    elif made:
+        audit.record("site.add", site, by=by, at=at, boundary="none yet")
     return site
 
 

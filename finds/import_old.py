@@ -1,0 +1,46 @@
+"""A table of old finds as the pages of an import show it: the plan of finds in the words of every other table."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from finds.actions.old_finds import try_old_finds
+from finds.import_page import sample_of
+from people.models import User
+from web.tables.match import Matched
+from web.tables.plan import Coming, Plan
+
+
+def plan_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at: datetime) -> Plan:
+    """What the rows would become; nothing stays written."""
+    judged = try_old_finds(matched, answers, by=by, at=at)
+    plan = Plan(problems=judged.plan.problems, mark=judged.plan.seal)
+    for row in judged.plan.new:
+        shown = sample_of(row)
+        says = [
+            shown.hunt,
+            shown.found,
+            shown.finder,
+            *(x for x in (shown.materials, shown.place) if x != "–"),
+        ]
+        plan.new.append(Coming(row.line, shown.what, says, warnings=list(row.warnings)))
+    for row in judged.plan.known:
+        plan.known.append(Coming(row.line, str(row.there), there=row.there, differs=list(row.differs)))
+        if row.there and row.there.withdrawn_at:
+            plan.known[-1].warnings.append(_("It was withdrawn; it is not made again."))
+    if judged.entered:
+        plan.notes.append(
+            _("%(count)s past outings are entered for days and fields that have none: %(codes)s.")
+            % {"count": len(judged.entered), "codes": ", ".join(str(hunt) for hunt in judged.entered[:12])}
+        )
+    if judged.plan.unnamed:
+        plan.notes.append(
+            _(
+                "%(count)s rows have no reference of their own. The same file may be sent again all the same, but a "
+                "row that you change later is then a new find."
+            )
+            % {"count": judged.plan.unnamed}
+        )
+    return plan
