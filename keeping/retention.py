@@ -15,7 +15,7 @@ from django.db.models import F, Q, QuerySet
 from field.models import PhotoPart, PhotoUpload
 from finds.models import FindImportDraft, HandOverLink
 from hunts.models import PhotoDraft
-from people.models import Letter
+from people.models import Letter, TableDraft
 from people.outbox import KEEP_ROWS, KEEP_WORDS
 from permissions.models import ImportDraft, LandholderLink, LinkCode
 
@@ -77,6 +77,11 @@ RULES = (
         "land_files",
         "land files sent in and not used",
         lambda at: ImportDraft.objects.filter(expires_at__lte=at),
+    ),
+    Rule(
+        "lists",
+        "lists of people, land and finds sent in",
+        lambda at: TableDraft.objects.filter(expires_at__lte=at),
     ),
     Rule("tables", "tables of finds sent in", lambda at: FindImportDraft.objects.filter(expires_at__lte=at)),
     Rule(

@@ -16,6 +16,8 @@ from web.taken import create_once
 
 KEPT_FOR = timedelta(days=2)
 BACK_WITHIN = timedelta(days=1)
+# Answers about how a file is written. Days of this year, letters to send and words about people are asked each time.
+REMEMBERED = {"day_order", "name_order", "no_email", "capacity", "jurisdiction", "wkt_system", "past_basis"}
 
 
 class NoTableError(Exception):
@@ -71,7 +73,11 @@ def match_columns(
     ColumnMemory.objects.update_or_create(
         kind=draft.kind,
         digest=digest,
-        defaults={"columns": draft.columns, "answers": draft.answers, "confirmed_at": at},
+        defaults={
+            "columns": draft.columns,
+            "answers": {name: value for name, value in answers.items() if name in REMEMBERED},
+            "confirmed_at": at,
+        },
     )
     return draft
 
