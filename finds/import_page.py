@@ -90,14 +90,16 @@ def _heavy(find: Find, record: ScreeningRecord | None) -> Heavy | None:
     return Heavy(find, shown(record)) if is_heavy else None
 
 
-def made_context(draft: FindImportDraft, user: User) -> dict[str, Any]:
-    """What was saved: the numbers, and first of all the finds by which something is or may be owed, or all stops."""
-    finds = list(
-        Find.objects.visible_to(user).filter(pk__in=draft.made).order_by("pk").select_related("hunt")
-    )
+def made_of(keys: list[int], user: User) -> dict[str, Any]:
+    """Finds that were saved, and first of all those by which something is or may be owed, or all stops."""
+    finds = list(Find.objects.visible_to(user).filter(pk__in=keys).order_by("pk").select_related("hunt"))
     records = latest_records(finds)
     heavy = [row for find in finds if (row := _heavy(find, records.get(find.pk)))]
     open_questions = sum(record.outcome == Outcome.POSSIBLE_DUTY.value for record in records.values())
     open_questions -= sum(row.screening.screening.outcome is Outcome.POSSIBLE_DUTY for row in heavy)
-    stops = stops_of_finds(finds, user)
-    return {"draft": draft, "finds": finds, "heavy": heavy, "asking": open_questions, "stops": stops}
+    return {"finds": finds, "heavy": heavy, "asking": open_questions, "stops": stops_of_finds(finds, user)}
+
+
+def made_context(draft: FindImportDraft, user: User) -> dict[str, Any]:
+    """What a draft became."""
+    return {"draft": draft, **made_of(draft.made, user)}
