@@ -23,7 +23,8 @@ class Guesser:
     def __init__(self, fields: Iterable[Field]) -> None:
         self._fields = list(fields)
         self._words = [
-            (field.key, {plain(word) for word in (*field.words, str(field.key))}) for field in self._fields
+            (field.key, {plain(word) for word in (*field.words, field.key, str(field.label))})
+            for field in self._fields
         ]
         self._joined = {field.key for field in self._fields if field.joined is not None}
 

@@ -13,11 +13,12 @@ from typing import Any
 import openpyxl
 from django.utils.translation import gettext as _
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet._reader import WorkSheetParser
 
 from web.tables.errors import TableError
 from web.tables.text import MOST_ROWS, Lines, check_size, too_many_rows
 
-MOST_UNPACKED = 40_000_000
+MOST_UNPACKED = 25_000_000
 MOST_TIMES = 150  # a sheet of two thousand equal rows packs to a sixtieth; a bomb to a thousandth
 _SMALL = 5_000_000  # below this the packing does not matter
 MOST_PARTS = 1_000
@@ -131,22 +132,39 @@ def _sheet(book: Any, name: str) -> Any:
     raise TableError(_("There is no sheet “%(name)s”") % {"name": name[:60]}, _("Choose one of those listed"))
 
 
+def _parsed(sheet: Any) -> Iterator[tuple[int, list[dict[str, Any]]]]:
+    """The rows that are written in the file, each with its cells.
+
+    The library's own `iter_rows` makes up every row and cell in between, a million of them where a file has one at the
+    bottom of the sheet; its parser below that does not.
+    """
+    book = sheet.parent
+    with book._archive.open(sheet._worksheet_path) as stream:
+        parser = WorkSheetParser(
+            stream,
+            sheet._shared_strings,
+            data_only=book.data_only,
+            epoch=book.epoch,
+            date_formats=book._date_formats,
+            timedelta_formats=book._timedelta_formats,
+        )
+        yield from parser.parse()
+
+
 def _rows(sheet: Any, *, most: int | None = None) -> Iterator[tuple[int, list[str]]]:
-    """Rows that hold anything, as text. The size that the sheet states is not believed."""
-    sheet.reset_dimensions()
+    """Rows that hold anything, as text, no further out than one column too many."""
     found = 0
-    for number, row in enumerate(sheet.iter_rows(max_col=MOST_COLUMNS + 1, values_only=True), 1):
-        if all(value is None for value in row):
-            continue
-        cells = [text_of(value) for value in row]
-        while cells and not cells[-1].strip():
-            cells.pop()
-        if not cells:
+    for number, row in _parsed(sheet):
+        filled = {
+            cell["column"] - 1: text_of(cell["value"]) for cell in row if cell["column"] <= MOST_COLUMNS + 1
+        }
+        width = max((column for column, text in filled.items() if text.strip()), default=-1) + 1
+        if not width:
             continue
         found += 1
         if most is not None and found > most:
             raise too_many_rows(most - 1)
-        yield number, cells
+        yield number, [filled.get(column, "") for column in range(width)]
 
 
 def text_of(value: Any) -> str:
@@ -193,12 +211,11 @@ def _unread(data: bytes, name: str, lines: Lines) -> frozenset[tuple[int, int]]:
     known = dict(lines)
     missing = set()
     with _opened(data, results=False) as book:
-        sheet = _sheet(book, name)
-        sheet.reset_dimensions()
-        for number, row in enumerate(sheet.iter_rows(max_col=MOST_COLUMNS), 1):
+        for number, row in _parsed(_sheet(book, name)):
             cells = known.get(number, [])
-            for column, cell in enumerate(row):
-                if cell.data_type == "f" and not (column < len(cells) and cells[column]):
+            for cell in row:
+                column = cell["column"] - 1
+                if cell["data_type"] == "f" and not (column < len(cells) and cells[column]):
                     missing.add((number, column))
     return frozenset(missing)
 
