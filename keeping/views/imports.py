@@ -43,15 +43,15 @@ def says_when_gone(view: V) -> V:
     """A file that is gone, or rows that changed, between looking and saving are said; the way on is shown."""
 
     @wraps(view)
-    def inner(request: MemberRequest, key: UUID) -> Answer:
+    def inner(request: MemberRequest, ref: UUID) -> Answer:
         try:
-            return view(request, key)
+            return view(request, ref)
         except actions.NoTableError as error:
             messages.error(request, str(error))
             return redirect("keeping:imports")
         except (ChangedError, TakenError):
             messages.error(request, _("Something has changed since you looked; look again, then save."))
-            return redirect("keeping:import_look", key=key)
+            return redirect("keeping:import_look", ref=ref)
         except TableError as error:
             messages.error(request, str(error))
             return redirect("keeping:imports")
@@ -59,10 +59,10 @@ def says_when_gone(view: V) -> V:
     return cast(V, inner)
 
 
-def _table(request: MemberRequest, key: UUID) -> DraftTable:
+def _table(request: MemberRequest, ref: UUID) -> DraftTable:
     """The reader's own file that is still to be saved."""
     require(request.user, Right.MANAGE_PEOPLE)
-    draft = get_object_or_404(TableDraft.objects.visible_to(request.user).live(now()), client_id=key)
+    draft = get_object_or_404(TableDraft.objects.visible_to(request.user).live(now()), client_id=ref)
     return DraftTable(draft, kind_of(draft).fields)
 
 
@@ -84,7 +84,7 @@ def imports(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.MANAGE_PEOPLE)
     form = StartForm(request.POST or None, request.FILES or None)
     if request.method == "POST" and form.is_valid() and (draft := _kept(request, form)):
-        return redirect("keeping:import_columns", key=draft.client_id)
+        return redirect("keeping:import_columns", ref=draft.client_id)
     done = Paginator(TableImport.objects.visible_to(request.user).select_related("made_by"), 20)
     context = {
         "form": form,
@@ -110,8 +110,8 @@ def import_sample(request: MemberRequest, kind: str, ending: str) -> Answer:
 
 @require_http_methods(["GET", "POST"])
 @says_when_gone
-def import_rows(request: MemberRequest, key: UUID) -> HttpResponse:
-    table = _table(request, key)
+def import_rows(request: MemberRequest, ref: UUID) -> HttpResponse:
+    table = _table(request, ref)
     draft = table.draft
     sheets = [] if table.source.letters else [sheet for sheet in first_rows(bytes(draft.raw)) if sheet.lines]
     form = RowsForm(request.POST or None, table=table, sheets=sheets)
@@ -122,34 +122,34 @@ def import_rows(request: MemberRequest, key: UUID) -> HttpResponse:
         except TableError as error:
             form.add_error(None, str(error))
         else:
-            actions.choose_rows(key, by=request.user, at=now(), **chosen)
-            return redirect("keeping:import_columns", key=key)
+            actions.choose_rows(ref, by=request.user, at=now(), **chosen)
+            return redirect("keeping:import_columns", ref=ref)
     context = {"form": form, "draft": draft, "sheets": sheets, "samples": table.source.samples()}
     return render(request, "keeping/import_rows.html", context)
 
 
 @require_http_methods(["GET", "POST"])
 @says_when_gone
-def import_columns(request: MemberRequest, key: UUID) -> HttpResponse:
-    table = _table(request, key)
+def import_columns(request: MemberRequest, ref: UUID) -> HttpResponse:
+    table = _table(request, ref)
     if table.needs_rows_chosen:
-        return redirect("keeping:import_rows", key=key)
+        return redirect("keeping:import_rows", ref=ref)
     kind = kind_of(table.draft)
     form = ColumnsForm(request.POST or None, table=table, kind=kind, today=localdate())
     if request.method == "POST" and form.is_valid():
         said: dict[str, Any] = {"digest": table.digest, "columns": form.chosen, "answers": form.answers}
-        actions.match_columns(key, by=request.user, at=now(), **said)
-        return redirect("keeping:import_look", key=key)
+        actions.match_columns(ref, by=request.user, at=now(), **said)
+        return redirect("keeping:import_look", ref=ref)
     context = {"form": form, "draft": table.draft, "kind": kind, "table": table}
     return render(request, "keeping/import_columns.html", context)
 
 
 @require_GET
 @says_when_gone
-def import_look(request: MemberRequest, key: UUID) -> HttpResponse:
-    table = _table(request, key)
+def import_look(request: MemberRequest, ref: UUID) -> HttpResponse:
+    table = _table(request, ref)
     if not table.draft.columns:
-        return redirect("keeping:import_columns", key=key)
+        return redirect("keeping:import_columns", ref=ref)
     matched = table.matched()
     plan = kind_of(table.draft).judge(matched, table.answers, by=request.user, at=now())
     context = look_context(table, matched, plan)
@@ -159,10 +159,10 @@ def import_look(request: MemberRequest, key: UUID) -> HttpResponse:
 
 @require_GET
 @says_when_gone
-def import_problems(request: MemberRequest, key: UUID) -> Answer:
-    table = _table(request, key)
+def import_problems(request: MemberRequest, ref: UUID) -> Answer:
+    table = _table(request, ref)
     if not table.draft.columns:
-        return redirect("keeping:import_columns", key=key)
+        return redirect("keeping:import_columns", ref=ref)
     plan = kind_of(table.draft).judge(table.matched(), table.answers, by=request.user, at=now())
     header = [_("Line"), _("Column"), _("Value"), _("What is wrong and what to do")]
     rows: list[list[str | int]] = [[p.line, p.column, p.value, p.words] for p in plan.problems]
@@ -171,15 +171,15 @@ def import_problems(request: MemberRequest, key: UUID) -> Answer:
 
 @require_POST
 @says_when_gone
-def import_save(request: MemberRequest, key: UUID) -> HttpResponse:
+def import_save(request: MemberRequest, ref: UUID) -> HttpResponse:
     require(request.user, Right.MANAGE_PEOPLE)
-    done = TableImport.objects.visible_to(request.user).filter(client_id=key).first()
+    done = TableImport.objects.visible_to(request.user).filter(client_id=ref).first()
     if done is None:
-        kind, form = kind_of(_table(request, key).draft), SealForm(request.POST)
+        kind, form = kind_of(_table(request, ref).draft), SealForm(request.POST)
         if not form.is_valid():
-            return redirect("keeping:import_look", key=key)
+            return redirect("keeping:import_look", ref=ref)
         done = kind.save(
-            key, by=request.user, at=now(), site=site_of(request), seal=form.cleaned_data["seal"]
+            ref, by=request.user, at=now(), site=site_of(request), seal=form.cleaned_data["seal"]
         )
         messages.success(request, _("The table is imported."))
     finds = Find.objects.visible_to(request.user).filter(pk__in=done.made.get("finds", []))
@@ -190,9 +190,9 @@ def import_save(request: MemberRequest, key: UUID) -> HttpResponse:
 
 @require_POST
 @says_when_gone
-def import_discard(request: MemberRequest, key: UUID) -> HttpResponse:
-    draft = _table(request, key).draft
-    actions.discard_table(key, by=request.user, at=now())
+def import_discard(request: MemberRequest, ref: UUID) -> HttpResponse:
+    draft = _table(request, ref).draft
+    actions.discard_table(ref, by=request.user, at=now())
     messages.success(
         request, _("“%(file)s” is thrown away; nothing was saved from it.") % {"file": draft.filename}
     )

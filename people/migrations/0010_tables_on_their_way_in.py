@@ -9,7 +9,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("people", "0008_unusual_reading"),
+        ("people", "0009_languages"),
     ]
 
     operations = [
