@@ -92,7 +92,7 @@ def made_context(done: TableImport, user: User, *, at: datetime) -> dict[str, An
         "finds": (Find.objects.visible_to(user), "finds:detail", _("Finds")),
     }
     groups = [
-        {"title": sources[name][2], "count": len(keys), "rows": _shown(*_ends(sources[name], keys))}
+        {"title": sources[name][2], "number": len(keys), "rows": _shown(*_ends(sources[name], keys))}
         for name, keys in done.made.items()
         if keys
     ]
