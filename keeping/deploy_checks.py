@@ -16,6 +16,7 @@ from django.db import DatabaseError
 from django.utils.timezone import localtime
 
 from keeping.disk_checks import is_empty_sqlite
+from keeping.least import may_rewrite_ledgers
 from law.pack import load_packs
 from people.kept import is_watched, last_kept, was_kept_within
 from people.models import Club
@@ -116,6 +117,21 @@ def _same_hours(one: str, other: str) -> bool:
     start = datetime(2025, 1, 1, tzinfo=UTC)
     moments = (start + timedelta(weeks=week) for week in range(520))
     return all(len({each.astimezone(zone).utcoffset() for zone in zones}) == 1 for each in moments)
+
+
+@register("accounts", deploy=True)
+def the_past_cannot_be_rewritten(
+    app_configs: Sequence[AppConfig] | None, **kwargs: Any
+) -> list[CheckMessage]:
+    """Warn where the site's own account of PostgreSQL may change ledgers. No tables yet, or no database: no matter."""
+    try:
+        if is_empty_sqlite() or not may_rewrite_ledgers():
+            return []
+    except DatabaseError:
+        return []
+    words = "The account of the database owns its tables, so whoever takes over the site can rewrite what was kept."
+    hint = "Run the site as another: manage.py grant_least (docs/running.md). While migrating as the owner it is right."
+    return [_told(39, words, hint)]
 
 
 @register("backups", deploy=True)

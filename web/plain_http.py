@@ -30,4 +30,4 @@ class NoPlainHttpMiddleware:
 
 def is_refused(request: HttpRequest) -> bool:
     """A form that is sent has been read by others already: no redirect makes up for it, and most lose what it held."""
-    return request.method not in ("GET", "HEAD") or request.path_info.startswith(ASKED_BY_PROGRAMS)
+    return request.method not in ("GET", "HEAD") or f"{request.path_info}/".startswith(ASKED_BY_PROGRAMS)

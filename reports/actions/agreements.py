@@ -113,7 +113,7 @@ def _request_for(
     issue: AgreementIssue, signer: Signer, *, by: User, at: datetime, expires_at: datetime
 ) -> SignatureRequest:
     """The signer's request for this issue, made now if there is none; an expired one makes room for a new one."""
-    rows = issue.requests.unrevoked().select_for_update()
+    rows = issue.requests.unrevoked().select_for_update(of=("self",))
     row = rows.filter(landholder=signer.landholder, capacity=signer.capacity).first()
     if row is not None and (hasattr(row, "signature") or row.expires_at > at):
         return row
