@@ -28,7 +28,7 @@ from tests.views.world import World, build
 from web.states import IllegalMoveError
 
 ATTACKERS = ("anonymous", "lapsed", "other_member", "other_leader")
-APPS = ("people", "hunts", "finds", "field", "reports", "permissions")
+APPS = ("people", "hunts", "finds", "field", "reports", "doors", "permissions")
 """In the order in which their records are made: a no-go area of the last leaves the hunts no ground."""
 WRITES = re.compile(r"\s*(INSERT|UPDATE|DELETE)\b", re.IGNORECASE)
 # A look at a locked place is written down by reading it; sessions and their keys are no records.

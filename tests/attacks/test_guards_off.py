@@ -11,6 +11,7 @@ import pytest
 from django.contrib.sessions.backends.db import SessionStore
 from django.core import signing
 from django.db.backends.base.operations import BaseDatabaseOperations
+from django.db.models import Q
 from django.middleware.csrf import CsrfViewMiddleware
 
 from finds.models import Find
@@ -140,6 +141,10 @@ GUARDS: dict[str, Guard] = {
     "the square of a point": Guard(
         lambda patch: patch.setattr("people.sensitivity.precision_for", lambda *_, **__: Precision.FULL),
         squares,
+    ),
+    "boxes ask squares": Guard(
+        lambda patch: patch.setattr("doors.rows.finds._own", lambda user: Q(pk__isnull=False)),
+        test_inference.no_box_tells_places_of_one_square_apart,
     ),
     "escaping in templates": Guard(
         lambda patch: patch.setattr("django.template.base.conditional_escape", str), markup

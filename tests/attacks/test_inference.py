@@ -78,6 +78,11 @@ QUESTIONS = [
     ("finds:case_list", {}),
     ("finds:custody_list", {}),
     ("today", {}),
+    ("doors:collection", {}),
+    ("doors:items", {"limit": "1000", "before": "100000000"}),
+    ("doors:items", {"hunt": "{hunt}", "object_type": "button", "locked": "false"}),
+    ("doors:items", {"datetime": "../2100-01-01T00:00:00Z", "f": "html"}),
+    ("doors:item", {"f": "html"}),
 ]
 
 
@@ -89,6 +94,9 @@ def told(client: Client, ground: Ground, find: Find) -> list[str]:
             "finds:detail": [find.pk],
             "hunts:detail": [world.hunt.pk],
             "hunts:hole_list": [world.hunt.pk],
+            "doors:collection": ["finds"],
+            "doors:items": ["finds"],
+            "doors:item": ["finds", find.pk],
         }
         filled = {
             name: value.format(hunt=world.hunt.code, site=world.site.code) for name, value in asked.items()
@@ -101,7 +109,27 @@ def told(client: Client, ground: Ground, find: Find) -> list[str]:
     for frame in frames():
         answer = client.post(reverse("finds:map_data"), frame)
         said.append(json.dumps(json.loads(answer.content), sort_keys=True))
+    return said + told_of_boxes(client)
+
+
+def told_of_boxes(client: Client) -> list[str]:
+    """What the open interface says of boxes that close in on the find: who is in them, how many, and on which page."""
+    said = []
+    for frame in list(frames())[:5]:
+        box = ",".join(str(frame[edge]) for edge in ("west", "south", "east", "north"))
+        answer = client.get(reverse("doors:items", args=["finds"]), {"bbox": box, "limit": "1"})
+        said.append(plain(f"{answer.status_code} {answer.headers.get('ETag')} {answer.text}"))
     return said
+
+
+def no_box_tells_places_of_one_square_apart(ground: Ground) -> None:
+    with undone():
+        find = make.find(ground.world.hunt, ground.world.leader, lon=HIDDEN[0], lat=HIDDEN[1])
+        client, answers = ground.client("other_member"), set()
+        for lon, lat in places(3):
+            move(find, lon, lat)
+            answers.add(str(told_of_boxes(client)))
+        assert len(answers) == 1
 
 
 def plain(text: str) -> str:

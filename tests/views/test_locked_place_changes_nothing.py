@@ -47,6 +47,7 @@ QUERIES = {
         "?box=-2,52,2,55&zoom=7",
     ],
     "finds:map_picture": ["?material=silver"],
+    "doors:items": ["?bbox=0.14,53.59,0.16,53.61&limit=1", "?bbox=0.17,53.62,0.20,53.64&f=html"],
     "hunts:hole_list": ["?state=unfilled"],
     "hunts:coverage": ["?person=all"],
 }
