@@ -136,7 +136,14 @@ class ClubForm(BaseModelForm):
             "currency",
             "find_prefix",
             "emergency_department",
+            "everybody_needs_two",
         ]
+        help_texts = {
+            "everybody_needs_two": _lazy(
+                "A passkey, or an app that makes codes. Without this it is asked of the secretary and the committee. "
+                "Who has none yet reaches only the pages that set one up, from the next page on: say so first."
+            )
+        }
 
     def clean_language(self) -> str:
         """A form that does not ask keeps what there is."""

@@ -26,6 +26,7 @@ class Club(models.Model):
     background = models.JSONField(_lazy("Club's own background map (GeoJSON)"), default=dict, blank=True)
     emergency_department = models.CharField(_lazy("Nearest emergency department"), max_length=200, blank=True)
     address = models.TextField(_lazy("Address for reports"), blank=True)
+    everybody_needs_two = models.BooleanField(_lazy("Everybody signs in with a second factor"), default=False)
 
     class Meta:
         constraints = [models.CheckConstraint(condition=Q(pk=1), name="club_only_one")]

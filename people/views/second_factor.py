@@ -15,7 +15,9 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
+from django.utils.translation import gettext_noop as _noop
 
+from people.languages import club_of
 from people.mail_message import club_name
 from people.models import User
 from people.sealing import SealError, seal, unseal
@@ -38,9 +40,13 @@ OPEN_WITHOUT = frozenset(
         "mfa_download_recovery_codes",
     }
 )
-SET_UP_FIRST = (
+SET_UP_FIRST = _noop(
     "Your role opens what others trusted the club with, so your account needs a second way to show that it is you. "
     "Set up a passkey or an app that makes codes; it takes two minutes."
+)
+CLUB_ASKS = _noop(
+    "This club asks everybody for a second way to show that it is you. Set up a passkey or an app that makes codes; it "
+    "takes two minutes."
 )
 UNREADABLE = (
     "The second factor of this account cannot be read on this server any more. Use a passkey, or ask the club's "
@@ -104,7 +110,7 @@ class SecondFactorMiddleware:
     def process_view(
         self, request: HttpRequest, view: Any, args: Any, kwargs: Any
     ) -> HttpResponseBase | None:
-        if not settings.SECOND_FACTOR_REQUIRED or not _is_held_back(request):
+        if not _is_held_back(request):
             return None
         match = request.resolver_match
         if match is not None and match.view_name in OPEN_WITHOUT:
@@ -112,7 +118,7 @@ class SecondFactorMiddleware:
         if not getattr(view, "login_required", True):
             request.user = AnonymousUser()  # open to everybody: it shows what it shows to everybody
             return None
-        messages.warning(request, SET_UP_FIRST)
+        messages.warning(request, _(SET_UP_FIRST if _role_needs_one(request.user) else CLUB_ASKS))
         return redirect("mfa_index")
 
     def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
@@ -125,11 +131,15 @@ class SecondFactorMiddleware:
 def _is_held_back(request: HttpRequest) -> bool:
     """A session with a second factor has it for good: adding or removing one ends all others, and this one's note."""
     person: Any = request.user
-    if not person.is_authenticated or not person.needs_second_factor:
+    if not person.is_authenticated or request.session.get(HAS_ONE) == person.sessions_epoch:
         return False
-    if request.session.get(HAS_ONE) == person.sessions_epoch:
+    if not _role_needs_one(person) and not club_of(request).everybody_needs_two:
         return False
     found = has_second_factor(person)
     if found:
         request.session[HAS_ONE] = person.sessions_epoch
     return not found
+
+
+def _role_needs_one(person: Any) -> bool:
+    return bool(settings.SECOND_FACTOR_REQUIRED and person.needs_second_factor)
