@@ -2,13 +2,16 @@
 PYTHON ?= python3
 BIN = .venv/bin
 
-.PHONY: demo start test lint bench
+.PHONY: demo start tour test lint bench
 
 demo:
 	@$(PYTHON) dev.py demo $(ARGS)
 
 start:
 	@$(PYTHON) dev.py start $(ARGS)
+
+tour:
+	@$(PYTHON) dev.py tour
 
 test:
 	@$(PYTHON) dev.py test $(ARGS)

@@ -205,6 +205,27 @@ def start(arguments: list[str]) -> None:
     os.execve(words[0], words, env)
 
 
+def tour(arguments: list[str]) -> None:
+    """Take the pictures of the README's tour anew, from a demo of its own that ends with it."""
+    prepare([])
+    port = free_port(8700)
+    folder = VAR / "tour"
+    folder.mkdir(parents=True, exist_ok=True)
+    places = {"DATABASE_URL": f"sqlite:///{folder / 'club.sqlite3'}", "MEDIA_ROOT": str(folder / "private")}
+    env = demo_environment() | places | {"EMAIL_URL": "dummymail://"}
+    manage = [str(PYTHON), str(ROOT / "manage.py")]
+    run(*manage, "migrate", "--noinput", "--verbosity", "0", env=env)
+    run(*manage, "seed_demo", "--if-empty", env=env)
+    with subprocess.Popen(
+        [*manage, "runserver", "--noreload", f"127.0.0.1:{port}"], cwd=ROOT, env=env
+    ) as server:
+        try:
+            site = f"http://127.0.0.1:{port}"
+            run(PYTHON, ROOT / "tools" / "tour.py", site, ROOT / "docs" / "tour", env=env)
+        finally:
+            server.terminate()
+
+
 def own_club() -> dict[str, str]:
     """Where the club that `start` serves keeps its records, apart from the demo's."""
     folder = VAR / "own"
@@ -321,7 +342,14 @@ def is_failure(code: int) -> bool:
 def main(arguments: list[str]) -> None:
     if sys.version_info < OLDEST_PYTHON:
         raise DevError(f"This is Python {sys.version.split()[0]}; the project needs 3.11 or newer.")
-    commands = {"demo": demo, "start": start, "test": test, "prepare": prepare, "install": install_for_use}
+    commands = {
+        "demo": demo,
+        "start": start,
+        "tour": tour,
+        "test": test,
+        "prepare": prepare,
+        "install": install_for_use,
+    }
     if not arguments or arguments[0] not in commands:
         raise DevError(
             "Say what to do: python3 dev.py demo [PORT], python3 dev.py start [PORT] (a club of your own, empty at "

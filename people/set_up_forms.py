@@ -63,6 +63,7 @@ class FirstClubForm(BaseModelForm):
     class Meta:
         model = Club
         fields = ["name", "address", "jurisdiction", "units", "currency", "emergency_department"]
+        widgets = {"address": forms.Textarea(attrs={"rows": 3})}
         help_texts = {
             "address": _lazy("Stands on agreements and reports, so that a landholder can write back."),
             "emergency_department": _lazy(

@@ -1,13 +1,15 @@
 """The club's invented members: forty people, their roles, memberships and insurances."""
 
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import cache
 from random import Random
 
 from django.contrib.auth.hashers import make_password
+from django.utils.timezone import make_aware
 
 from people.models import Club, Contact, Insurance, Membership, RoleHeld, User
 from people.rights import Role
+from reports.models import NotNeeded
 
 PASSWORD = "low-water-springs"  # noqa: S105 - the demo's, printed by `make demo`, used nowhere else
 GIVEN = ["Ada", "Bram", "Cora", "Dell", "Edda", "Finn", "Greta", "Hale", "Ines", "Jory"]
@@ -53,6 +55,10 @@ def make_club(today: date, rng: Random) -> list[User]:
         if name not in names:
             names.add(name)
             people.append(_person(f"member{len(people) + 1}", name, [], today))
+    put_aside = make_aware(datetime.combine(today, time(8)))
+    NotNeeded.objects.create(
+        step="backup", why="A demo is made anew whenever it is wanted.", by=people[0], at=put_aside
+    )
     return people
 
 
