@@ -12,7 +12,7 @@ SHOWN = {
     for words, name in re.findall(
         r"!\[([^\]]+)\]\(docs/tour/([a-z-]+)\.webp\)", (ROOT / "README.md").read_text()
     )
-)
+}
 TAKEN = set(re.findall(r'Shot\("([a-z-]+)"', (ROOT / "tools" / "tour.py").read_text()))
 MOST_BYTES = 60_000
 
