@@ -95,9 +95,7 @@ def _periods_list(scheme: Scheme) -> WordList:
         for period in scheme.periods:
             _add_period(graph, space, period, scheme)
 
-    title = f"Periods: {scheme.name}"
-    source = f"{scheme.cited}. {scheme.source}"
-    return WordList(PERIODS + scheme.code, title, source, len(scheme.periods), fill)
+    return WordList(PERIODS + scheme.code, scheme.name, scheme.cited, len(scheme.periods), fill)
 
 
 def _add_period(graph: Graph, space: Namespace, period: Period, scheme: Scheme) -> None:

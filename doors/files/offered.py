@@ -24,8 +24,8 @@ TRACKS = Collection(
 OFFERED: dict[str, Collection] = {**COLLECTIONS, "tracks": TRACKS}
 OF_HUNT = {"hunts": "code", "holes": "hunt", "finds": "hunt", "tracks": "hunt"}
 OF_SITE = {"sites": "code", "holes": "site", "finds": "site", "ground-covered": "site"}
-ROWS_A_SECOND = {"ground-covered": 10}  # docs/open-files.md has the figures
-USUALLY_A_SECOND = 1500
+ROWS_A_SECOND = {"ground-covered": 3, "tracks": 100}  # docs/open-files.md has the figures
+USUALLY_A_SECOND = 1000
 LONG_S = 1
 
 
