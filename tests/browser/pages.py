@@ -18,6 +18,7 @@ FILES = (
     "photo_waiting", "issued_package", "officer_visit_papers", ":receipt", "receipt_by_key",
     "mfa_download_recovery_codes",
     "keeping:health", "keeping:ready", "handbook_pdf",
+    "doors:calendar_feed", "doors:vocabulary", "doors:find_linked",
     "field:worker", "field:manifest", "field:me", "field:hunts", "field:pack", "field:photo",
 )  # fmt: skip
 READERS = ("secretary", "committee", "leader", "member", "anonymous", "link", "expired")
