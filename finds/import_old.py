@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from finds.actions.old_finds import try_old_finds
 from finds.import_page import sample_of
@@ -32,14 +33,21 @@ def plan_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at
             plan.known[-1].warnings.append(_("It was withdrawn; it is not made again."))
     if judged.entered:
         plan.notes.append(
-            _("%(count)s past outings are entered for days and fields that have none: %(codes)s.")
+            ngettext(
+                "%(count)s past outing is entered for a day and field that has none: %(codes)s.",
+                "%(count)s past outings are entered for days and fields that have none: %(codes)s.",
+                len(judged.entered),
+            )
             % {"count": len(judged.entered), "codes": ", ".join(str(hunt) for hunt in judged.entered[:12])}
         )
     if judged.plan.unnamed:
         plan.notes.append(
-            _(
+            ngettext(
+                "%(count)s row has no reference of its own. The same file may be sent again all the same, but a row "
+                "that you change later is then a new find.",
                 "%(count)s rows have no reference of their own. The same file may be sent again all the same, but a "
-                "row that you change later is then a new find."
+                "row that you change later is then a new find.",
+                judged.plan.unnamed,
             )
             % {"count": judged.plan.unnamed}
         )

@@ -8,7 +8,9 @@ NAME_FIELDS = (
     Field(
         "name",
         _lazy("Name"),
-        ("name", "full name", "member", "member name", "naam", "volledige naam", "lid", "naam lid"),
+        ("name", "full name", "member", "member name", "surname, first name", "last name, first name",
+         "first name, last name", "name and surname", "naam", "volledige naam", "lid", "naam lid",
+         "achternaam, voornaam", "voornaam en achternaam", "naam en voornaam"),
         _lazy("The whole name in one column; or give first and last name instead."),
     ),
     Field(
@@ -36,7 +38,7 @@ NAME_FIELDS = (
         _lazy("Last name"),
         ("last name", "lastname", "surname", "family name", "achternaam", "familienaam"),
     ),
-)
+)  # fmt: skip
 EMAIL_WORDS = (
     "email",
     "e-mail",

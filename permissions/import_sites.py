@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from geo.areas import Country
 from geo.errors import GeoError
@@ -66,7 +67,11 @@ def plan_sites(matched: Matched, answers: Mapping[str, Any], *, by: User, at: da
     bare = sum("boundary" not in row.values for row in plan.new)
     if bare:
         plan.notes.append(
-            _("%(count)s of the new sites have no boundary yet; draw it before a hunt is planned there.")
+            ngettext(
+                "%(count)s of the new sites has no boundary yet; draw it before a hunt is planned there.",
+                "%(count)s of the new sites have no boundary yet; draw them before a hunt is planned there.",
+                bare,
+            )
             % {"count": bare}
         )
     return plan

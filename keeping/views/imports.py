@@ -124,7 +124,12 @@ def import_rows(request: MemberRequest, ref: UUID) -> HttpResponse:
         else:
             actions.choose_rows(ref, by=request.user, at=now(), **chosen)
             return redirect("keeping:import_columns", ref=ref)
-    context = {"form": form, "draft": draft, "sheets": sheets, "samples": table.source.samples()}
+    context = {
+        "form": form,
+        "draft": draft,
+        "sheets": sheets,
+        "samples": table.source.samples() if table.source.letters else [],
+    }
     return render(request, "keeping/import_rows.html", context)
 
 

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from django.db import models, transaction
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from people import audit
 from people.models import AuditEntry, Club, ColumnMemory, TableDraft, TableImport, User
@@ -140,9 +141,12 @@ def lock_import(import_id: int, *, by: User, at: datetime) -> TableImport | None
         raise TakeBackError(_("More than a day has passed; change what is wrong record by record."))
     if row.gained:
         raise TakeBackError(
-            _(
+            ngettext(
+                "%(count)s of its rows added something to a record that was here before. Change that by hand; what "
+                "was there already is never taken away with an import.",
                 "%(count)s of its rows added something to records that were here before. Change those by hand; what "
-                "was there already is never taken away with an import."
+                "was there already is never taken away with an import.",
+                row.gained,
             )
             % {"count": row.gained}
         )
