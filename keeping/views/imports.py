@@ -47,6 +47,9 @@ def says_when_gone(view: V) -> V:
         try:
             return view(request, ref)
         except actions.NoTableError as error:
+            done = TableImport.objects.visible_to(request.user).filter(client_id=ref).first()
+            if done is not None:  # pressed twice at once, or gone back to: what it made is the answer
+                return redirect("keeping:import_done", pk=done.pk)
             messages.error(request, str(error))
             return redirect("keeping:imports")
         except (ChangedError, TakenError):
@@ -60,9 +63,13 @@ def says_when_gone(view: V) -> V:
 
 
 def _table(request: MemberRequest, ref: UUID) -> DraftTable:
-    """The reader's own file that is still to be saved."""
+    """The reader's own file that is still to be saved. Raises NoTableError once it is."""
     require(request.user, Right.MANAGE_PEOPLE)
-    draft = get_object_or_404(TableDraft.objects.visible_to(request.user).live(now()), client_id=ref)
+    draft = TableDraft.objects.visible_to(request.user).live(now()).filter(client_id=ref).first()
+    if draft is None and TableImport.objects.visible_to(request.user).filter(client_id=ref).exists():
+        raise actions.NoTableError
+    if draft is None:
+        raise Http404
     return DraftTable(draft, kind_of(draft).fields)
 
 

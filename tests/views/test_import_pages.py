@@ -66,6 +66,9 @@ def test_from_an_unknown_list_to_members(client: Client) -> None:
     done = TableImport.objects.get()
     assert made["Location"] == reverse("keeping:import_done", args=[done.pk])
     assert client.post(save, {"seal": look.context["seal"]})["Location"] == made["Location"]
+    for step in ("look", "columns", "rows"):  # gone back to after saving
+        address = reverse(f"keeping:import_{step}", args=[done.client_id])
+        assert client.get(address)["Location"] == made["Location"]
     page = text_of(client.get(made["Location"]))
     assert "Samphire" in page
     assert "Take this import back" in page
