@@ -2,8 +2,11 @@
 
 import json
 from collections.abc import Iterable, Mapping
+from datetime import datetime
 from typing import Any
 
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
 from doors.collections import Collection
@@ -50,9 +53,15 @@ def items_page(shown: Collection, document: Mapping[str, Any]) -> Row:
 
 def _cells(shown: Collection, feature: Mapping[str, Any], names: Iterable[str]) -> list[Row]:
     said = feature["properties"]
-    return [
-        {"words": _heading(shown.properties[name]), "value": value_words(said.get(name))} for name in names
-    ]
+    return [_cell(shown.properties[name], said.get(name)) for name in names]
+
+
+def _cell(kind: Property, value: Any) -> Row:
+    """A moment as people read it, and as the document has it beside."""
+    if value and kind.format == "date-time":
+        shown = date_format(localtime(datetime.fromisoformat(value)), "SHORT_DATETIME_FORMAT")
+        return {"words": _heading(kind), "value": shown, "moment": value}
+    return {"words": _heading(kind), "value": value_words(value)}
 
 
 def item_page(shown: Collection, document: Mapping[str, Any]) -> Row:

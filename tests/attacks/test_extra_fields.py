@@ -41,7 +41,9 @@ def plain(sql: str) -> str:
 
 def told_by(url: str, data: Any, name: str, ground: Ground) -> tuple[int, list[str]]:
     with undone(), writes() as told:
-        status = ground.client(name).post(url, data).status_code
+        answer = ground.client(name).post(url, data)
+        answer.close()  # a file among the answers is closed with it
+        status = answer.status_code
     return status, [plain(sql) for sql in told]
 
 

@@ -21,7 +21,7 @@ OWN_VERBS = {
     "mfa_download_recovery_codes": {"patch"},  # notes that its owner came for the codes, then refuses
 }
 # What any member may do to a record of a hunt that they can see; each is tried by name in tests/views.
-OF_EVERY_MEMBER = {"hunts:sign_up"}
+OF_EVERY_MEMBER = {"hunts:sign_up", "doors:key_new", "doors:open_files", "doors:calendar"}
 OF_EVERYBODY = {"people:mail_choices", "people:sessions_end"}  # their own
 
 

@@ -48,10 +48,4 @@ ROWS = [
         OPEN | who("member", 404),
         kwargs=lambda w: {"name": "finds", "number": str(w.others_locked.pk)},
     ),
-    Row(
-        "doors:items",
-        who(f"anonymous link expired stranger {INSIDERS}", 405),
-        kwargs=of("finds"),
-        method="post",
-    ),
 ]

@@ -182,6 +182,7 @@ def plain(text: str) -> str:
     """Without tokens made anew for each answer, and without the clock."""
     text = re.sub(r'(csrfmiddlewaretoken" value|nonce)="[^"]*"', r"\1", text)
     text = re.sub(r"[0-9a-f]{8}-([0-9a-f]{4}-){3}[0-9a-f]{12}", "uuid", text)
+    text = re.sub(r"sbk_[\w-]{43}", "key", text)
     text = re.sub(r"/\d+(?=[/?'#])", "/pk", text) if text.startswith("302") else text
     return re.sub(r"(?<!\d)\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?(?!\d)", "clock", text)
 
