@@ -24,6 +24,10 @@ lint:
 	$(BIN)/djlint templates --lint
 	$(BIN)/python -m law.check
 
+# Needs the package index: 0 nothing is known, 1 something is, 2 it could not be asked.
+advisories:
+	@$(PYTHON) dev.py advisories
+
 bench:
 	@for file in benchmarks/*.py; do \
 	  ! grep -q __main__ $$file || $(BIN)/python -m benchmarks.$$(basename $$file .py) || exit 1; \

@@ -41,6 +41,10 @@ SETTINGS = (
     "BACKUP_",
     "LOG_",
     "PUBLIC_URL",
+    "CREDENTIALS_DIRECTORY",
+    "VIRUS_SCANNER",
+    "PLAIN_CONNECTIONS_ACCEPTED",
+    "UPDATE_WARN_DAYS",
 )
 NO_SERVER = 77  # tests/run_with_pg.py's exit code where there is no PostgreSQL to start
 NOTHING_COLLECTED = 5  # pytest's exit code when the arguments select no test
@@ -277,6 +281,11 @@ def prepare(arguments: list[str]) -> None:
     build_map()
 
 
+def advisories(arguments: list[str]) -> None:
+    """Ask the package index what is known against the locked versions; tools/advisories.py says what the codes mean."""
+    sys.exit(call([sys.executable, str(ROOT / "tools" / "advisories.py")], plain_environment()))
+
+
 def test(arguments: list[str]) -> None:
     """Run the tests on SQLite, then on a PostgreSQL of their own, and say what ran. `arguments` go to pytest."""
     prepare([])
@@ -349,6 +358,7 @@ def main(arguments: list[str]) -> None:
         "test": test,
         "prepare": prepare,
         "install": install_for_use,
+        "advisories": advisories,
     }
     if not arguments or arguments[0] not in commands:
         raise DevError(

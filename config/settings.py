@@ -270,6 +270,7 @@ if not DEBUG:
         SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
 BACKUP_WARN_DAYS = env.int("BACKUP_WARN_DAYS", default=0 if DEBUG else 2)  # 0: nobody is reminded
+UPDATE_WARN_DAYS = env.int("UPDATE_WARN_DAYS", default=30)  # 0: nobody is reminded
 BACKUP_KEYS = env.list("BACKUP_KEYS", default=[])  # open halves, age1…, that every backup is sealed for
 
 MAP_TILES_URL = env.str("MAP_TILES_URL", default="")  # empty: no request ever leaves for a map server

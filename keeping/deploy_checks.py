@@ -3,6 +3,7 @@
 Django's own checks of the same run speak of headers and cookies, which this program's settings get right already.
 """
 
+import time
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -117,6 +118,23 @@ def _same_hours(one: str, other: str) -> bool:
     start = datetime(2025, 1, 1, tzinfo=UTC)
     moments = (start + timedelta(weeks=week) for week in range(520))
     return all(len({each.astimezone(zone).utcoffset() for zone in zones}) == 1 for each in moments)
+
+
+@register(Tags.security, deploy=True)
+def somebody_looks_for_updates(app_configs: Sequence[AppConfig] | None, **kwargs: Any) -> list[CheckMessage]:
+    """Warn where nobody fetched a newer release for a month: docs/asvs.md, “Libraries”, promises to be that quick.
+
+    Fetching writes git's FETCH_HEAD; where there is no git the list of packages is as old as the release.
+    """
+    marks = (settings.BASE_DIR / name for name in ("requirements.txt", ".git/FETCH_HEAD"))
+    newest = max((mark.stat().st_mtime for mark in marks if mark.exists()), default=0)
+    days = int((time.time() - newest) / 86400)
+    if not settings.UPDATE_WARN_DAYS or days <= settings.UPDATE_WARN_DAYS:
+        return []
+    words = f"Nobody has fetched a newer release for {days} days; holes that were found in it since are open."
+    return [
+        _told(49, words, "Update (docs/running.md). UPDATE_WARN_DAYS says after how many days this is told.")
+    ]
 
 
 @register("accounts", deploy=True)

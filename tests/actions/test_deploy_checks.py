@@ -1,6 +1,8 @@
 """What `check --deploy` says of an installation: each fault by itself, and nothing of one that is sound."""
 
+import os
 import shutil
+import time
 from collections import namedtuple
 from datetime import timedelta
 from pathlib import Path
@@ -28,6 +30,7 @@ def sound(settings: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     make.club()
     note("club.backup", via="backup", at=now() - DAY, rows=1, files=0)
     (tmp_path / "media").mkdir(mode=0o700)
+    settings.UPDATE_WARN_DAYS = 30 * 365  # how old this tree is says nothing here; one test below sets it
     settings.SECRET_KEY, settings.BACKUP_KEYS, settings.BACKUP_WARN_DAYS = LONG, [AGE], 2
     settings.MEDIA_ROOT = str(tmp_path / "media")
     settings.EMAIL_BACKEND, settings.DEFAULT_FROM_EMAIL = "web.smtp.EmailBackend", "secretary@club.example"
@@ -124,6 +127,23 @@ def test_a_disk_that_is_nearly_full(monkeypatch: pytest.MonkeyPatch) -> None:
     usage = namedtuple("usage", "total used free")
     monkeypatch.setattr(shutil, "disk_usage", lambda path: usage(10**12, 0, 400_000_000))
     assert "has 400 MB left" in said()["stubble.W035"]
+
+
+def test_nobody_looked_for_updates(settings: Any, tmp_path: Path) -> None:
+    """The newer of two marks counts: fetching may bring nothing new."""
+    settings.BASE_DIR, settings.UPDATE_WARN_DAYS, day = tmp_path, 30, 86400
+    lock, fetched = tmp_path / "requirements.txt", tmp_path / ".git" / "FETCH_HEAD"
+    fetched.parent.mkdir()
+    for mark in (lock, fetched):
+        mark.touch()
+    os.utime(lock, (time.time() - 90 * day,) * 2)
+    assert said() == {}
+    os.utime(fetched, (time.time() - 40 * day,) * 2)
+    assert "for 40 days" in said()["stubble.W049"]
+    fetched.unlink()
+    assert "for 90 days" in said()["stubble.W049"]
+    settings.UPDATE_WARN_DAYS = 0
+    assert said() == {}
 
 
 MOUNTS = """/dev/sda1 / ext4 rw 0 0

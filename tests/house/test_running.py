@@ -1,6 +1,7 @@
 """What docs/running.md and deploy/ say about running the program is what the program does."""
 
 import ast
+import os
 import re
 import shutil
 import subprocess
@@ -9,6 +10,8 @@ from pathlib import Path
 import pytest
 from django.core.management import get_commands
 from django.urls import resolve
+
+from config import credentials
 
 pytestmark = pytest.mark.once
 ROOT = Path(__file__).resolve().parents[2]
@@ -83,7 +86,8 @@ def test_systemd_understands_every_unit(tmp_path: Path) -> None:
         (tmp_path / unit.name).write_text(text)
     drop_in = tmp_path / "stubble-.service.d"
     drop_in.mkdir()
-    shutil.copy(DEPLOY / "systemd" / "stubble-.service.d" / "hardening.conf", drop_in)
+    for each in (DEPLOY / "systemd" / "stubble-.service.d").glob("*.conf"):
+        shutil.copy(each, drop_in)
     for unit in UNITS:
         done = subprocess.run(
             ["systemd-analyze", "verify", "--man=no", str(tmp_path / unit.name)],
@@ -97,6 +101,43 @@ def test_systemd_understands_every_unit(tmp_path: Path) -> None:
         )
         ours = [line for line in done.stderr.splitlines() if "stubble" in line]
         assert ours == [], unit.name
+
+
+@pytest.mark.skipif(not shutil.which("systemd-creds"), reason="no systemd here")
+def test_a_secret_is_kept_sealed_under_the_name_that_the_units_open(tmp_path: Path) -> None:
+    """systemd-creds(1): the name is sealed in, and another one does not open it. No key of this machine is made."""
+    (prefix,) = re.findall(
+        r"LoadCredentialEncrypted=(\w+):/etc/stubble/secrets",
+        (DEPLOY / "systemd" / "stubble-.service.d" / "secrets.conf").read_text(),
+    )
+    assert f"{prefix}_" == credentials.PREFIX
+    kept = tmp_path / "secrets"
+    environment = os.environ | {"STUBBLE_SECRETS": str(kept), "STUBBLE_SEAL": "--with-key=tpm2-absent"}
+
+    def secret(name: str) -> int:
+        command = [str(DEPLOY / "secret"), name]
+        return subprocess.run(
+            command, input=b"a secret", env=environment, capture_output=True, check=False
+        ).returncode
+
+    assert (secret("EMAIL_URL"), secret("../EMAIL_URL"), secret("")) == (0, 2, 2)
+    (file,) = kept.iterdir()
+    assert (file.name, file.stat().st_mode & 0o077) == ("EMAIL_URL", 0)
+    assert b"secret" not in file.read_bytes()
+    opened = {
+        name: subprocess.run(
+            ["systemd-creds", "decrypt", f"--name={name}", str(file), "-"], capture_output=True, check=False
+        ).stdout
+        for name in ("stubble_EMAIL_URL", "stubble_DATABASE_URL")
+    }
+    assert opened == {"stubble_EMAIL_URL": b"a secret", "stubble_DATABASE_URL": b""}
+
+
+def test_every_secret_can_be_read_from_a_file() -> None:
+    """The settings that hold one are told of, and are read after config/credentials.py has looked."""
+    told = set(re.findall(r"deploy/secret ([A-Z_]+)", RUNNING))
+    assert {"DJANGO_SECRET_KEY", "EMAIL_URL"} <= told <= names_read()
+    assert SETTINGS.index("handed_over(") < SETTINGS.index("env.str(")
 
 
 CERTIFICATE = [
