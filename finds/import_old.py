@@ -40,6 +40,16 @@ def plan_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at
             )
             % {"count": len(judged.entered), "codes": ", ".join(str(hunt) for hunt in judged.entered[:12])}
         )
+    nobody = sum(not row.cells.get("finder") for row in matched.rows)
+    if nobody:
+        plan.notes.append(
+            ngettext(
+                "%(count)s row names no finder; it is recorded as found by you.",
+                "%(count)s rows name no finder; they are recorded as found by you.",
+                nobody,
+            )
+            % {"count": nobody}
+        )
     if judged.plan.unnamed:
         plan.notes.append(
             ngettext(

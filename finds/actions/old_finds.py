@@ -19,7 +19,7 @@ from finds.import_rows import plan_rows
 from hunts.actions import add_to_past_outing, enter_past_outing
 from hunts.errors import HuntError
 from hunts.models import Hunt
-from people.actions.tables import lock_table, note_import
+from people.actions.tables import begin_save, note_import
 from people.models import TableImport, User
 from people.rights import Right, require
 from people.tables import DraftTable
@@ -112,10 +112,9 @@ def save_old_finds(key: UUID, *, by: User, at: datetime, seal: str) -> TableImpo
     `seal` is the plan's as it was looked at. Raises NoTableError, TableError, or ChangedError.
     """
     require(by, Right.MANAGE_PERMISSIONS)
-    done = TableImport.objects.filter(client_id=key).first()
-    if done is not None:
-        return done
-    draft = lock_table(key, by=by, at=at)
+    draft = begin_save(key, by=by, at=at)
+    if isinstance(draft, TableImport):
+        return draft
     table = DraftTable(draft, FIND_FIELDS)
     matched = table.matched()
     asked = outings_for(matched.rows, by=by, order=str(table.answers.get("day_order", "")))

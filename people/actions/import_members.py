@@ -7,7 +7,7 @@ from django.db import models, transaction
 
 from people.actions.invitations import send_invitation
 from people.actions.persons import add_person, give_insurance, give_membership
-from people.actions.tables import lock_import, lock_table, note_import, remove_made, take_turns
+from people.actions.tables import begin_save, lock_import, note_import, remove_made, take_turns
 from people.import_fields import MEMBER_FIELDS
 from people.import_members import plan_members
 from people.models import Insurance, Membership, TableImport, User
@@ -24,10 +24,9 @@ def save_members(key: UUID, *, by: User, at: datetime, seal: str, site: str) -> 
     looked at. Saved twice it changes nothing the second time. Raises NoTableError, TableError, or ChangedError.
     """
     require(by, Right.MANAGE_PEOPLE)
-    done = TableImport.objects.filter(client_id=key).first()
-    if done is not None:
-        return done
-    draft = lock_table(key, by=by, at=at)
+    draft = begin_save(key, by=by, at=at)
+    if isinstance(draft, TableImport):
+        return draft
     take_turns()
     table = DraftTable(draft, MEMBER_FIELDS)
     matched = table.matched()

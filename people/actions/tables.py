@@ -98,6 +98,21 @@ def lock_table(key: UUID, *, by: User, at: datetime) -> TableDraft:
     return draft
 
 
+def begin_save(key: UUID, *, by: User, at: datetime) -> TableDraft | TableImport:
+    """The draft of `by`, locked, or the import that it became, also if that was at this very moment.
+
+    Raises NoTableError once neither is there.
+    """
+    made = TableImport.objects.filter(client_id=key, made_by=by)
+    try:
+        return made.first() or lock_table(key, by=by, at=at)
+    except NoTableError:
+        done = made.first()  # whoever held the lock has saved it
+        if done is None:
+            raise
+        return done
+
+
 def take_turns() -> None:
     """Imports of people and land wait for each other on the club's row, so that each sees what the last one made."""
     Club.objects.select_for_update().filter(pk=1).first()

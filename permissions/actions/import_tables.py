@@ -5,7 +5,7 @@ from uuid import UUID, uuid5
 
 from django.db import models, transaction
 
-from people.actions.tables import lock_import, lock_table, note_import, remove_made, take_turns
+from people.actions.tables import begin_save, lock_import, note_import, remove_made, take_turns
 from people.models import TableImport, User
 from people.rights import Right, require
 from people.tables import DraftTable
@@ -27,10 +27,9 @@ def save_landholders(key: UUID, *, by: User, at: datetime, seal: str) -> TableIm
     Raises NoTableError, TableError, or ChangedError when it is no longer what was looked at.
     """
     require(by, Right.MANAGE_PERMISSIONS)
-    done = TableImport.objects.filter(client_id=key).first()
-    if done is not None:
-        return done
-    draft = lock_table(key, by=by, at=at)
+    draft = begin_save(key, by=by, at=at)
+    if isinstance(draft, TableImport):
+        return draft
     take_turns()
     table = DraftTable(draft, LANDHOLDER_FIELDS)
     matched = table.matched()
@@ -76,10 +75,9 @@ def save_sites(key: UUID, *, by: User, at: datetime, seal: str) -> TableImport:
     Raises NoTableError, TableError, TakenError, or ChangedError when it is no longer what was looked at.
     """
     require(by, Right.MANAGE_LAND)
-    done = TableImport.objects.filter(client_id=key).first()
-    if done is not None:
-        return done
-    draft = lock_table(key, by=by, at=at)
+    draft = begin_save(key, by=by, at=at)
+    if isinstance(draft, TableImport):
+        return draft
     take_turns()
     table = DraftTable(draft, SITE_FIELDS)
     matched = table.matched()

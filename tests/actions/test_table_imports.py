@@ -330,6 +330,7 @@ def test_looking_at_old_finds_writes_nothing_and_two_days_are_two_outings(
     text = f"Date found,Field,Found by,Item\n15/03/2014,SF91,{member.email},buckle\n16/03/2014,SF91,,nail\n"
     key, plan = sent(text.encode(), "finds", secretary)
     assert (Hunt.objects.count(), words(plan), len(plan.new)) == (0, [], 2)
+    assert any("1 row names no finder; it is recorded as found by you" in note for note in plan.notes)
     done = save(key, "finds", plan, secretary)
     assert [len(done.made[name]) for name in ("finds", "outings")] == [2, 2]
     more = brought(text + f"15/03/2014,SF91,{secretary.email},stud\n", "finds", secretary)
