@@ -10,9 +10,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext_lazy as _lazy
+from django.utils.translation import override
 from rdflib import BNode, Graph, Literal, Namespace, URIRef
 from rdflib.namespace import DCTERMS, RDF, SKOS, TIME, XSD
 
+from doors.feature import Words
 from finds.periods import Period, Scheme, schemes
 from finds.vocabularies import FOLDER, terms_of
 
@@ -21,7 +24,11 @@ MARKS = {
     "M": "Years from memory or common practice.",
     "D": "Years worked out from the periods beside it.",
 }
-TITLES = {"objects": "Kinds of object", "denominations": "Coin denominations", "materials": "Materials"}
+TITLES = {
+    "objects": _lazy("Kinds of object"),
+    "denominations": _lazy("Coin denominations"),
+    "materials": _lazy("Materials"),
+}
 PERIODS = "periods-"
 CONTEXT = {"skos": str(SKOS), "dcterms": str(DCTERMS), "time": str(TIME), "xsd": str(XSD), "rdf": str(RDF)}
 
@@ -31,7 +38,7 @@ class WordList:
     """One list: its name in addresses, what it is called, where it came from, how many terms it has."""
 
     name: str
-    title: str
+    title: Words
     source: str
     size: int
     fill: Callable[[Graph, Namespace], None]
@@ -50,7 +57,8 @@ def graph_of(words: WordList, address: str) -> Graph:
         graph.bind(prefix, known)
     space, scheme = Namespace(f"{address}#"), URIRef(address)
     graph.add((scheme, RDF.type, SKOS.ConceptScheme))
-    graph.add((scheme, DCTERMS.title, Literal(words.title, "en")))
+    with override("en-gb"):
+        graph.add((scheme, DCTERMS.title, Literal(str(words.title), "en")))
     graph.add((scheme, DCTERMS.source, Literal(words.source, "en")))
     words.fill(graph, space)
     for concept in set(graph.subjects(RDF.type, SKOS.Concept)):

@@ -9,6 +9,7 @@ import zipfile
 from collections.abc import Iterable, Iterator
 from typing import Any, BinaryIO
 
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from doors.files.model import Column, Layer, Record, cell
@@ -57,7 +58,7 @@ def _place(record: Record) -> list[Cell]:
 def metadata(layer: Layer) -> dict[str, Any]:
     """The content of csv-metadata.json."""
     return {
-        "@context": ["http://www.w3.org/ns/csvw", {"@language": "en"}],
+        "@context": ["http://www.w3.org/ns/csvw", {"@language": get_language() or "en"}],
         "url": f"{layer.name}.csv",
         "dc:title": layer.title,
         "dc:description": layer.about_text(),

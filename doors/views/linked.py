@@ -16,6 +16,7 @@ from finds.points import point_of
 from people.http import MemberRequest
 from people.site import site_of
 
+NAMES = {"ttl": "Turtle", "jsonld": "JSON-LD"}
 MEDIA_TYPES = {"ttl": "text/turtle; charset=utf-8", "jsonld": "application/ld+json"}
 
 
@@ -24,7 +25,9 @@ def vocabularies(request: MemberRequest) -> HttpResponse:
     """Every word list with its source and its files."""
     if not request.user.roles:
         raise Http404
-    return render(request, "doors/vocabularies.html", {"lists": word_lists().values()})
+    return render(
+        request, "doors/vocabularies.html", {"lists": word_lists().values(), "forms": NAMES.items()}
+    )
 
 
 @require_GET

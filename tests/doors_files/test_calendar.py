@@ -1,7 +1,7 @@
 """The calendar feed, read by an independent library (vobject; icalendar writes it), and what must not be in it.
 
-Source: RFC 5545: 3.1 lines of at most 75 octets and CRLF, 3.6 and 3.6.1 required properties, 3.6.5 a VTIMEZONE for each TZID,
-3.8.1.11 STATUS, 3.8.7.4 SEQUENCE; RFC 9110 sections 8.8.3 and 13.1.2 for ETag and If-None-Match.
+Source: RFC 5545: 3.1 lines of at most 75 octets and CRLF, 3.6 and 3.6.1 required properties, 3.6.5 a VTIMEZONE for
+each TZID, 3.8.1.11 STATUS, 3.8.7.4 SEQUENCE; RFC 9110 sections 8.8.3 and 13.1.2 for ETag and If-None-Match.
 """
 
 from datetime import UTC, date, datetime, time, timedelta
@@ -84,7 +84,7 @@ def test_lines_are_folded_end_in_crlf_and_the_same_entries_give_the_same_bytes()
 
 @pytest.mark.once
 def test_times_are_the_clubs_with_a_rule_for_each_side_of_the_clocks_going_forward() -> None:
-    """Clocks in the United Kingdom went forward on 29 March 2026 at 01:00 UTC: Summer Time Act 1972, last Sunday of March."""
+    """Clocks in the United Kingdom went forward on 29 March 2026 at 01:00 UTC: Summer Time Act 1972 (from memory)."""
     body = write_calendar("Ravensand", [entry()], LONDON).decode()
     assert "DTSTART;TZID=Europe/London:20260329T100000" in body  # 09:00 UTC is 10:00 by then
     read = vobject.readOne(body)
