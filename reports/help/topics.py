@@ -1,5 +1,6 @@
 """The help of each section, in the order of the sections."""
 
+from reports.help import record_texts as records
 from reports.help import section_texts as texts
 from reports.help.model import Topic
 
@@ -8,12 +9,12 @@ TOPICS: tuple[Topic, ...] = (
     texts.LAND,
     texts.HUNTS,
     texts.FIELD,
-    texts.FINDS,
-    texts.HERITAGE,
-    texts.REPORTS,
-    texts.CLUB,
-    texts.LANDHOLDER,
+    records.FINDS,
+    records.HERITAGE,
+    records.REPORTS,
+    records.CLUB,
+    records.LANDHOLDER,
 )
 BY_KEY = {topic.key: topic for topic in TOPICS}
-LANDHOLDER = texts.LANDHOLDER.key
+LANDHOLDER = records.LANDHOLDER.key
 """The one topic that is open to everybody."""
