@@ -12,6 +12,7 @@ from allauth.usersessions.models import UserSession
 from django.contrib.sessions.models import Session
 from django.db.models import F, Q, QuerySet
 
+from doors.models import AccessToken
 from field.models import PhotoPart, PhotoUpload
 from finds.models import FindImportDraft, HandOverLink
 from hunts.models import PhotoDraft
@@ -98,6 +99,11 @@ RULES = (
         "hand_over_links",
         "links to hand-overs that closed a year ago",
         lambda at: HandOverLink.objects.filter(closed_before(at - KEEP_LINKS)),
+    ),
+    Rule(
+        "program_keys",
+        "keys of other programs that ended a year ago",
+        lambda at: AccessToken.objects.filter(closed_before(at - KEEP_LINKS)),
     ),
     Rule("letters", "letters that are out of date or long settled", idle_letters),
 )

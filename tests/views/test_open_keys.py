@@ -13,6 +13,7 @@ from django.utils.timezone import localdate, now
 from doors.actions import TooManyKeysError, make_token, note_use, revoke_token
 from doors.models import AccessToken, Purpose
 from doors.tokens import MOST_LIVE, TokenError, digest_of, open_token
+from keeping.retention import RULES
 from people import limits
 from people.actions import end_sessions
 from people.models import AuditEntry, Membership, RoleHeld, User
@@ -260,3 +261,13 @@ def test_somebody_in_front_of_a_page_is_sent_to_sign_in(member: User, client_of:
     page = client_of(member).get("/open/collections/finds/items?limit=x", headers={"Accept": "text/html"})
     assert page.status_code == 400
     assert "“x” is not a value for limit" in page.text
+
+
+def test_a_key_that_ended_a_year_ago_is_tidied_away(member: User) -> None:
+    key_for(member)
+    (rule,) = [rule for rule in RULES if rule.key == "program_keys"]
+    token = AccessToken.objects.get()
+    assert not rule.rows(token.expires_at + timedelta(364)).exists()
+    assert rule.rows(token.expires_at + timedelta(365)).get() == token
+    revoke_token(token.pk, by=member, at=now())
+    assert rule.rows(now() + timedelta(366)).get() == token
