@@ -7,7 +7,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from finds.actions.old_finds import try_old_finds
+from finds.actions.old_finds import Judged, try_old_finds
 from finds.import_page import sample_of
 from people.models import User
 from web.tables.match import Matched
@@ -17,7 +17,7 @@ from web.tables.plan import Coming, Plan
 def plan_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at: datetime) -> Plan:
     """What the rows would become; nothing stays written."""
     judged = try_old_finds(matched, answers, by=by, at=at)
-    plan = Plan(problems=judged.plan.problems, mark=judged.plan.seal)
+    plan = Plan(problems=judged.plan.problems, mark=judged.plan.seal, notes=_notes(matched, judged))
     for row in judged.plan.new:
         shown = sample_of(row)
         says = [
@@ -28,37 +28,34 @@ def plan_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at
         ]
         plan.new.append(Coming(row.line, shown.what, says, warnings=list(row.warnings)))
     for row in judged.plan.known:
-        plan.known.append(Coming(row.line, str(row.there), there=row.there, differs=list(row.differs)))
+        coming = Coming(row.line, str(row.there), there=row.there, differs=list(row.differs))
         if row.there and row.there.withdrawn_at:
-            plan.known[-1].warnings.append(_("It was withdrawn; it is not made again."))
-    if judged.entered:
-        plan.notes.append(
-            ngettext(
-                "%(count)s past outing is entered for a day and field that has none: %(codes)s.",
-                "%(count)s past outings are entered for days and fields that have none: %(codes)s.",
-                len(judged.entered),
-            )
-            % {"count": len(judged.entered), "codes": ", ".join(str(hunt) for hunt in judged.entered[:12])}
-        )
-    nobody = sum(not row.cells.get("finder") for row in matched.rows)
-    if nobody:
-        plan.notes.append(
-            ngettext(
-                "%(count)s row names no finder; it is recorded as found by you.",
-                "%(count)s rows name no finder; they are recorded as found by you.",
-                nobody,
-            )
-            % {"count": nobody}
-        )
-    if judged.plan.unnamed:
-        plan.notes.append(
-            ngettext(
-                "%(count)s row has no reference of its own. The same file may be sent again all the same, but a row "
-                "that you change later is then a new find.",
-                "%(count)s rows have no reference of their own. The same file may be sent again all the same, but a "
-                "row that you change later is then a new find.",
-                judged.plan.unnamed,
-            )
-            % {"count": judged.plan.unnamed}
-        )
+            coming.warnings.append(_("It was withdrawn; it is not made again."))
+        plan.known.append(coming)
     return plan
+
+
+def _notes(matched: Matched, judged: Judged) -> list[str]:
+    """What is to be known of the rows together."""
+    nobody = sum(not row.cells.get("finder") for row in matched.rows)
+    counted = (
+        (len(judged.entered), ngettext(
+            "%(count)s past outing is entered for a day and field that has none: %(codes)s.",
+            "%(count)s past outings are entered for days and fields that have none: %(codes)s.",
+            len(judged.entered),
+        )),
+        (nobody, ngettext(
+            "%(count)s row names no finder; it is recorded as found by you.",
+            "%(count)s rows name no finder; they are recorded as found by you.",
+            nobody,
+        )),
+        (judged.plan.unnamed, ngettext(
+            "%(count)s row has no reference of its own. The same file may be sent again all the same, but a row "
+            "that you change later is then a new find.",
+            "%(count)s rows have no reference of their own. The same file may be sent again all the same, but a "
+            "row that you change later is then a new find.",
+            judged.plan.unnamed,
+        )),
+    )  # fmt: skip
+    codes = ", ".join(str(hunt) for hunt in judged.entered[:12])
+    return [words % {"count": count, "codes": codes} for count, words in counted if count]

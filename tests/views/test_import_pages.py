@@ -20,7 +20,7 @@ from people.rights import Role
 from permissions.models import Site
 from tests import make
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]
 Clients = Callable[[User | None], Client]
 LIST = b"Who is it,Post,Since\nSamphire,mo@x.example,03/04/2019\n"
 DAYS = {"starts": "2026-01-01", "ends": "2026-12-31"}

@@ -21,6 +21,7 @@ from web.tables.guess import Guesser
 from web.tables.source import Source, read_source
 from web.tables.spreadsheet import first_rows
 
+pytestmark = pytest.mark.once
 GUESSER = Guesser(MEMBER_FIELDS)
 HEADER = ["Name", "E-mail"]
 ROWS = [HEADER, ["Mo Samphire", "mo@ravensand.example"]]

@@ -8,6 +8,7 @@ from permissions.import_fields import LANDHOLDER_FIELDS, SITE_FIELDS
 from web.tables.fields import Field
 from web.tables.guess import Guesser
 
+pytestmark = pytest.mark.once
 LISTS = [
     (
         MEMBER_FIELDS,
