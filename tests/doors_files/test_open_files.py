@@ -84,7 +84,12 @@ def holds(body: bytes, point: tuple[float, float], written: Any) -> bool:
     )
 
 
-@pytest.mark.parametrize("reader", READERS)
+# Those who see least and most go always; what the others get lies between.
+ALWAYS = ("other_member", "secretary", "committee")
+WALKERS = [name if name in ALWAYS else pytest.param(name, marks=pytest.mark.long) for name in READERS]
+
+
+@pytest.mark.parametrize("reader", WALKERS)
 def test_no_file_of_any_format_is_finer_than_the_right_of_its_reader(reader: str, world: World) -> None:
     """Every collection in every format: locked places in none, hidden finds only for those who may see them."""
     user = reader_named(world, reader)
@@ -104,7 +109,8 @@ def test_those_who_may_see_a_hidden_find_do_find_it(form: str, world: World) -> 
     assert holds(body, HIDDEN_AT, HIDDEN_TRACES)
 
 
-@pytest.mark.parametrize("form", FORMATS)
+@pytest.mark.once
+@pytest.mark.parametrize("form", ["geojson", "gpx"])
 @pytest.mark.parametrize("reader", READERS)
 def test_tracks_past_a_locked_place_are_for_their_walker_the_leader_and_the_committee(
     reader: str, form: str, world: World
