@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+from django.utils.translation import gettext as _
+
 from permissions.models import Permission
 from permissions.terms import (
     Clause,
@@ -64,10 +66,10 @@ def clauses_of(permission: Permission, *, currency: str = "GBP") -> list[Clause]
     """Every term as a sentence with its topic, then what was agreed in words of its own."""
     p = permission
     own = (
-        ("Notice", p.notice_to and f"Notice goes to {p.notice_to}"),
+        ("Notice", p.notice_to and _("Notice goes to %(p_notice_to)s") % {"p_notice_to": p.notice_to}),
         ("Vehicles", p.vehicles),
         ("Photographs", p.publicity),
-        ("Also agreed", p.other_terms),
+        (_("Also agreed"), p.other_terms),
     )
     extra = [
         Clause(topic, words if words.endswith((".", "!", "?")) else f"{words}.")

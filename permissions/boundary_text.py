@@ -4,10 +4,13 @@ import json
 import re
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from geo.areas import Country, is_in
 from geo.errors import BoundaryError
 from geo.polygon import CheckedBoundary, boundary_from_references, check_boundary
 from geo.position import parse_positions
+from tongue import figure
 
 MOST_CORNERS = 2_000
 _EXPORT = re.compile(r'"type"\s*:\s*"(Feature|FeatureCollection|GeometryCollection)"')
@@ -33,9 +36,10 @@ def read_boundary(text: str, *, country: Country) -> CheckedBoundary:
         lines = stripped.count("\n") + 1
         if lines > MOST_CORNERS:
             raise BoundaryError(
-                f"{lines:,} lines are too many corners to type",
+                _("%(lines)s lines are too many corners to type") % {"lines": figure(f"{lines:,}")},
                 value=lines,
-                remedy=f"give at most {MOST_CORNERS:,} lines, or paste the boundary as GeoJSON",
+                remedy=_("give at most %(most_corners)s lines, or paste the boundary as GeoJSON")
+                % {"most_corners": figure(f"{MOST_CORNERS:,}")},
             )
         checked = boundary_from_references(stripped, country)
     _check_country(checked, country)
@@ -47,9 +51,14 @@ def _check_country(checked: CheckedBoundary, country: Country) -> None:
     lon, lat = (west + east) / 2, (south + north) / 2
     if not is_in(country, lon, lat):
         raise BoundaryError(
-            f"The boundary lies round {lat:.4f}, {lon:.4f}, outside {_NAMES.get(country, 'that country')}",
+            _("The boundary lies round %(lat)s, %(lon)s, outside %(get)s")
+            % {
+                "lat": f"{lat:.4f}",
+                "lon": f"{lon:.4f}",
+                "get": _NAMES.get(country, "that country"),
+            },
             value=(lon, lat),
-            remedy="check it, or choose the law that applies there",
+            remedy=_("check it, or choose the law that applies there"),
         )
 
 
@@ -60,19 +69,21 @@ def read_line(text: str, *, country: Country) -> dict[str, Any]:
         points = parse_positions(stripped, country=country)
         if len(points) < 2:
             raise BoundaryError(
-                f"{len(points)} point was given",
+                _("%(points)s point was given") % {"points": len(points)},
                 value=len(points),
-                remedy="give at least two, one on each line",
+                remedy=_("give at least two, one on each line"),
             )
         return {"type": "LineString", "coordinates": [[p.lon, p.lat] for p in points]}
     try:
         found = json.loads(stripped)
     except (ValueError, RecursionError) as error:
         raise BoundaryError(
-            "The line is not whole GeoJSON",
+            _("The line is not whole GeoJSON"),
             value=stripped[:60],
-            remedy="paste all of it, or draw the line again",
+            remedy=_("paste all of it, or draw the line again"),
         ) from error
     if not isinstance(found, dict):
-        raise BoundaryError("The GeoJSON is not an object", value=stripped[:60], remedy="draw the line again")
+        raise BoundaryError(
+            _("The GeoJSON is not an object"), value=stripped[:60], remedy=_("draw the line again")
+        )
     return found.get("geometry") or found if found.get("type") == "Feature" else found

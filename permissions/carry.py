@@ -10,6 +10,8 @@ from datetime import date
 from typing import Any, TypeVar
 
 from django.db.models import Prefetch
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from geo.measure import buffered, to_shape
 from permissions.models import (
@@ -61,9 +63,9 @@ def carry_from(sites: Sequence[Site], on: date) -> Carry:
     _states(carry, sites)
     _check(carry, sites)
     carry.words += [
-        *_counted(len(carry.no_go), "no-go area is", "no-go areas are", "kept where they lie"),
-        *_counted(len(carry.periods), "closed period counts", "closed periods count", "on"),
-        "Hunts, holes, finds and the ground covered so far stay with what was.",
+        *_counted(len(carry.no_go), _("no-go area is"), _("no-go areas are"), _("kept where they lie")),
+        *_counted(len(carry.periods), _("closed period counts"), _("closed periods count"), "on"),
+        _("Hunts, holes, finds and the ground covered so far stay with what was."),
     ]
     return carry
 
@@ -81,7 +83,9 @@ def _columns(sites: Sequence[Site]) -> dict[str, Any]:
     laws = {site.jurisdiction for site in sites}
     if len(laws) > 1:
         said = ", ".join(f"{site.code} {site.jurisdiction}" for site in sites)
-        raise CannotCarryError(f"Different law applies ({said}); one site cannot lie under both.")
+        raise CannotCarryError(
+            _("Different law applies (%(said)s); one site cannot lie under both.") % {"said": said}
+        )
     first = sites[0]
     gate = next((s for s in sites if s.gate_lat is not None), first)
     return {
@@ -111,7 +115,7 @@ def _same(values: Iterable[str], otherwise: str) -> str:
 def _joined(texts: Iterable[tuple[str, str]]) -> str:
     """One text, or each under its site's code."""
     said = [(code, text.strip()) for code, text in texts if text.strip()]
-    if len({text for _, text in said}) <= 1:
+    if len({text for _rest, text in said}) <= 1:
         return said[0][1] if said else ""
     return "\n".join(f"{code}: {text}" for code, text in said)
 
@@ -122,9 +126,13 @@ def _permissions(carry: Carry, sites: Sequence[Site], keys: frozenset[int]) -> N
     living = [p for p in touched.prefetch_related(bare) if p.state not in _OVER]
     carry.permissions = _covering_all(living, keys)
     goes_on = {p.pk for p in carry.permissions}
-    carry.words += [f"Permission {p.reference} goes on over the new ground." for p in carry.permissions]
     carry.words += [
-        f"Permission {p.reference} covers only part of it and does not go on: ask for the rest."
+        _("Permission %(p_reference)s goes on over the new ground.") % {"p_reference": p.reference}
+        for p in carry.permissions
+    ]
+    carry.words += [
+        _("Permission %(p_reference)s covers only part of it and does not go on: ask for the rest.")
+        % {"p_reference": p.reference}
         for p in living
         if p.pk not in goes_on
     ]
@@ -135,11 +143,15 @@ def _permissions(carry: Carry, sites: Sequence[Site], keys: frozenset[int]) -> N
     )
     carry.consents = _covering_all(limited, keys)
     left = len(limited) - len(carry.consents)
-    carry.words += _counted(left, "consent was", "consents were", "given for part of it only: ask again")
+    carry.words += _counted(
+        left, _("consent was"), _("consents were"), _("given for part of it only: ask again")
+    )
     licences = list(Licence.objects.filter(sites__in=sites).distinct().prefetch_related(bare))
     carry.licences = _covering_all(licences, keys)
     left = len(licences) - len(carry.licences)
-    carry.words += _counted(left, "licence covers", "licences cover", "part of it only and cannot go on")
+    carry.words += _counted(
+        left, _("licence covers"), _("licences cover"), _("part of it only and cannot go on")
+    )
 
 
 def _covering_all(rows: Iterable[M], keys: frozenset[int]) -> list[M]:
@@ -166,7 +178,9 @@ def _parties(carry: Carry, sites: Sequence[Site], on: date) -> None:
             known["authority"] = ""
         known["until"] = min((d for d in (known["until"], row.until) if d), default=None)
     carry.parties = list(found.values())
-    carry.words += _counted(len(found), "party keeps its say", "parties keep their say", "over all of it")
+    carry.words += _counted(
+        len(found), _("party keeps its say"), _("parties keep their say"), _("over all of it")
+    )
 
 
 def _periods(sites: Sequence[Site]) -> list[ClosedPeriod]:
@@ -180,7 +194,9 @@ def _states(carry: Carry, sites: Sequence[Site]) -> None:
     latest = [_latest(site) for site in sites]
     if not all(latest):
         bare = _names(site for site, rows in zip(sites, latest, strict=True) if not rows)
-        carry.words.append(f"Nobody has reported what is growing on {bare}: the gate asks.")
+        carry.words.append(
+            _("Nobody has reported what is growing on %(bare)s: the gate asks.") % {"bare": bare}
+        )
         if len(sites) > 1:
             return
     rows = [row for found in latest for row in found]
@@ -200,7 +216,9 @@ def _states(carry: Carry, sites: Sequence[Site]) -> None:
         }
         for row in rows
     ]
-    carry.words.append(f"The last report of what is growing counts on, as of {day:%-d %b %Y}.")
+    carry.words.append(
+        _("The last report of what is growing counts on, as of %(day)s.") % {"day": date_format(day, "j M Y")}
+    )
 
 
 def _latest(site: Site) -> list[FieldState]:
@@ -213,7 +231,7 @@ def _check(carry: Carry, sites: Sequence[Site]) -> None:
     checks = [site.protected_checks.all()[:1] for site in sites]
     found = [rows[0] for rows in checks if rows]
     if len(found) < len(sites):
-        carry.words.append("Not all of it has been checked against protected places: the gate asks.")
+        carry.words.append(_("Not all of it has been checked against protected places: the gate asks."))
         return
     results = [ProtectedCheck.Result.CLEAR, ProtectedCheck.Result.BUFFER, ProtectedCheck.Result.TOUCHES]
     worst = max(found, key=lambda check: results.index(ProtectedCheck.Result(check.result)))
@@ -225,7 +243,10 @@ def _check(carry: Carry, sites: Sequence[Site]) -> None:
         "place": worst.place,
         "source": worst.source,
     }
-    carry.words.append(f"The check against protected places of {oldest.checked_on:%-d %b %Y} counts on.")
+    carry.words.append(
+        _("The check against protected places of %(oldest_checked_on)s counts on.")
+        % {"oldest_checked_on": date_format(oldest.checked_on, "j M Y")}
+    )
 
 
 def no_go_in(areas: Iterable[NoGoArea], boundary: Any) -> list[NoGoArea]:

@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from geo.measure import to_shape
 from geo.polygon import CheckedBoundary
 from people.models import User
@@ -43,7 +45,9 @@ def cut_context(
     except CannotCarryError as error:
         words, problem = [], str(error)
     many = len(boundaries) > 1
-    shapes = [(b.geometry, f"Part {n}" if many else "Merged") for n, b in enumerate(boundaries, 1)]
+    shapes = [
+        (b.geometry, _("Part %(n)s") % {"n": n} if many else _("Merged")) for n, b in enumerate(boundaries, 1)
+    ]
     return {
         "areas": [b.area_m2 for b in boundaries],
         "notes": list(notes),
@@ -58,5 +62,7 @@ def _planned(old: Sequence[Site]) -> list[str]:
     rows = Site.objects.filter(pk__in=[site.pk for site in old], hunt_sites__hunt__state__in=_PLANNED)
     codes = sorted(set(rows.values_list("code", flat=True)))
     return [
-        f"Hunts are planned on {code}: the gate will be shut for them, so plan them anew." for code in codes
+        _("Hunts are planned on %(code)s: the gate will be shut for them, so plan them anew.")
+        % {"code": code}
+        for code in codes
     ]

@@ -36,7 +36,10 @@ def take_evidence(upload: Upload) -> Evidence:
     name = shown_name(upload.name)
     if (upload.size or 0) > MAX_BYTES:
         size, most = size_words(upload.size or 0), size_words(MAX_BYTES)
-        raise EvidenceError(f"“{name}” was not added: it has {size}. Send a file of at most {most}.")
+        raise EvidenceError(
+            _("“%(name)s” was not added: it has %(size)s. Send a file of at most %(most)s.")
+            % {"name": name, "size": size, "most": most}
+        )
     data = upload.read(MAX_BYTES + 1)
     if data.startswith(b"%PDF-"):
         return _kept(_scanned(data, name), name, "pdf")
@@ -44,7 +47,10 @@ def take_evidence(upload: Upload) -> Evidence:
         return _kept(take_in(_Again(name, data), max_bytes=MAX_BYTES).display, name, "jpg")
     except PhotoError as error:
         reason = error.reason.replace("taken as a photograph", "taken as evidence")
-        raise EvidenceError(f"“{name}” was not added: {reason}. {_REMEDY}.") from error
+        raise EvidenceError(
+            _("“%(name)s” was not added: %(reason)s. %(remedy)s.")
+            % {"name": name, "reason": reason, "remedy": _REMEDY}
+        ) from error
 
 
 def _scanned(data: bytes, name: str) -> bytes:

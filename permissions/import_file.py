@@ -4,10 +4,13 @@ from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID, uuid5
 
+from django.utils.translation import gettext as _
+
 from geo.errors import GeoError
 from geo.files import CrsUnknownError, FileError, NamedShape, ReadFile, read_boundaries, read_places
 from geo.measure import GEOD
 from geo.polygon import CheckedBoundary, check_boundary
+from tongue import figure
 from web.photos import Upload, shown_name, size_words
 
 MAX_BYTES = 20_000_000
@@ -37,9 +40,10 @@ def take_upload(upload: Upload) -> tuple[bytes, str]:
     name = shown_name(upload.name)[:160]
     if (upload.size or 0) > MAX_BYTES:
         raise FileError(
-            f"“{name}” has {size_words(upload.size or 0)}",
+            _("“%(name)s” has %(size_words)s") % {"name": name, "size_words": size_words(upload.size or 0)},
             value=upload.size,
-            remedy=f"give at most {size_words(MAX_BYTES)}: keep only the ground you need",
+            remedy=_("give at most %(size_words)s: keep only the ground you need")
+            % {"size_words": size_words(MAX_BYTES)},
         )
     return upload.read(MAX_BYTES + 1), name
 
@@ -55,9 +59,11 @@ def read_sites(data: bytes, filename: str, *, crs: str = "", near: Place | None 
         return _asking(data, filename, error)
     if len(read.shapes) > MOST_SHAPES:
         raise FileError(
-            f"“{filename}” holds {len(read.shapes):,} outlines",
+            _("“%(filename)s” holds %(read_shapes)s outlines")
+            % {"filename": filename, "read_shapes": figure(f"{len(read.shapes):,}")},
             value=len(read.shapes),
-            remedy=f"keep only your own fields: {MOST_SHAPES} can be looked at together",
+            remedy=_("keep only your own fields: %(most_shapes)s can be looked at together")
+            % {"most_shapes": MOST_SHAPES},
         )
     return _reading(filename, read, [_checked(shape, near) for shape in read.shapes])
 
@@ -82,7 +88,7 @@ def _asking(data: bytes, filename: str, error: CrsUnknownError, within: Box | No
 def _reading(
     filename: str, read: ReadFile, shapes: list[dict[str, Any]], within: Box | None = None
 ) -> Reading:
-    known = "" if read.crs_known else ", as you answered"
+    known = "" if read.crs_known else _(", as you answered")
     return Reading(
         filename=filename,
         format=read.format,
@@ -111,7 +117,8 @@ def _far(checked: CheckedBoundary, near: Place | None) -> list[str]:
     if km <= FAR_KM:
         return []
     return [
-        f"It lies {km:,.0f} km from the club: check that the coordinates are read rightly. The gate will ask."
+        _("It lies %(km)s km from the club: check that the coordinates are read rightly. The gate will ask.")
+        % {"km": figure(f"{km:,.0f}")}
     ]
 
 

@@ -5,6 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from geo.polygon import CheckedBoundary
 from people.models import Club, User
 from permissions.maps import background, drawn_feature, drawn_on_map, points_on_map, sites_on_map
@@ -43,8 +45,8 @@ def shared_in(draft: ImportDraft, user: User) -> dict[int, list[Shared]]:
     """For each good shape by number, what it shares ground with."""
     good = [(n, shape["geometry"]) for n, shape in enumerate(draft.shapes) if "error" not in shape]
     sites = Site.objects.visible_to(user).current()
-    numbers = [number for number, _ in good]
-    found = shared_by([geometry for _, geometry in good], sites)
+    numbers = [number for number, _rest in good]
+    found = shared_by([geometry for _rest, geometry in good], sites)
     # `shared_by` counts the shapes that it was given; on the page every shape of the file is counted.
     named = [[_by_file(s, numbers) for s in shared] for shared in found]
     return dict(zip(numbers, named, strict=True))
@@ -126,7 +128,7 @@ def look_context(checked: CheckedBoundary | None, user: User, *, but: int | None
     west, south, east, north = checked.bounds
     near = sites.filter(min_lat__lt=north + 0.01, max_lat__gt=south - 0.01)
     near = near.filter(min_lon__lt=east + 0.02, max_lon__gt=west - 0.02)
-    features = drawn_on_map([(checked.geometry, "The boundary to be saved")], near[:_NEIGHBOURS])
+    features = drawn_on_map([(checked.geometry, _("The boundary to be saved"))], near[:_NEIGHBOURS])
     return {
         "area_m2": checked.area_m2,
         "notes": [*checked.notes, *shared_words(shared)],

@@ -7,8 +7,10 @@ from typing import Any
 
 import segno
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from people.models import User
 from people.rights import Right
@@ -30,11 +32,23 @@ class LinkRow:
 
 def link_row(link: LandholderLink, *, at: datetime, absolute: Callable[[str], str]) -> LinkRow:
     if link.revoked_at is not None:
-        return LinkRow(link, "plain", f"Withdrawn {localtime(link.revoked_at):%-d %b %Y}")
+        return LinkRow(
+            link,
+            "plain",
+            _("Withdrawn %(link_revoked_at)s")
+            % {"link_revoked_at": date_format(localtime(link.revoked_at), "j M Y")},
+        )
     if link.expires_at <= at:
-        return LinkRow(link, "plain", f"Worked until {localtime(link.expires_at):%-d %b %Y}")
+        return LinkRow(
+            link,
+            "plain",
+            _("Worked until %(link_expires_at)s")
+            % {"link_expires_at": date_format(localtime(link.expires_at), "j M Y")},
+        )
     address = absolute(reverse("reports:landholder", args=[key_of(link)]))
-    word = f"Works until {localtime(link.expires_at):%-d %b %Y}"
+    word = _("Works until %(link_expires_at)s") % {
+        "link_expires_at": date_format(localtime(link.expires_at), "j M Y")
+    }
     return LinkRow(link, "open", word, address, code_of(address))
 
 
@@ -44,7 +58,7 @@ def code_of(address: str) -> SafeString:
     Source: ISO/IEC 18004 (QR code), by segno; 4 modules of quiet zone as the standard asks.
     """
     svg = segno.make(address, error="m", micro=False).svg_inline(
-        scale=3, border=4, dark="#000", light="#fff", title="QR code of this address", omitsize=False
+        scale=3, border=4, dark="#000", light="#fff", title=_("QR code of this address"), omitsize=False
     )
     return mark_safe(svg)  # noqa: S308 - drawn by segno from modules; the address is not in the text
 

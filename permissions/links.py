@@ -4,7 +4,9 @@ from datetime import date, datetime
 from uuid import UUID
 
 from django.core import signing
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from permissions.models import LandholderLink, SiteParty
 
@@ -53,11 +55,17 @@ def _check_land(link: LandholderLink, on: date) -> None:
         return
     starts = parties.filter(since__gt=on).order_by("since").values_list("since", flat=True).first()
     if starts is not None:
-        raise NoLandError(f"Your page opens on {starts:%-d %B %Y}, the day from which the land is with you.")
+        raise NoLandError(
+            _("Your page opens on %(starts)s, the day from which the land is with you.")
+            % {"starts": date_format(starts, "j F Y")}
+        )
     if parties.exists():
         raise NoLandError(
-            "By our records you no longer have a say over land where we search, so this page has closed. Thank you for "
-            "having had us. The club keeps what was found and agreed in your time; what was open between us "
-            "stays open. For anything about it, or if this is wrong, please speak to the club."
+            _(
+                "By our records you no longer have a say over land where we search, so this page has closed. "
+                "Thank you for "
+                "having had us. The club keeps what was found and agreed in your time; what was open between us "
+                "stays open. For anything about it, or if this is wrong, please speak to the club."
+            )
         )
-    raise NoLandError("The club has not written down your land yet. Please ask the club's secretary.")
+    raise NoLandError(_("The club has not written down your land yet. Please ask the club's secretary."))

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from people.models import Club, User
 from permissions.gate import Decision
@@ -24,10 +25,15 @@ def sites_on_map(sites: Iterable[Site], answers: Mapping[int, Decision]) -> dict
 def one_site_on_map(site: Site, no_go: Iterable[NoGoArea], answer: Decision | None = None) -> dict[str, Any]:
     """One site with its no-go ground and the way in."""
     features = [site_feature(site, answer)] if site.boundary else []
-    features += [_feature(area.geometry, kind="no-go", label=f"No-go: {area.reason}") for area in no_go]
+    features += [
+        _feature(
+            area.geometry, kind="no-go", label=_("No-go: %(area_reason)s") % {"area_reason": area.reason}
+        )
+        for area in no_go
+    ]
     if site.gate_lon is not None and site.gate_lat is not None:
         point = {"type": "Point", "coordinates": [site.gate_lon, site.gate_lat]}
-        features.append(_feature(point, kind="gate", label="Way in"))
+        features.append(_feature(point, kind="gate", label=_("Way in")))
     return _collection(features)
 
 

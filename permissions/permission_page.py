@@ -6,6 +6,8 @@ from datetime import date
 from typing import Any
 
 from django.db.models import Prefetch
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from people.models import Club, User
 from people.rights import Right
@@ -61,14 +63,14 @@ def permission_rows(permissions: Iterable[Permission], *, on: date) -> list[Perm
 def standing(permission: Permission, *, in_force: bool, on: date) -> tuple[str, str]:
     """(status, word) of a permission on `on`."""
     if in_force:
-        return "open", "In force"
+        return "open", _("In force")
     if permission.state != State.GRANTED:
         return _STANDING[State(permission.state)]
     if permission.ends and permission.ends < on:
-        return "late", "Run out"
+        return "late", _("Run out")
     if permission.starts and permission.starts > on:
-        return "soon", "Not begun"
-    return "shut", "No consent in force"
+        return "soon", _("Not begun")
+    return "shut", _("No consent in force")
 
 
 def consent_row(consent: Consent, *, on: date, names: bool) -> ConsentRow:
@@ -80,14 +82,20 @@ def consent_row(consent: Consent, *, on: date, names: bool) -> ConsentRow:
 def consent_standing(consent: Consent, on: date) -> tuple[str, str]:
     """(status, word) of a consent on `on`; the same judgement as the gate's."""
     if consent_in_force(consent_facts(consent), on):
-        return "open", f"In force until {consent.ends:%-d %b %Y}" if consent.ends else "In force"
+        return "open", _("In force until %(consent_ends)s") % {
+            "consent_ends": date_format(consent.ends, "j M Y")
+        } if consent.ends else _("In force")
     if consent.given_on is None:
-        return "ask", "Asked, no answer yet"
+        return "ask", _("Asked, no answer yet")
     if consent.withdrawn_on and consent.withdrawn_on <= on:
-        return "shut", f"Withdrawn from {consent.withdrawn_on:%-d %b %Y}"
+        return "shut", _("Withdrawn from %(consent_withdrawn_on)s") % {
+            "consent_withdrawn_on": date_format(consent.withdrawn_on, "j M Y")
+        }
     if consent.ends and consent.ends < on:
-        return "late", f"Ended on {consent.ends:%-d %b %Y}"
-    return "soon", f"From {max(consent.given_on, consent.starts or consent.given_on):%-d %b %Y}"
+        return "late", _("Ended on %(consent_ends)s") % {"consent_ends": date_format(consent.ends, "j M Y")}
+    return "soon", _("From %(max)s") % {
+        "max": date_format(max(consent.given_on, consent.starts or consent.given_on), "j M Y")
+    }
 
 
 def next_reference() -> str:
@@ -108,7 +116,7 @@ def permission_context(permission: Permission, user: User, *, on: date) -> dict[
     )
     club = Club.objects.filter(pk=1).only("currency").first()
     moves = sorted(MOVES[State(permission.state)], key=list(State).index) if may_keep else []
-    words = MOVE_WORDS | ({State.GRANTED: "Take up again"} if permission.state == State.PAUSED else {})
+    words = MOVE_WORDS | ({State.GRANTED: _("Take up again")} if permission.state == State.PAUSED else {})
     return {
         "permission": permission,
         "row": permission_rows([permission], on=on)[0],

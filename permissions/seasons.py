@@ -7,6 +7,8 @@ from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
+from django.utils.translation import gettext as _
+
 _FILE = Path(__file__).with_name("seasons.toml")
 BASES = {
     "statute": "dates given by law",
@@ -47,7 +49,7 @@ class Season:
     def words(self) -> str:
         """The days as people say them: '1 October to 1 February'."""
         first, last = (f"{date(2001, m, d):%-d %B}" for m, d in (self.first, self.last))
-        return f"{first} to {last}"
+        return _("%(first)s to %(last)s") % {"first": first, "last": last}
 
 
 @lru_cache(maxsize=1)
@@ -55,7 +57,7 @@ def seasons() -> tuple[Season, ...]:
     """Every season, in the order of the file. Raises SeasonError for one that cannot be meant."""
     found = tuple(_season(row) for row in tomllib.loads(_FILE.read_text(encoding="utf-8"))["season"])
     if len({season.key for season in found}) < len(found):
-        raise SeasonError("Two seasons have one key.")
+        raise SeasonError(_("Two seasons have one key."))
     return found
 
 
@@ -64,7 +66,10 @@ def _season(row: dict[str, object]) -> Season:
     values["places"] = frozenset(_strings(row["places"]))
     season = Season(**values)  # type: ignore[arg-type]
     if season.basis not in BASES or season.effect not in _EFFECTS:
-        raise SeasonError(f"Season {season.key} is of basis {season.basis} and effect {season.effect}.")
+        raise SeasonError(
+            _("Season %(season_key)s is of basis %(season_basis)s and effect %(season_effect)s.")
+            % {"season_key": season.key, "season_basis": season.basis, "season_effect": season.effect}
+        )
     return season
 
 
@@ -73,7 +78,7 @@ def _strings(value: object) -> Iterable[str]:
 
 
 def _day(row: dict[str, object], name: str) -> tuple[int, int]:
-    month, _, day = str(row[name]).partition("-")
+    month, _rest, day = str(row[name]).partition("-")
     date(2001, int(month), int(day))  # raises for a day no year has
     return int(month), int(day)
 

@@ -6,10 +6,12 @@ from typing import Any
 
 import numpy as np
 import shapely
+from django.utils.translation import gettext as _
 
 from geo.measure import area_m2, overlap, to_shape
 from permissions.models import Site
 from permissions.models.site import SiteQuerySet
+from tongue import figure
 
 EDGE_ACCURACY_M = 3.0
 """How well a hand-drawn edge is known (house rule): neighbours that share less than this are not overlapping."""
@@ -33,7 +35,7 @@ def shared_by(geometries: Sequence[Any], sites: SiteQuerySet) -> list[list[Share
     rows = _near(shapes, sites)
     others: list[tuple[Site | int, shapely.Geometry]] = [(row, to_shape(row.boundary)) for row in rows]
     others += [(number, shape) for number, shape in enumerate(shapes, 1)]
-    tree = shapely.STRtree([shape for _, shape in others])
+    tree = shapely.STRtree([shape for _rest, shape in others])
     found: list[list[Shared]] = []
     for number, shape in enumerate(shapes, 1):
         near = (others[i] for i in sorted(tree.query(shape, predicate="intersects")))
@@ -58,8 +60,12 @@ def _shared(shape: shapely.Geometry, other: Site | int, line: shapely.Geometry) 
 
 def shared_words(shared: Iterable[Shared]) -> list[str]:
     """Sentences naming the other and the shared area."""
-    return [f"It shares {s.shared_m2 / 10_000:.2f} ha with {_name(s.other)}." for s in shared]
+    return [
+        _("It shares %(value)s ha with %(name)s.")
+        % {"value": figure(f"{s.shared_m2 / 10000:.2f}"), "name": _name(s.other)}
+        for s in shared
+    ]
 
 
 def _name(other: Site | int) -> str:
-    return f"shape {other} of this file" if isinstance(other, int) else str(other)
+    return _("shape %(other)s of this file") % {"other": other} if isinstance(other, int) else str(other)

@@ -3,6 +3,8 @@
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from law.pack import pack_codes
 from law.search import SearchAnswer
 from law.together import search_answers_for
@@ -13,6 +15,7 @@ from permissions.gate_facts import answers_for
 from permissions.maps import background, one_site_on_map, protected_feature
 from permissions.models import Boundary, NoGoArea, ProtectedNear, Site, SiteOverlap, SiteParty
 from permissions.place import place_of, tells_lands_apart
+from tongue import figure
 
 LAST_STATES = 8
 
@@ -77,6 +80,7 @@ def overlap_words(site: Site) -> list[str]:
     """Which other sites share ground with this one, and how much: whose permission covers it must be settled."""
     overlaps = SiteOverlap.objects.filter(site=site).select_related("other").defer("other__boundary")
     return [
-        f"It shares {overlap.shared_m2 / 10_000:.2f} ha with {overlap.other}: check which line is right."
+        _("It shares %(value)s ha with %(overlap_other)s: check which line is right.")
+        % {"value": figure(f"{overlap.shared_m2 / 10000:.2f}"), "overlap_other": overlap.other}
         for overlap in overlaps
     ]

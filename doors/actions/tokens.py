@@ -42,7 +42,7 @@ def make_token(
     need_membership(person)
     found = AccessToken.objects.filter(client_id=client_id).first()
     if found is not None and found.user_id != by.pk:
-        raise PermissionDenied("This form was somebody else's.")
+        raise PermissionDenied(_("This form was somebody else's."))
     if found is not None:
         return found, None
     if AccessToken.objects.live(at).filter(user=person).count() >= MOST_LIVE:
@@ -79,7 +79,7 @@ def revoke_token(token_id: int, *, by: User, at: datetime) -> AccessToken:
     """End one of one's own keys. Twice is once."""
     token = AccessToken.objects.select_for_update(of=("self",)).get(pk=token_id)
     if token.user_id != by.pk:
-        raise PermissionDenied("Only its owner ends a key.")
+        raise PermissionDenied(_("Only its owner ends a key."))
     if token.revoked_at is None:
         token.revoked_at = at
         token.save(update_fields=["revoked_at"])

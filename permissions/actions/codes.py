@@ -7,7 +7,9 @@ from uuid import UUID
 
 from django.db import transaction
 from django.utils.crypto import constant_time_compare, salted_hmac
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.letter_kinds import LetterKind
@@ -38,7 +40,7 @@ def send_code(link: LandholderLink, *, via: str, at: datetime) -> LinkCode:
     """
     landholder = Landholder.objects.select_for_update().get(pk=link.landholder_id)
     if not landholder.email:
-        raise CodeError("The club has no e-mail address of yours, so no code can be sent.")
+        raise CodeError(_("The club has no e-mail address of yours, so no code can be sent."))
     sent = LinkCode.objects.filter(link__landholder=landholder, made_at__gt=at - AN_HOUR)
     newest = sent.filter(link=link, used_at=None).first()
     if newest is not None and newest.made_at > at - SAME_ASKING:
@@ -46,8 +48,11 @@ def send_code(link: LandholderLink, *, via: str, at: datetime) -> LinkCode:
     if sent.count() >= CODES_AN_HOUR:
         again = min(sent.values_list("made_at", flat=True)) + AN_HOUR
         raise CodeError(
-            f"{CODES_AN_HOUR} codes were sent within an hour. Use the newest one, or ask again after "
-            f"{localtime(again):%H:%M}."
+            _(
+                "%(codes_an_hour)s codes were sent within an hour. Use the newest one, or ask again "
+                "after %(again)s."
+            )
+            % {"codes_an_hour": CODES_AN_HOUR, "again": date_format(localtime(again), "H:i")}
         )
     code = f"{secrets.randbelow(10**DIGITS):0{DIGITS}}"
     row = LinkCode.objects.create(
@@ -95,4 +100,4 @@ def _digest(link: LandholderLink, code: str) -> str:
 
 
 def _label(link: LandholderLink) -> str:
-    return f"landholder {link.landholder_id}"
+    return _("landholder %(link_landholder_id)s") % {"link_landholder_id": link.landholder_id}

@@ -7,6 +7,8 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from geo.polygon import CheckedBoundary
 from people import audit
@@ -64,7 +66,7 @@ def merge_sites(site_ids: Sequence[int], *, by: User, at: datetime, on: date, pa
     if done := _done([part]):
         return done[0]
     if len(old) < 2:
-        raise CutError("Choose at least one other site to merge with.")
+        raise CutError(_("Choose at least one other site to merge with."))
     _check_free(old, on)
     return _replace(old, [part], Succession.How.MERGE, by=by, at=at, on=on)[0]
 
@@ -84,11 +86,15 @@ def _check_free(sites: Sequence[Site], on: date) -> None:
     for site in sites:
         if site.retired_on is not None:
             raise CutError(
-                f"{site} is no longer used since {site.retired_on:%-d %b %Y}; nothing was changed."
+                _("%(site)s is no longer used since %(site_retired_on)s; nothing was changed.")
+                % {"site": site, "site_retired_on": date_format(site.retired_on, "j M Y")}
             )
     busy = Site.objects.filter(pk__in=[s.pk for s in sites], hunt_sites__hunt__state="running").first()
     if busy is not None:
-        raise CutError(f"A hunt is running on {busy}; wait until everybody is back and it is closed.")
+        raise CutError(
+            _("A hunt is running on %(busy)s; wait until everybody is back and it is closed.")
+            % {"busy": busy}
+        )
 
 
 def _replace(
@@ -98,7 +104,7 @@ def _replace(
     for site in old:
         site.retired_on = on
         site.save(update_fields=["retired_on"])
-    source = f"{how} from {' and '.join(site.code for site in old)}"[:60]
+    source = (_("%(how)s from %(old)s") % {"how": how, "old": " and ".join(site.code for site in old)})[:60]
     new = [_make(part, carry, source, by=by, at=at) for part in parts]
     for site in old:
         for after in new:

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.models import User
@@ -54,7 +55,7 @@ def keep_import(
     """Keep what a file held for `KEPT_FOR`, for nobody but `by`. Drafts that have expired go. Sent twice it is one."""
     require(by, Right.MANAGE_LAND)
     ImportDraft.objects.filter(expires_at__lte=at).delete()
-    draft, _ = create_once(
+    draft, _rest = create_once(
         ImportDraft,
         client_id=client_id,
         purpose=purpose,
@@ -72,7 +73,7 @@ def answer_import(draft_id: int, reading: Reading, *, by: User, at: datetime) ->
     """Put in what the file holds in the coordinate system that was answered. Raises NoDraftError."""
     draft = lock_draft(draft_id, by=by, at=at)
     if draft.saved_at is not None:
-        raise NoDraftError(f"“{draft.filename}” is saved already.")
+        raise NoDraftError(_("“%(draft_filename)s” is saved already.") % {"draft_filename": draft.filename})
     for name, value in vars(reading).items():
         setattr(draft, name, value)
     draft.save(update_fields=list(vars(reading)))
@@ -111,13 +112,13 @@ def lock_draft(draft_id: int, *, by: User, at: datetime) -> ImportDraft:
     require(by, Right.MANAGE_LAND)
     draft = ImportDraft.objects.visible_to(by).live(at).select_for_update().filter(pk=draft_id).first()
     if draft is None:
-        raise NoDraftError("The file is no longer kept here; send it again.")
+        raise NoDraftError(_("The file is no longer kept here; send it again."))
     return draft
 
 
 def _save(draft: ImportDraft, choice: NewSite | NewLine, *, by: User, at: datetime) -> Site:
     boundary = boundary_of(draft.shapes[choice.shape])
-    source = f"read from {draft.filename}"[:60]
+    source = (_("read from %(draft_filename)s") % {"draft_filename": draft.filename})[:60]
     if isinstance(choice, NewLine):
         return redraw_site(choice.site_id, by=by, at=at, boundary=boundary, source=source)
     return add_site(

@@ -5,6 +5,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.actions import carry_mail_choices, forget_address
@@ -59,12 +60,15 @@ def erase_landholder(landholder_id: int, *, by: User, at: datetime, on: date) ->
     standing = Consent.objects.in_force(on).filter(landholder=row).select_related("permission").first()
     if standing is not None and standing.permission.state in (State.GRANTED, State.PAUSED):
         raise StillNeededError(
-            f"{row.name} has consented to {standing.permission.reference}, which is in force. Withdraw the consent or "
-            "end the permission first; then the details can be erased."
+            _(
+                "%(row_name)s has consented to %(permission_reference)s, which is in force. Withdraw the "
+                "consent or end the permission first; then the details can be erased."
+            )
+            % {"row_name": row.name, "permission_reference": standing.permission.reference}
         )
     if row.email:
         forget_address(row.email, by=by, at=at)
-    row.name, row.erased_on = f"Landholder {row.pk} (erased)", on
+    row.name, row.erased_on = _("Landholder %(row_pk)s (erased)") % {"row_pk": row.pk}, on
     for name in ("contact_name", "email", "phone", "address", "notes", "held_why"):
         setattr(row, name, "")
     row.asks_code = False
@@ -116,4 +120,4 @@ def link_used(link: LandholderLink, *, via: str, at: datetime) -> None:
 
 
 def _label(landholder: Landholder) -> str:
-    return f"landholder {landholder.pk}"
+    return _("landholder %(landholder_pk)s") % {"landholder_pk": landholder.pk}

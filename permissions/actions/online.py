@@ -7,6 +7,7 @@ from uuid import UUID
 
 from django.db import transaction
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from people import audit
 from permissions.actions.permissions import grant_by_consents
@@ -43,7 +44,8 @@ def consent_by_link(
     permission = Permission.objects.select_for_update().get(pk=permission_id)
     if permission.state in (State.REFUSED, State.ENDED):
         raise NotOpenError(
-            f"This permission is {permission.state}, so there is nothing to sign. Please ask the club."
+            _("This permission is %(permission_state)s, so there is nothing to sign. Please ask the club.")
+            % {"permission_state": permission.state}
         )
     fields: dict[str, Any] = {"given_on": localdate(at), "starts": starts, "ends": ends, "notes": notes}
     fields["evidence_kind"] = Consent.Evidence.ONLINE

@@ -4,6 +4,8 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.models import User
@@ -25,7 +27,8 @@ def add_party(
     acts_for = fields.get("acts_for")
     if acts_for is not None and acts_for.pk == landholder.pk:
         raise PartyError(
-            f"{landholder.name} cannot be agent for {landholder.name}; choose whom the agent acts for."
+            _("%(landholder_name)s cannot be agent for %(landholder_name)s; choose whom the agent acts for.")
+            % {"landholder_name": landholder.name}
         )
     party, made = SiteParty.objects.update_or_create(
         site=site, landholder=landholder, capacity=capacity, defaults={"until": None, **fields}
@@ -44,7 +47,8 @@ def end_party(party_id: int, *, by: User, at: datetime, on: date) -> SiteParty:
         return party
     if party.since is not None and on < party.since:
         raise PartyError(
-            f"The last day ({on:%-d %b %Y}) is before the first ({party.since:%-d %b %Y}); give a later one."
+            _("The last day (%(on)s) is before the first (%(party_since)s); give a later one.")
+            % {"on": date_format(on, "j M Y"), "party_since": date_format(party.since, "j M Y")}
         )
     party.until = on
     party.save(update_fields=["until"])

@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 import shapely
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from geo.files.model import name_from
 from geo.measure import to_shape
@@ -32,7 +33,9 @@ def save_layer(
     draft = lock_draft(draft_id, by=by, at=at)
     if draft.saved_at is not None:
         if draft.layer is None:
-            raise NoDraftError(f"“{draft.filename}” is saved already.")
+            raise NoDraftError(
+                _("“%(draft_filename)s” is saved already.") % {"draft_filename": draft.filename}
+            )
         return draft.layer
     south, west, north, east = _box(draft)
     values = fields | {

@@ -4,6 +4,9 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from permissions.evidence import EvidenceError, take_evidence
@@ -16,11 +19,13 @@ from web.forms import BaseForm, OnceModelForm
 class ConsentForm(InOrderMixin, OnceModelForm):
     """One landholder's yes. Who may say it comes from the sites of the permission."""
 
-    party = forms.ChoiceField(label="Who consents", error_messages={"required": "Choose who consents."})
+    party = forms.ChoiceField(
+        label=_lazy("Who consents"), error_messages={"required": _lazy("Choose who consents.")}
+    )
     evidence_upload = forms.FileField(
-        label="The paper or message",
+        label=_lazy("The paper or message"),
         required=False,
-        help_text="A PDF, or a photograph of the paper, up to 10 MB. It stays private.",
+        help_text=_lazy("A PDF, or a photograph of the paper, up to 10 MB. It stays private."),
         widget=forms.ClearableFileInput(attrs={"accept": "application/pdf,image/*"}),
     )
     field_order = [
@@ -39,11 +44,11 @@ class ConsentForm(InOrderMixin, OnceModelForm):
         fields = ["given_on", "starts", "ends", "sites", "evidence_kind", "notes"]
         field_classes = {"given_on": DateField, "starts": DateField, "ends": DateField}
         widgets = {"sites": forms.CheckboxSelectMultiple}
-        labels = {"sites": "Only for these sites"}
+        labels = {"sites": _lazy("Only for these sites")}
         help_texts = {
-            "given_on": "Leave empty if they have been asked but have not answered.",
-            "sites": "None chosen means all sites of the permission.",
-            "evidence_kind": "A spoken yes alone makes the gate ask for it in writing.",
+            "given_on": _lazy("Leave empty if they have been asked but have not answered."),
+            "sites": _lazy("None chosen means all sites of the permission."),
+            "evidence_kind": _lazy("A spoken yes alone makes the gate ask for it in writing."),
         }
 
     def __init__(self, *args: Any, permission: Permission, user: User, today: date, **kwargs: Any) -> None:
@@ -64,7 +69,8 @@ class ConsentForm(InOrderMixin, OnceModelForm):
         given: date | None = self.cleaned_data["given_on"]
         if given and given > self.today:
             raise forms.ValidationError(
-                f"{given:%-d %b %Y} has not come yet; give the day on which they said yes."
+                _("%(given)s has not come yet; give the day on which they said yes.")
+                % {"given": date_format(given, "j M Y")}
             )
         return given
 
@@ -79,7 +85,7 @@ class ConsentForm(InOrderMixin, OnceModelForm):
 
     def clean(self) -> dict[str, Any] | None:
         values = super().clean() or self.cleaned_data
-        landholder, _, capacity = self.cleaned_data.pop("party", "").partition(":")
+        landholder, _rest, capacity = self.cleaned_data.pop("party", "").partition(":")
         if capacity:
             self.cleaned_data["landholder"] = self.landholders.get(pk=landholder)
             self.cleaned_data["capacity"] = capacity
@@ -101,4 +107,4 @@ def party_choices(permission: Permission) -> list[tuple[str, str]]:
 class WithdrawForm(BaseForm):
     """The first day on which a consent no longer counts."""
 
-    on = DateField(label="Withdrawn from")
+    on = DateField(label=_lazy("Withdrawn from"))

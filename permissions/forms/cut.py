@@ -7,6 +7,8 @@ from typing import Any
 from uuid import UUID, uuid5
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.cut import Split, merge, split
 from geo.errors import GeoError
@@ -49,11 +51,13 @@ class SplitForm(_LookedAtForm):
     """The line along which a site is cut. `cut` holds the parts once it is valid."""
 
     line_text = forms.CharField(
-        label="Line to cut along",
+        label=_lazy("Line to cut along"),
         widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
-        help_text="Draw it on the map from edge to edge; or give its points in order, one grid reference or latitude "
-        "and longitude on each line; or paste GeoJSON.",
-        error_messages={"required": "Draw the line, or give its points, one on each line."},
+        help_text=_lazy(
+            "Draw it on the map from edge to edge; or give its points in order, one grid reference or latitude "
+            "and longitude on each line; or paste GeoJSON."
+        ),
+        error_messages={"required": _lazy("Draw the line, or give its points, one on each line.")},
     )
     field_order = ["line_text"]
     cut: Split | None = None
@@ -72,7 +76,10 @@ class SplitForm(_LookedAtForm):
             else:
                 if len(self.cut.parts) > len(LETTERS):
                     number = len(self.cut.parts)
-                    self.add_error("line_text", f"The line makes {number} parts; draw one that makes fewer.")
+                    self.add_error(
+                        "line_text",
+                        _("The line makes %(number)s parts; draw one that makes fewer.") % {"number": number},
+                    )
         return values
 
 
@@ -80,9 +87,9 @@ class MergeForm(_LookedAtForm):
     """The neighbours that become one with a site. `merged` holds their ground once it is valid."""
 
     others = forms.MultipleChoiceField(
-        label="Merge with",
+        label=_lazy("Merge with"),
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Choose at least one neighbour."},
+        error_messages={"required": _lazy("Choose at least one neighbour.")},
     )
     merged: Any = None
 
@@ -109,8 +116,8 @@ class MergeForm(_LookedAtForm):
 class PartForm(BaseForm):
     """Code and name of one new site. `taken` are the codes in use, but for what the same form made already."""
 
-    code = forms.CharField(label="Site code", max_length=12)
-    name = forms.CharField(label="Field name", max_length=120)
+    code = forms.CharField(label=_lazy("Site code"), max_length=12)
+    name = forms.CharField(label=_lazy("Field name"), max_length=120)
 
     def __init__(self, *args: Any, number: int, label: str, taken: frozenset[str], **kwargs: Any) -> None:
         super().__init__(*args, prefix=f"p{number}", **kwargs)
@@ -121,7 +128,9 @@ class PartForm(BaseForm):
     def clean_code(self) -> str:
         code: str = self.cleaned_data["code"].strip().upper()
         if code in self.taken:
-            raise forms.ValidationError(f"“{code}” is the code of another site already; give another.")
+            raise forms.ValidationError(
+                _("“%(code)s” is the code of another site already; give another.") % {"code": code}
+            )
         return code
 
 
@@ -139,7 +148,7 @@ class PartForms:
             PartForm(
                 data,
                 number=number,
-                label=f" of part {number + 1}" if len(boundaries) > 1 else "",
+                label=_(" of part %(value)s") % {"value": number + 1} if len(boundaries) > 1 else "",
                 taken=taken,
                 initial={"code": code, "name": name},
             )
@@ -154,7 +163,11 @@ class PartForms:
         for form in self.forms:
             code = form.cleaned_data["code"]
             if code in seen:
-                form.add_error("code", f"“{code}” is the code of part {seen[code]} already; give another.")
+                form.add_error(
+                    "code",
+                    _("“%(code)s” is the code of part %(seen)s already; give another.")
+                    % {"code": code, "seen": seen[code]},
+                )
             seen.setdefault(code, form.number + 1)
         return not any(form.errors for form in self.forms)
 

@@ -4,6 +4,8 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from people.laws import places
 
@@ -31,7 +33,8 @@ class InOrderMixin(forms.Form):
         if isinstance(first, date) and isinstance(last, date) and last < first:
             self.add_error(
                 self.first_last[1],
-                f"The last day ({last:%-d %b %Y}) is before the first day ({first:%-d %b %Y}); give a later one.",
+                _("The last day (%(last)s) is before the first day (%(first)s); give a later one.")
+                % {"last": date_format(last, "j M Y"), "first": date_format(first, "j M Y")},
             )
         return values
 

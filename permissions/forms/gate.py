@@ -5,6 +5,9 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from permissions.forms.fields import DateField, TimeField
 from web.forms import BaseForm
@@ -22,20 +25,20 @@ def question(asked: QueryDict, *, on: date) -> QueryDict | None:
 class DayForm(BaseForm):
     """A day and a number of people."""
 
-    on = DateField(label="Day", required=False)
-    heads = forms.IntegerField(label="People", required=False, min_value=1, max_value=2000)
-    q = forms.CharField(label="Field, farm or code", required=False, max_length=80)
+    on = DateField(label=_lazy("Day"), required=False)
+    heads = forms.IntegerField(label=_lazy("People"), required=False, min_value=1, max_value=2000)
+    q = forms.CharField(label=_lazy("Field, farm or code"), required=False, max_length=80)
 
 
 class VisitForm(BaseForm):
     """A visit: the more is said, the more the gate can answer."""
 
-    on = DateField(label="Day", required=False)
-    heads = forms.IntegerField(label="People", required=False, min_value=1, max_value=2000)
-    starts_at = TimeField(label="From", required=False)
-    ends_at = TimeField(label="To", required=False)
-    vehicles = forms.IntegerField(label="Vehicles", required=False, min_value=0, max_value=500)
-    dogs = forms.BooleanField(label="With dogs", required=False)
+    on = DateField(label=_lazy("Day"), required=False)
+    heads = forms.IntegerField(label=_lazy("People"), required=False, min_value=1, max_value=2000)
+    starts_at = TimeField(label=_lazy("From"), required=False)
+    ends_at = TimeField(label=_lazy("To"), required=False)
+    vehicles = forms.IntegerField(label=_lazy("Vehicles"), required=False, min_value=0, max_value=500)
+    dogs = forms.BooleanField(label=_lazy("With dogs"), required=False)
 
     def clean(self) -> dict[str, Any] | None:
         values = super().clean() or self.cleaned_data
@@ -43,6 +46,7 @@ class VisitForm(BaseForm):
         if start and end and end <= start:
             self.add_error(
                 "ends_at",
-                f"The visit ends at {end:%H:%M}, not after its start at {start:%H:%M}; give a later time.",
+                _("The visit ends at %(end)s, not after its start at %(start)s; give a later time.")
+                % {"end": date_format(end, "H:i"), "start": date_format(start, "H:i")},
             )
         return values

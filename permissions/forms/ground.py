@@ -4,6 +4,9 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.errors import GeoError
 from law.pack import pack_codes
@@ -11,6 +14,7 @@ from law.together import licences_needed_in
 from permissions.boundary_text import read_boundary
 from permissions.forms.fields import DateField, InOrderMixin
 from permissions.models import ClosedPeriod, FieldState, Licence, NoGoArea, ProtectedCheck, Site
+from tongue import figure
 from web.forms import OnceModelForm
 
 
@@ -18,17 +22,19 @@ class NoGoForm(OnceModelForm):
     """Ground to keep off: drawn, or its corners typed."""
 
     boundary_text = forms.CharField(
-        label="Where",
+        label=_lazy("Where"),
         widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
-        help_text="Draw it on the map; or give its corners, one grid reference or latitude and longitude on each line; "
-        "or paste GeoJSON.",
+        help_text=_lazy(
+            "Draw it on the map; or give its corners, one grid reference or latitude and longitude on each line; "
+            "or paste GeoJSON."
+        ),
     )
     field_order = ["reason", "buffer_m", "boundary_text"]
 
     class Meta:
         model = NoGoArea
         fields = ["reason", "buffer_m"]
-        help_texts = {"buffer_m": "Metres kept free around it as well."}
+        help_texts = {"buffer_m": _lazy("Metres kept free around it as well.")}
 
     def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -38,7 +44,10 @@ class NoGoForm(OnceModelForm):
     def clean_buffer_m(self) -> float:
         metres: float = self.cleaned_data["buffer_m"]
         if not 0 <= metres <= 1000:
-            raise forms.ValidationError(f"A margin of {metres:g} m cannot be right; give 0 to 1000 metres.")
+            raise forms.ValidationError(
+                _("A margin of %(metres)s m cannot be right; give 0 to 1000 metres.")
+                % {"metres": figure(f"{metres:g}")}
+            )
         return metres
 
     def clean(self) -> dict[str, Any] | None:
@@ -65,9 +74,10 @@ class _NotLaterMixin(forms.Form):
         values = super().clean() or self.cleaned_data
         given = self.cleaned_data.get(self.past_field)
         if given and given > self.today:
-            words = (
-                f"{given:%-d %b %Y} has not come yet; give today ({self.today:%-d %b %Y}) or an earlier day."
-            )
+            words = _("%(given)s has not come yet; give today (%(today)s) or an earlier day.") % {
+                "given": date_format(given, "j M Y"),
+                "today": date_format(self.today, "j M Y"),
+            }
             self.add_error(self.past_field, words)
         return values
 
@@ -82,10 +92,10 @@ class FieldStateForm(_NotLaterMixin, OnceModelForm):
         fields = ["on", "crop", "stage", "livestock", "effect", "cultivated", "said_by"]
         field_classes = {"on": DateField}
         help_texts = {
-            "crop": "Wheat stubble, grass, rape, ploughed…",
-            "stage": "Drilled, 5 cm high, cut, grazed…",
-            "livestock": "Leave empty only if there is none.",
-            "cultivated": "What was searched before counts as new ground.",
+            "crop": _lazy("Wheat stubble, grass, rape, ploughed…"),
+            "stage": _lazy("Drilled, 5 cm high, cut, grazed…"),
+            "livestock": _lazy("Leave empty only if there is none."),
+            "cultivated": _lazy("What was searched before counts as new ground."),
         }
 
 
@@ -97,8 +107,10 @@ class ClosedPeriodForm(InOrderMixin, OnceModelForm):
         fields = ["reason", "starts", "ends", "yearly", "effect"]
         field_classes = {"starts": DateField, "ends": DateField}
         help_texts = {
-            "starts": "Both days belong to the period.",
-            "yearly": "Then only day and month count. For a season over new year give days of two years.",
+            "starts": _lazy("Both days belong to the period."),
+            "yearly": _lazy(
+                "Then only day and month count. For a season over new year give days of two years."
+            ),
         }
 
 
@@ -112,15 +124,17 @@ class ProtectedCheckForm(_NotLaterMixin, OnceModelForm):
         fields = ["checked_on", "result", "place", "source"]
         field_classes = {"checked_on": DateField}
         help_texts = {
-            "source": "Name the map or register and its date.",
-            "place": "Name and number, if one is near.",
+            "source": _lazy("Name the map or register and its date."),
+            "place": _lazy("Name and number, if one is near."),
         }
 
     def clean(self) -> dict[str, Any] | None:
         values = super().clean() or self.cleaned_data
         result = self.cleaned_data.get("result")
         if result and result != ProtectedCheck.Result.CLEAR and not self.cleaned_data.get("place"):
-            self.add_error("place", "Name the protected place that is near, so that people can keep off it.")
+            self.add_error(
+                "place", _("Name the protected place that is near, so that people can keep off it.")
+            )
         return values
 
 
@@ -135,7 +149,7 @@ class LicenceForm(InOrderMixin, OnceModelForm):
     def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["code"] = forms.ChoiceField(
-            label="Which licence", choices=licence_choices(site.jurisdiction)
+            label=_("Which licence"), choices=licence_choices(site.jurisdiction)
         )
 
 
@@ -143,5 +157,5 @@ def licence_choices(jurisdiction: str) -> list[tuple[str, str]]:
     """The licences that lift something under the law of that place, by its own codes."""
     needed = licences_needed_in(jurisdiction) if jurisdiction in pack_codes() else {}
     return [(code, words[:1].upper() + words[1:]) for code, words in needed.items()] or [
-        ("other", "Official licence")
+        ("other", _("Official licence"))
     ]

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.errors import GeoError
 from geo.files.crs import answered
@@ -28,28 +30,37 @@ class FileForm(OnceForm):
     """A file, and its coordinate system where the sender knows better than the file."""
 
     file = forms.FileField(
-        label="File",
+        label=_lazy("File"),
         widget=forms.ClearableFileInput(attrs={"accept": FORMATS}),
-        help_text="GeoJSON, KML, KMZ, GPX (a walk round the edge), a zipped shapefile or WKT, up to 20 MB.",
-        error_messages={"empty": "The file is empty; export it again."},
+        help_text=_lazy(
+            "GeoJSON, KML, KMZ, GPX (a walk round the edge), a zipped shapefile or WKT, up to 20 MB."
+        ),
+        error_messages={"empty": _lazy("The file is empty; export it again.")},
     )
-    crs = forms.ChoiceField(label="Coordinate system", choices=SYSTEMS, required=False)
+    crs = forms.ChoiceField(label=_lazy("Coordinate system"), choices=SYSTEMS, required=False)
 
 
 class SystemForm(BaseForm):
     """Which coordinate system the numbers are in. `choices` are the likely answers, each with its place."""
 
-    crs = forms.ChoiceField(label="Which is it?", widget=forms.RadioSelect, required=False)
+    crs = forms.ChoiceField(label=_lazy("Which is it?"), widget=forms.RadioSelect, required=False)
     other = forms.CharField(
-        label="Or another system",
+        label=_lazy("Or another system"),
         required=False,
         max_length=60,
-        help_text="Its EPSG code or a UTM zone, such as EPSG:25832 or UTM 31N.",
+        help_text=_lazy("Its EPSG code or a UTM zone, such as EPSG:25832 or UTM 31N."),
     )
 
     def __init__(self, *args: Any, choices: list[dict[str, Any]], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        told = [(c["code"], f"{c['label']}: near {c['lat']:.4f}, {c['lon']:.4f}") for c in choices]
+        told = [
+            (
+                c["code"],
+                _("%(c)s: near %(value)s, %(c2)s")
+                % {"c": c["label"], "value": f"{c['lat']:.4f}", "c2": f"{c['lon']:.4f}"},
+            )
+            for c in choices
+        ]
         self.fields["crs"].choices = told  # type: ignore[attr-defined]
         if not told:
             del self.fields["crs"]
@@ -63,7 +74,9 @@ class SystemForm(BaseForm):
             except GeoError as error:
                 self.add_error("other", str(error))
         elif not self.cleaned_data.get("crs") and not self.errors:
-            self.add_error(None, "Choose the system that puts the shapes where they belong, or name another.")
+            self.add_error(
+                None, _("Choose the system that puts the shapes where they belong, or name another.")
+            )
         return values
 
     @property
@@ -77,31 +90,34 @@ class WholeFileForm(BaseForm):
     """What holds for every new site of a file."""
 
     holding = forms.CharField(
-        label="Farm or estate",
+        label=_lazy("Farm or estate"),
         required=False,
         max_length=120,
-        help_text="For every new site that names none.",
+        help_text=_lazy("For every new site that names none."),
     )
-    jurisdiction = forms.ChoiceField(label="Law that applies", choices=jurisdictions)
+    jurisdiction = forms.ChoiceField(label=_lazy("Law that applies"), choices=jurisdictions)
 
 
 class ShapeForm(BaseForm):
     """What one shape becomes. `number` counts from 0; a shape with an error can only be left out."""
 
     what = forms.ChoiceField(
-        label="What to do",
+        label=_lazy("What to do"),
         choices=[("new", "New site"), ("redraw", "New boundary of a site"), ("skip", "Leave out")],
     )
-    code = forms.CharField(label="Site code", required=False, max_length=12)
-    name = forms.CharField(label="Field name", required=False, max_length=120)
-    holding = forms.CharField(label="Farm or estate", required=False, max_length=120)
+    code = forms.CharField(label=_lazy("Site code"), required=False, max_length=12)
+    name = forms.CharField(label=_lazy("Field name"), required=False, max_length=120)
+    holding = forms.CharField(label=_lazy("Farm or estate"), required=False, max_length=120)
 
     def __init__(self, *args: Any, number: int, **kwargs: Any) -> None:
         super().__init__(*args, prefix=f"s{number}", **kwargs)
         self.number = number
         for name in ("code", "name", "holding"):
-            self.fields[name].label = f"{self.fields[name].label} of shape {number + 1}"
-        self.fields["what"].label = f"What to do with shape {number + 1}"
+            self.fields[name].label = _("%(label)s of shape %(value)s") % {
+                "label": self.fields[name].label,
+                "value": number + 1,
+            }
+        self.fields["what"].label = _("What to do with shape %(value)s") % {"value": number + 1}
 
     def clean_code(self) -> str:
         return str(self.cleaned_data["code"]).strip().upper()
@@ -110,10 +126,10 @@ class ShapeForm(BaseForm):
         values = super().clean() or self.cleaned_data
         what, code = self.cleaned_data.get("what"), self.cleaned_data.get("code")
         if what == "new" and not self.cleaned_data.get("name", "").strip():
-            self.add_error("name", "Give the field's name, or leave the shape out.")
+            self.add_error("name", _("Give the field's name, or leave the shape out."))
         if what in {"new", "redraw"} and not code and "code" not in self.errors:
-            new = "Give the new site a short code, such as SF04."
-            self.add_error("code", new if what == "new" else "Give the code of the site to redraw.")
+            new = _("Give the new site a short code, such as SF04.")
+            self.add_error("code", new if what == "new" else _("Give the code of the site to redraw."))
         return values
 
 
@@ -140,7 +156,7 @@ class ImportForm:
             return False
         chosen = [row for row in self.rows.values() if row.cleaned_data["what"] != "skip"]
         if not chosen:
-            self.problem = "Every shape is left out; choose at least one, or throw the file away."
+            self.problem = _("Every shape is left out; choose at least one, or throw the file away.")
             return False
         visible = Site.objects.visible_to(self.user).defer("boundary")
         self.sites = {site.code.upper(): site for site in visible}
@@ -154,16 +170,30 @@ class ImportForm:
         code, new = row.cleaned_data["code"], row.cleaned_data["what"] == "new"
         site = self.sites.get(code)
         if code in taken:
-            row.add_error("code", f"“{code}” is the code of shape {taken[code]} already; give another.")
+            row.add_error(
+                "code",
+                _("“%(code)s” is the code of shape %(taken)s already; give another.")
+                % {"code": code, "taken": taken[code]},
+            )
         elif new and site is not None and site.client_id != shape_key(self.draft.client_id, row.number):
             row.add_error(
                 "code",
-                f"“{code}” is the code of {site.name} already; give another, or choose to redraw that site.",
+                _(
+                    "“%(code)s” is the code of %(site_name)s already; give another, or choose to redraw "
+                    "that site."
+                )
+                % {"code": code, "site_name": site.name},
             )
         elif not new and site is None:
-            row.add_error("code", f"No site has the code “{code}”; give one that is there, or make it new.")
+            row.add_error(
+                "code",
+                _("No site has the code “%(code)s”; give one that is there, or make it new.")
+                % {"code": code},
+            )
         elif not new and site is not None and site.retired_on is not None:
-            row.add_error("code", f"{site} is no longer used; give another site, or make it new.")
+            row.add_error(
+                "code", _("%(site)s is no longer used; give another site, or make it new.") % {"site": site}
+            )
 
     def errors(self) -> Iterator[tuple[str, str]]:
         """(id of the field, sentence) for every error, for the summary."""

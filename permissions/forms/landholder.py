@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
 from people.languages import own_choices
@@ -44,7 +45,7 @@ class LandholderForm(OnceModelForm):
         values = super().clean() or self.cleaned_data
         if values.get("asks_code") and not values.get("email") and "email" not in self.errors:
             self.add_error(
-                "email", "Enter the address to which the codes go, or take the tick for the code away."
+                "email", _("Enter the address to which the codes go, or take the tick for the code away.")
             )
         return values
 
@@ -59,14 +60,14 @@ class PartyForm(InOrderMixin, BaseModelForm):
         fields = ["landholder", "capacity", "acts_for", "authority", "since", "until"]
         field_classes = {"since": DateField, "until": DateField}
         labels = {
-            "landholder": "Landholder",
-            "capacity": "In what capacity",
-            "acts_for": "The agent acts for",
+            "landholder": _lazy("Landholder"),
+            "capacity": _lazy("In what capacity"),
+            "acts_for": _lazy("The agent acts for"),
         }
         help_texts = {
-            "capacity": "Owner and tenant decide; a sporting tenant or grazier is only told.",
-            "authority": "For an agent: the letter or e-mail that shows it. Without it the gate asks.",
-            "until": "Leave empty while it lasts.",
+            "capacity": _lazy("Owner and tenant decide; a sporting tenant or grazier is only told."),
+            "authority": _lazy("For an agent: the letter or e-mail that shows it. Without it the gate asks."),
+            "until": _lazy("Leave empty while it lasts."),
         }
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
@@ -83,13 +84,17 @@ class PartyForm(InOrderMixin, BaseModelForm):
         acts_for = self.cleaned_data.get("acts_for")
         if agent and acts_for is None:
             self.add_error(
-                "acts_for", "Choose whom the agent acts for; an agent's consent counts only for somebody."
+                "acts_for", _("Choose whom the agent acts for; an agent's consent counts only for somebody.")
             )
         if not agent and acts_for is not None:
-            self.add_error("acts_for", "Only an agent acts for somebody; leave this empty or choose Agent.")
+            self.add_error(
+                "acts_for", _("Only an agent acts for somebody; leave this empty or choose Agent.")
+            )
         if agent and acts_for is not None and acts_for == self.cleaned_data.get("landholder"):
             self.add_error(
-                "acts_for", f"{acts_for.name} cannot be their own agent; choose whom the agent acts for."
+                "acts_for",
+                _("%(acts_for_name)s cannot be their own agent; choose whom the agent acts for.")
+                % {"acts_for_name": acts_for.name},
             )
         return values
 
@@ -97,16 +102,16 @@ class PartyForm(InOrderMixin, BaseModelForm):
 class EndForm(BaseForm):
     """The last day of something."""
 
-    on = DateField(label="Last day")
+    on = DateField(label=_lazy("Last day"))
 
 
 class LinkForm(OnceForm):
     """How long a private link works."""
 
     days = forms.IntegerField(
-        label="Works for (days)",
+        label=_lazy("Works for (days)"),
         min_value=1,
         max_value=730,
         initial=90,
-        help_text="It can be ended at any time.",
+        help_text=_lazy("It can be ended at any time."),
     )

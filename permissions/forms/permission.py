@@ -5,6 +5,9 @@ from typing import Any
 from uuid import uuid4
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from permissions.forms.fields import DateField, InOrderMixin, TimeField
@@ -43,24 +46,28 @@ class PermissionForm(InOrderMixin, BaseModelForm):
 
     client_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
     weekdays = forms.TypedMultipleChoiceField(
-        label="Days of the week",
+        label=_lazy("Days of the week"),
         choices=list(enumerate(DAYS)),
         coerce=int,
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="None ticked means any day.",
+        help_text=_lazy("None ticked means any day."),
     )
 
     class Meta:
         model = Permission
-        fields = [name for _, names in GROUPS for name in names]
+        fields = [name for _rest, names in GROUPS for name in names]
         field_classes = {
             "starts": DateField,
             "ends": DateField,
             "hours_from": TimeField,
             "hours_to": TimeField,
         }
-        labels = {"sites": "Sites", "named_people": "Who is named", "notes": "Notes for the club"}
+        labels = {
+            "sites": _lazy("Sites"),
+            "named_people": _lazy("Who is named"),
+            "notes": _lazy("Notes for the club"),
+        }
         widgets = {
             "sites": forms.CheckboxSelectMultiple,
             "named_people": forms.CheckboxSelectMultiple,
@@ -68,11 +75,13 @@ class PermissionForm(InOrderMixin, BaseModelForm):
             "notes": forms.Textarea(attrs={"rows": 3}),
         }
         help_texts = {
-            "max_heads": "Leave empty if the agreement sets no limit.",
-            "named_people": "Only used where the agreement names people.",
-            "notice_to": "Whom to ring, in the landholder's own words.",
-            "organiser_percent": "Leave it at 0 if the club takes nothing; it must stand in the agreement.",
-            "insurance_floor": "In whole units of the club's currency, such as 10000000.",
+            "max_heads": _lazy("Leave empty if the agreement sets no limit."),
+            "named_people": _lazy("Only used where the agreement names people."),
+            "notice_to": _lazy("Whom to ring, in the landholder's own words."),
+            "organiser_percent": _lazy(
+                "Leave it at 0 if the club takes nothing; it must stand in the agreement."
+            ),
+            "insurance_floor": _lazy("In whole units of the club's currency, such as 10000000."),
         }
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
@@ -111,7 +120,8 @@ class PermissionForm(InOrderMixin, BaseModelForm):
         other = others.exclude(client_id=_key_of(self)).first()
         if other is not None:
             raise forms.ValidationError(
-                f"“{reference}” is the reference of {other.title} already; choose another."
+                _("“%(reference)s” is the reference of %(other_title)s already; choose another.")
+                % {"reference": reference, "other_title": other.title}
             )
         return reference
 
@@ -122,11 +132,13 @@ class PermissionForm(InOrderMixin, BaseModelForm):
         values = super().clean() or self.cleaned_data
         start, end = self.cleaned_data.get("hours_from"), self.cleaned_data.get("hours_to")
         if start and end and end <= start:
-            words = f"“Not after” ({end:%H:%M}) must be later than “Not before” ({start:%H:%M}); correct one of them."
+            words = _(
+                "“Not after” (%(end)s) must be later than “Not before” (%(start)s); correct one of them."
+            ) % {"end": date_format(end, "H:i"), "start": date_format(start, "H:i")}
             self.add_error("hours_to", words)
         if self.cleaned_data.get("named_only") and not self.cleaned_data.get("named_people"):
             self.add_error(
-                "named_people", "Name at least one person, or untick “Only people named in the agreement”."
+                "named_people", _("Name at least one person, or untick “Only people named in the agreement”.")
             )
         return values
 
@@ -144,7 +156,7 @@ class MoveForm(BaseForm):
     to = forms.ChoiceField(
         choices=[(s.value, words) for s, words in MOVE_WORDS.items()], widget=forms.HiddenInput
     )
-    why = forms.CharField(label="Why, and who said so", max_length=300, required=False)
+    why = forms.CharField(label=_lazy("Why, and who said so"), max_length=300, required=False)
 
     def clean(self) -> dict[str, Any] | None:
         values = super().clean() or self.cleaned_data
@@ -153,5 +165,7 @@ class MoveForm(BaseForm):
             State.ENDED,
             State.REFUSED,
         } and not self.cleaned_data.get("why"):
-            self.add_error("why", "Say why, and who said so: the people who planned a hunt there will ask.")
+            self.add_error(
+                "why", _("Say why, and who said so: the people who planned a hunt there will ask.")
+            )
         return values

@@ -5,6 +5,8 @@ from itertools import groupby
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from permissions.forms.ground import ClosedPeriodForm
 from permissions.models import Site
@@ -27,9 +29,9 @@ class SeasonForm(ClosedPeriodForm):
     """A closed period with the sites it is for, listed by farm."""
 
     sites = forms.MultipleChoiceField(
-        label="Sites",
+        label=_lazy("Sites"),
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Choose at least one site."},
+        error_messages={"required": _lazy("Choose at least one site.")},
     )
 
     def __init__(self, *args: Any, sites: Sequence[Site], **kwargs: Any) -> None:
@@ -37,7 +39,7 @@ class SeasonForm(ClosedPeriodForm):
         self.rows = {str(site.pk): site for site in sites}
         by_farm = groupby(sorted(sites, key=lambda s: (s.holding, s.code)), key=lambda s: s.holding)
         self.fields["sites"].choices = [  # type: ignore[attr-defined]
-            (farm or "No farm named", [(str(site.pk), str(site)) for site in group])
+            (farm or _("No farm named"), [(str(site.pk), str(site)) for site in group])
             for farm, group in by_farm
         ]
 

@@ -6,6 +6,8 @@ from typing import Any
 from uuid import uuid4
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.areas import Country
 from geo.errors import GeoError
@@ -24,11 +26,13 @@ class BoundaryMixin(forms.Form):
     """The boundary as text, which the map fills in and which can be typed or pasted without one."""
 
     boundary_text = forms.CharField(
-        label="Boundary",
+        label=_lazy("Boundary"),
         widget=forms.Textarea(attrs={"rows": 6, "autocomplete": "off", "spellcheck": "false"}),
-        help_text="Draw it on the map; or give its corners in order, one grid reference (TA 4321 1234) or latitude "
-        "and longitude (53.6012, 0.1534) on each line; or paste GeoJSON.",
-        error_messages={"required": "Draw the boundary, or give its corners, one on each line."},
+        help_text=_lazy(
+            "Draw it on the map; or give its corners in order, one grid reference (TA 4321 1234) or latitude "
+            "and longitude (53.6012, 0.1534) on each line; or paste GeoJSON."
+        ),
+        error_messages={"required": _lazy("Draw the boundary, or give its corners, one on each line.")},
     )
 
     # The mark of the mended boundary that the person has looked at; another boundary is looked at anew.
@@ -67,10 +71,12 @@ class SiteForm(BaseModelForm):
 
     client_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
     gate_text = forms.CharField(
-        label="Way in",
+        label=_lazy("Way in"),
         required=False,
         max_length=120,
-        help_text="The gate to use: a grid reference, or latitude and longitude. It goes on the emergency card.",
+        help_text=_lazy(
+            "The gate to use: a grid reference, or latitude and longitude. It goes on the emergency card."
+        ),
     )
 
     class Meta:
@@ -83,13 +89,19 @@ class SiteForm(BaseModelForm):
         field_classes = {"retired_on": DateField}
         widgets = {"access": forms.Textarea(attrs={"rows": 3}), "hazards": forms.Textarea(attrs={"rows": 3})}
         help_texts = {
-            "code": "Short and written on bags and reports, such as SF04.",
-            "tenure": "Let land needs the owner's and the tenant's consent.",
-            "tidal": "Below the high-water mark of spring tides, or the bank of a tidal river.",
-            "church_land": "Churchyard, glebe, or owned by a church, chapel or cathedral. Leave it if unsure.",
-            "land_status": "The law differs by it. Leave it if unsure: then both the gate and the screening ask.",
-            "hazards": "Wires, wells, bulls, soft ground, ordnance, buried services: people read it before they come.",
-            "retired_on": "Leave empty while it is searched. Records stay.",
+            "code": _lazy("Short and written on bags and reports, such as SF04."),
+            "tenure": _lazy("Let land needs the owner's and the tenant's consent."),
+            "tidal": _lazy("Below the high-water mark of spring tides, or the bank of a tidal river."),
+            "church_land": _lazy(
+                "Churchyard, glebe, or owned by a church, chapel or cathedral. Leave it if unsure."
+            ),
+            "land_status": _lazy(
+                "The law differs by it. Leave it if unsure: then both the gate and the screening ask."
+            ),
+            "hazards": _lazy(
+                "Wires, wells, bulls, soft ground, ordnance, buried services: people read it before they come."
+            ),
+            "retired_on": _lazy("Leave empty while it is searched. Records stay."),
         }
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
@@ -100,7 +112,7 @@ class SiteForm(BaseModelForm):
             self.fields[name].empty_value = Said.UNKNOWN  # type: ignore[attr-defined]
         if not tells_lands_apart(self._place()):
             del self.fields["land_status"]
-        self.fields["jurisdiction"] = forms.ChoiceField(label="Law that applies", choices=jurisdictions)
+        self.fields["jurisdiction"] = forms.ChoiceField(label=_("Law that applies"), choices=jurisdictions)
         if self.instance.gate_lat is not None and self.instance.gate_lon is not None:
             self.fields["gate_text"].initial = f"{self.instance.gate_lat:.6f}, {self.instance.gate_lon:.6f}"
 
@@ -127,7 +139,10 @@ class SiteForm(BaseModelForm):
         others = Site.objects.visible_to(self.user).filter(code__iexact=code).exclude(pk=self.instance.pk)
         other = others.exclude(client_id=self._key()).first()
         if other is not None:
-            raise forms.ValidationError(f"“{code}” is the code of {other.name} already; choose another.")
+            raise forms.ValidationError(
+                _("“%(code)s” is the code of %(other_name)s already; choose another.")
+                % {"code": code, "other_name": other.name}
+            )
         return code
 
     def _key(self) -> Any:

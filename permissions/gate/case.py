@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta
 from permissions.gate.facts import PermissionFacts, PermissionState, SiteFacts, VisitFacts
 from permissions.gate.policy import Policy
 from permissions.terms import Terms
+from tongue import say as _
 
 ONE_DAY = timedelta(days=1)
 
@@ -35,10 +36,10 @@ class Case:
         """Where a term comes from, if it is not the permission asked about: both are named."""
         if self.permission is None or agreement.key == self.permission.key:
             return ""
-        return (
-            f" That is a term of {agreement.name}, which covers the same ground as {self.permission.name};"
-            " the stricter decides."
-        )
+        return _(
+            " That is a term of %(agreement_name)s, which covers the same ground as "
+            "%(permission_name)s; the stricter decides."
+        ) % {"agreement_name": agreement.name, "permission_name": self.permission.name}
 
     def terms(self) -> list[tuple[PermissionFacts, Terms]]:
         return [(a, a.terms) for a in self.agreements()]

@@ -14,6 +14,7 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case
 from permissions.gate.facts import ConsentFacts, PartyFacts, SiteFacts, Tenure
 from permissions.terms import Capacity, long_date
+from tongue import say as _
 
 _DECIDING = (Capacity.OWNER, Capacity.OCCUPIER)
 
@@ -41,13 +42,17 @@ def tenure_reasons(case: Case) -> Iterator[Reason]:
     owners = [p for p in current if p.capacity is Capacity.OWNER]
     occupiers = [p for p in current if p.capacity is Capacity.OCCUPIER]
     if not owners:
-        words = f"No owner is on record for {site.name}; find out who owns it."
+        words = _("No owner is on record for %(site_name)s; find out who owns it.") % {"site_name": site.name}
         yield Reason(ReasonCode.OWNER_UNKNOWN, Answer.ASK, words, site.key, _joins(case, Capacity.OWNER))
     if site.tenure is Tenure.UNKNOWN:
-        words = f"Whether {site.name} is let is not known; ask the owner who farms it."
+        words = _("Whether %(site_name)s is let is not known; ask the owner who farms it.") % {
+            "site_name": site.name
+        }
         yield Reason(ReasonCode.TENURE_UNKNOWN, Answer.ASK, words, site.key)
     elif site.tenure is Tenure.LET and not occupiers:
-        words = f"{first_up(site.name)} is let, but no occupier is on record; the occupier must agree too."
+        words = _("%(first_up)s is let, but no occupier is on record; the occupier must agree too.") % {
+            "first_up": first_up(site.name)
+        }
         yield Reason(
             ReasonCode.OCCUPIER_UNKNOWN, Answer.ASK, words, site.key, _joins(case, Capacity.OCCUPIER)
         )
@@ -66,10 +71,10 @@ def _contradicted(case: Case, owners: list[PartyFacts], occupiers: list[PartyFac
     keys = {p.landholder for p in owners}
     for p in occupiers:
         if p.landholder not in keys:
-            words = (
-                f"{first_up(case.site.name)} is recorded as farmed by its owner, yet {p.name} is recorded as"
-                " occupier; ask who farms it."
-            )
+            words = _(
+                "%(first_up)s is recorded as farmed by its owner, yet %(p_name)s is recorded as "
+                "occupier; ask who farms it."
+            ) % {"first_up": first_up(case.site.name), "p_name": p.name}
             yield Reason(ReasonCode.TENURE_CONTRADICTED, Answer.ASK, words, p.key or p.landholder)
 
 
@@ -109,12 +114,17 @@ def _speaks(case: Case, consent: ConsentFacts, party: PartyFacts) -> bool:
 
 def _missing(case: Case, party: PartyFacts) -> Iterator[Reason]:
     record = party.key or party.landholder
-    words = f"{first_up(party.name)}, the {party.capacity.value}, has not consented."
+    words = _("%(first_up)s, the %(capacity_value)s, has not consented.") % {
+        "first_up": first_up(party.name),
+        "capacity_value": party.capacity.value,
+    }
     yield Reason(ReasonCode.CONSENT_MISSING, Answer.SHUT, words, record)
     for c in case.permission.consents if case.permission else ():
         loose = c.capacity is Capacity.AGENT and [a for a in _agents(case, c) if a.acts_for is None]
         if loose:
-            words = f"{first_up(loose[0].name)} consented as agent, but for whom is not recorded, so it does not count."
+            words = _(
+                "%(first_up)s consented as agent, but for whom is not recorded, so it does not count."
+            ) % {"first_up": first_up(loose[0].name)}
             yield Reason(ReasonCode.AGENT_FOR_NOBODY, Answer.ASK, words, c.key)
 
 
@@ -122,16 +132,23 @@ def _judge(case: Case, party: PartyFacts, c: ConsentFacts) -> Iterator[Reason]:
     who = party.name
     if c.capacity is Capacity.AGENT:
         agents = [a for a in _agents(case, c) if a.acts_for == party.landholder]
-        who = f"{agents[0].name}, agent for {party.name}"
+        who = _("%(name)s, agent for %(party_name)s") % {"name": agents[0].name, "party_name": party.name}
         if not any(a.has_authority for a in agents):
-            words = f"{who}, consented, but the authority to do so is not on record; ask for it in writing."
+            words = _(
+                "%(who)s, consented, but the authority to do so is not on record; ask for it in writing."
+            ) % {"who": who}
             yield Reason(ReasonCode.AGENT_WITHOUT_AUTHORITY, Answer.ASK, words, c.key)
     yield from _time_reasons(case, c, who)
     if c.sites is not None and case.site.key not in c.sites:
-        words = f"The consent of {who} does not cover {case.site.name}."
+        words = _("The consent of %(who)s does not cover %(site_name)s.") % {
+            "who": who,
+            "site_name": case.site.name,
+        }
         yield Reason(ReasonCode.CONSENT_OTHER_SITE, Answer.SHUT, words, c.key)
     if not c.evidence and c.given_on is not None:
-        words = f"There is no evidence on file of the consent of {who}; ask for it in writing."
+        words = _("There is no evidence on file of the consent of %(who)s; ask for it in writing.") % {
+            "who": who
+        }
         yield Reason(ReasonCode.CONSENT_NO_EVIDENCE, Answer.ASK, words, c.key)
 
 
@@ -139,23 +156,37 @@ def _time_reasons(case: Case, c: ConsentFacts, who: str) -> Iterator[Reason]:
     shut, on = Answer.SHUT, case.on
     if c.given_on is None:
         yield Reason(
-            ReasonCode.CONSENT_NOT_GIVEN, shut, f"{first_up(who)} has been asked but has not answered.", c.key
+            ReasonCode.CONSENT_NOT_GIVEN,
+            shut,
+            _("%(first_up)s has been asked but has not answered.") % {"first_up": first_up(who)},
+            c.key,
         )
         return
     first = max(c.given_on, c.starts or c.given_on)
     if c.ends and c.starts and c.ends < c.starts:
-        words = (
-            f"The consent of {who} ends on {long_date(c.ends)}, before it starts on {long_date(c.starts)}."
-        )
+        words = _("The consent of %(who)s ends on %(long_date)s, before it starts on %(value)s.") % {
+            "who": who,
+            "long_date": long_date(c.ends),
+            "value": long_date(c.starts),
+        }
         yield Reason(ReasonCode.CONSENT_DATES_REVERSED, shut, words, c.key)
     elif c.withdrawn_on and c.withdrawn_on <= on:
-        words = f"{first_up(who)} withdrew consent on {long_date(c.withdrawn_on)}."
+        words = _("%(first_up)s withdrew consent on %(long_date)s.") % {
+            "first_up": first_up(who),
+            "long_date": long_date(c.withdrawn_on),
+        }
         yield Reason(ReasonCode.CONSENT_WITHDRAWN, shut, words, c.key)
     elif c.ends and on > c.ends:
-        words = f"The consent of {who} ended on {long_date(c.ends)}."
+        words = _("The consent of %(who)s ended on %(long_date)s.") % {
+            "who": who,
+            "long_date": long_date(c.ends),
+        }
         yield Reason(ReasonCode.CONSENT_ENDED, shut, words, c.key)
     elif on < first:
-        words = f"The consent of {who} starts on {long_date(first)}."
+        words = _("The consent of %(who)s starts on %(long_date)s.") % {
+            "who": who,
+            "long_date": long_date(first),
+        }
         yield Reason(ReasonCode.CONSENT_NOT_STARTED, shut, words, c.key, first)
     else:
         yield from _last_word(case, c, who)
@@ -171,8 +202,13 @@ def _last_word(case: Case, c: ConsentFacts, who: str) -> Iterator[Reason]:
         if o.sites is not None and case.site.key not in o.sites:
             continue
         if c.given_on < gone:
-            words = f"{first_up(who)} withdrew consent on {long_date(gone)}; one given before that no longer counts."
+            words = _(
+                "%(first_up)s withdrew consent on %(long_date)s; one given before that no longer counts."
+            ) % {"first_up": first_up(who), "long_date": long_date(gone)}
             yield Reason(ReasonCode.CONSENT_WITHDRAWN, Answer.SHUT, words, o.key)
         else:
-            words = f"{first_up(who)} gave and withdrew consent on {long_date(gone)}; ask which came last."
+            words = _("%(first_up)s gave and withdrew consent on %(long_date)s; ask which came last.") % {
+                "first_up": first_up(who),
+                "long_date": long_date(gone),
+            }
             yield Reason(ReasonCode.CONSENT_ORDER_UNCLEAR, Answer.ASK, words, c.key)

@@ -9,6 +9,8 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case, days_after
 from permissions.gate.facts import Period, ProtectedFacts, Relation
 from permissions.terms import long_date
+from tongue import figure
+from tongue import say as _
 
 
 def ground_reasons(case: Case) -> Iterator[Reason]:
@@ -22,32 +24,43 @@ def ground_reasons(case: Case) -> Iterator[Reason]:
 def _protected(case: Case, place: ProtectedFacts) -> Iterator[Reason]:
     name = f"{place.name} ({place.kind})" if place.kind else place.name
     if place.relation is Relation.IN_BUFFER:
-        words = (
-            f"{first_up(case.site.name)} lies close to {name}; its edge is hard to see on the ground, so ask."
-        )
+        words = _("%(first_up)s lies close to %(name)s; its edge is hard to see on the ground, so ask.") % {
+            "first_up": first_up(case.site.name),
+            "name": name,
+        }
         yield Reason(ReasonCode.PROTECTED_BUFFER, Answer.ASK, words, place.key)
     elif any(p.covers(case.on) for p in place.lifted_by):
-        words = (
-            f"{first_up(case.site.name)} touches {name}; search only as the written consent on record allows."
-        )
+        words = _("%(first_up)s touches %(name)s; search only as the written consent on record allows.") % {
+            "first_up": first_up(case.site.name),
+            "name": name,
+        }
         yield Reason(ReasonCode.PROTECTED_TOUCHES, Answer.ASK, words, place.key, None)
     else:
-        words = f"{first_up(case.site.name)} touches {name}; using a detector there may be an offence."
+        words = _("%(first_up)s touches %(name)s; using a detector there may be an offence.") % {
+            "first_up": first_up(case.site.name),
+            "name": name,
+        }
         yield Reason(ReasonCode.PROTECTED_TOUCHES, Answer.SHUT, words, place.key)
 
 
 def _check_age(case: Case) -> Iterator[Reason]:
     checked, key = case.site.protected_checked_on, case.site.key
     if checked is None:
-        words = f"{first_up(case.site.name)} has never been checked against protected places."
+        words = _("%(first_up)s has never been checked against protected places.") % {
+            "first_up": first_up(case.site.name)
+        }
         yield Reason(ReasonCode.PROTECTED_CHECK_MISSING, Answer.ASK, words, key)
         return
     last_good = days_after(checked, case.policy.protected_check_days)
     if last_good is not None and case.on > last_good:
-        words = (
-            f"The last check of {case.site.name} against protected places was on {long_date(checked)},"
-            f" more than {case.policy.protected_check_days} days before; check again."
-        )
+        words = _(
+            "The last check of %(site_name)s against protected places was on %(long_date)s, more "
+            "than %(policy_protected_check_days)s days before; check again."
+        ) % {
+            "site_name": case.site.name,
+            "long_date": long_date(checked),
+            "policy_protected_check_days": case.policy.protected_check_days,
+        }
         yield Reason(ReasonCode.PROTECTED_CHECK_OLD, Answer.ASK, words, key)
 
 
@@ -68,11 +81,11 @@ def _licences(case: Case) -> Iterator[Reason]:
         if any(p.covers(case.on) for p in licence.lifted_by):
             continue
         following, gone = next_start(licence.lifted_by, case), last_end(licence.lifted_by, case)
-        tail = "none is on record"
+        tail = _("none is on record")
         if gone and gone.ends:
-            tail = f"the one on record ended on {long_date(gone.ends)}"
+            tail = _("the one on record ended on %(long_date)s") % {"long_date": long_date(gone.ends)}
         if following and following.starts:
-            tail = f"the one on record starts on {long_date(following.starts)}"
+            tail = _("the one on record starts on %(long_date)s") % {"long_date": long_date(following.starts)}
         words = f"{licence.words.rstrip('.')}; {tail}."
         until = following.starts if following else None
         yield Reason(ReasonCode.LICENCE_MISSING, Answer.SHUT, words, licence.key, until)
@@ -81,18 +94,27 @@ def _licences(case: Case) -> Iterator[Reason]:
 def _shape(case: Case) -> Iterator[Reason]:
     site = case.site
     if site.retired_on is not None and site.retired_on <= case.on:
-        after = f"; its ground is now {' and '.join(site.successors)}" if site.successors else ""
-        words = f"{first_up(site.name)} is no longer used from {long_date(site.retired_on)}{after}."
+        after = (
+            _("; its ground is now %(site_successors)s") % {"site_successors": " and ".join(site.successors)}
+            if site.successors
+            else ""
+        )
+        words = _("%(first_up)s is no longer used from %(long_date)s%(after)s.") % {
+            "first_up": first_up(site.name),
+            "long_date": long_date(site.retired_on),
+            "after": after,
+        }
         yield Reason(ReasonCode.SITE_RETIRED, Answer.SHUT, words, site.key)
     if not site.no_go_share < 0.999_999:
-        words = f"All of {site.name} is marked as no-go."
+        words = _("All of %(site_name)s is marked as no-go.") % {"site_name": site.name}
         yield Reason(ReasonCode.GROUND_ALL_NO_GO, Answer.SHUT, words, site.key)
     if not site.jurisdiction:
-        words = f"Which country's law applies to {site.name} is not recorded."
+        words = _("Which country's law applies to %(site_name)s is not recorded.") % {"site_name": site.name}
         yield Reason(ReasonCode.JURISDICTION_UNKNOWN, Answer.ASK, words, site.key)
     km = site.distance_from_club_km
     if km is not None and not km <= case.policy.far_km:
-        words = (
-            f"{first_up(site.name)} lies over {case.policy.far_km:g} km from the club; check its boundary."
-        )
+        words = _("%(first_up)s lies over %(policy_far_km)s km from the club; check its boundary.") % {
+            "first_up": first_up(site.name),
+            "policy_far_km": figure(f"{case.policy.far_km:g}"),
+        }
         yield Reason(ReasonCode.FAR_FROM_CLUB, Answer.ASK, words, site.key)

@@ -10,6 +10,7 @@ from permissions.gate.case import Case, days_after, hours_before, wall, wall_tim
 from permissions.gate.facts import NoticeFacts, PartyFacts, PermissionFacts
 from permissions.terms import Capacity, long_date
 from permissions.terms.words import clock
+from tongue import say as _
 
 _TOLD = frozenset({Capacity.SPORTING_TENANT, Capacity.INFORMED_ONLY})
 
@@ -33,14 +34,22 @@ def _inform(case: Case, party: PartyFacts) -> Iterator[Reason]:
     told = [wall(n.given_at) for n in _given(case, party) if not n.waived]
     if len(told) < len(_given(case, party)) or any(moment <= due for moment in told):
         return
-    came = "; notice came later: ask whether that will do" if told else "; no notice is on record"
-    words = f"{party.name} has no say but must be told {hours} hours before, by {_moment(due)}{came}."
+    came = _("; notice came later: ask whether that will do") if told else _("; no notice is on record")
+    words = _("%(party_name)s has no say but must be told %(hours)s hours before, by %(moment)s%(came)s.") % {
+        "party_name": party.name,
+        "hours": hours,
+        "moment": _moment(due),
+        "came": came,
+    }
     until = enough_from(case, hours, min(told)) if told else None
     yield Reason(ReasonCode.INFORM_DUE, Answer.ASK, words, party.key or party.landholder, until)
 
 
 def _moment(moment: datetime) -> str:
-    return f"{clock(moment.time())} on {long_date(moment.date())}"
+    return _("%(clock)s on %(long_date)s") % {
+        "clock": clock(moment.time()),
+        "long_date": long_date(moment.date()),
+    }
 
 
 def _to_tell(case: Case, capacities: frozenset[Capacity]) -> list[PartyFacts]:
@@ -72,14 +81,21 @@ def _notice(case: Case, party: PartyFacts, agreement: PermissionFacts, hours: in
     by = _moment(due)
     told = min((wall(n.given_at) for n in notices), default=None)
     if told is None and (now is None or wall(now) <= due):
-        words = f"{party.name} must be told {hours} hours before, by {by}; no notice is on record.{tail}"
+        words = _(
+            "%(party_name)s must be told %(hours)s hours before, by %(by)s; no notice is on record.%(tail)s"
+        ) % {"party_name": party.name, "hours": hours, "by": by, "tail": tail}
         yield Reason(ReasonCode.NOTICE_DUE, Answer.ASK, words, record)
         return
     basis = told or (wall(now) if now else due)
-    done = "no notice is on record" if told is None else f"notice came at {_moment(told)}"
-    words = (
-        f"{party.name} must be told {hours} hours before, by {by}; {done}. Ask if short notice will do.{tail}"
+    done = (
+        _("no notice is on record")
+        if told is None
+        else _("notice came at %(moment)s") % {"moment": _moment(told)}
     )
+    words = _(
+        "%(party_name)s must be told %(hours)s hours before, by %(by)s; %(done)s. Ask if short "
+        "notice will do.%(tail)s"
+    ) % {"party_name": party.name, "hours": hours, "by": by, "done": done, "tail": tail}
     # Another agreement over the same ground may ask for notice too, and would repeat this reason on that day.
     alone = all(o.permission.terms.notice_hours is None for o in case.site.overlaps)
     until = enough_from(case, hours, basis) if alone else None
@@ -89,7 +105,7 @@ def _notice(case: Case, party: PartyFacts, agreement: PermissionFacts, hours: in
 def enough_from(case: Case, hours: int, basis: datetime) -> date | None:
     """The first day on which notice given at `basis` is long enough."""
     day = days_after(basis.date(), hours // 24)
-    for _ in range(3):
+    for _rest in range(3):
         if day is None or basis <= hours_before(start_of(case, day), hours):
             return day
         day = days_after(day, 1)

@@ -10,6 +10,7 @@ from permissions.gate.case import Case
 from permissions.gate.facts import Period, PersonFacts
 from permissions.gate.ground import last_end, next_start
 from permissions.terms import Terms, WhoMay, long_date, money
+from tongue import say as _
 
 
 def people_reasons(case: Case) -> Iterator[Reason]:
@@ -36,11 +37,15 @@ def _card(
     if any(p.covers(case.on) for p in periods):
         return
     following, gone = next_start(periods, case), last_end(periods, case)
-    words = f"{person.name} has no {what} on record"
+    words = _("%(person_name)s has no %(what)s on record") % {"person_name": person.name, "what": what}
     if gone and gone.ends:
-        words = f"The {what} of {person.name} ended on {long_date(gone.ends)}"
+        words = _("The %(what)s of %(person_name)s ended on %(long_date)s") % {
+            "what": what,
+            "person_name": person.name,
+            "long_date": long_date(gone.ends),
+        }
     if following and following.starts:
-        words += f"; the next starts on {long_date(following.starts)}"
+        words += _("; the next starts on %(long_date)s") % {"long_date": long_date(following.starts)}
     yield Reason(code, Answer.SHUT, f"{words}.", person.key, following.starts if following else None)
 
 
@@ -53,12 +58,16 @@ def _against_terms(case: Case, person: PersonFacts, agreement: str, terms: Terms
         yield (
             ReasonCode.NOT_NAMED,
             Answer.SHUT,
-            f"Only people named in the agreement may come; {name} is not.",
+            _("Only people named in the agreement may come; %(name)s is not.") % {"name": name},
         )
     if person.is_guest and not terms.guests:
-        yield ReasonCode.GUEST, Answer.SHUT, f"The terms allow no guests; {name} is one."
+        yield ReasonCode.GUEST, Answer.SHUT, _("The terms allow no guests; %(name)s is one.") % {"name": name}
     if person.is_junior and not terms.juniors:
-        yield ReasonCode.JUNIOR, Answer.SHUT, f"The terms allow no juniors; {name} is one."
+        yield (
+            ReasonCode.JUNIOR,
+            Answer.SHUT,
+            _("The terms allow no juniors; %(name)s is one.") % {"name": name},
+        )
     yield from _age(person, terms)
     yield from _amount(case, person, terms)
 
@@ -71,13 +80,15 @@ def _age(person: PersonFacts, terms: Terms) -> Iterator[Draft]:
         yield (
             ReasonCode.TOO_YOUNG,
             Answer.SHUT,
-            f"The terms ask for {least} years at least; {person.name} is younger.",
+            _("The terms ask for %(least)s years at least; %(person_name)s is younger.")
+            % {"least": least, "person_name": person.name},
         )
     elif person.age is None and (person.is_junior or least > 18):
         yield (
             ReasonCode.AGE_UNKNOWN,
             Answer.ASK,
-            f"The terms ask for {least} years at least; ask how old {person.name} is.",
+            _("The terms ask for %(least)s years at least; ask how old %(person_name)s is.")
+            % {"least": least, "person_name": person.name},
         )
 
 
@@ -87,14 +98,24 @@ def _amount(case: Case, person: PersonFacts, terms: Terms) -> Iterator[Draft]:
     if floor is None or not held:
         return
     known = [a for a in held if a is not None and a.is_finite()]
-    asked = f"The terms ask for cover of {money(floor, terms.currency)}"
+    asked = _("The terms ask for cover of %(money)s") % {"money": money(floor, terms.currency)}
     if floor.is_finite() and any(a >= floor for a in known):
         return
     if floor.is_finite() and len(known) == len(held):
         best = money(max(known), terms.currency)
-        yield ReasonCode.INSURANCE_LOW, Answer.SHUT, f"{asked}; {person.name} is covered to {best}."
+        yield (
+            ReasonCode.INSURANCE_LOW,
+            Answer.SHUT,
+            _("%(asked)s; %(person_name)s is covered to %(best)s.")
+            % {"asked": asked, "person_name": person.name, "best": best},
+        )
     else:
-        yield ReasonCode.INSURANCE_UNKNOWN, Answer.ASK, f"{asked}; see how far {person.name} is covered."
+        yield (
+            ReasonCode.INSURANCE_UNKNOWN,
+            Answer.ASK,
+            _("%(asked)s; see how far %(person_name)s is covered.")
+            % {"asked": asked, "person_name": person.name},
+        )
 
 
 def _names_unknown(case: Case) -> Iterator[Reason]:
@@ -102,7 +123,7 @@ def _names_unknown(case: Case) -> Iterator[Reason]:
         return
     for agreement, terms in case.terms():
         if terms.who is WhoMay.NAMED_ONLY:
-            words = "Only people named in the agreement may come; say who." + case.because(agreement)
+            words = _("Only people named in the agreement may come; say who.") + case.because(agreement)
             yield Reason(ReasonCode.NAMES_UNKNOWN, Answer.ASK, words, agreement.key)
 
 
@@ -111,5 +132,7 @@ def _juniors_alone(case: Case) -> Iterator[Reason]:
     if not case.policy.junior_needs_adult or any(not p.is_junior for p in people):
         return
     for person in people:
-        words = f"{first_up(person.name)} is a junior and no adult is down to come; ask who is responsible."
+        words = _("%(first_up)s is a junior and no adult is down to come; ask who is responsible.") % {
+            "first_up": first_up(person.name)
+        }
         yield Reason(ReasonCode.JUNIOR_ALONE, Answer.ASK, words, person.key)

@@ -10,6 +10,7 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import ONE_DAY, Case, day_after, days_after
 from permissions.gate.facts import ClosedPeriodFacts, FieldStateFacts
 from permissions.terms import LivestockRule, long_date
+from tongue import say as _
 
 
 def covers(period: ClosedPeriodFacts, on: date) -> bool:
@@ -42,8 +43,12 @@ def closed_reasons(case: Case) -> Iterator[Reason]:
     for period in case.site.closed_periods:
         if period.effect is not Answer.OPEN and covers(period, case.on):
             until = reopens(period, case.on)
-            end = f" up to and including {long_date(until - ONE_DAY)}" if until else ""
-            verb = "Closed" if period.effect is Answer.SHUT else "Ask first"
+            end = (
+                _(" up to and including %(long_date)s") % {"long_date": long_date(until - ONE_DAY)}
+                if until
+                else ""
+            )
+            verb = _("Closed") if period.effect is Answer.SHUT else _("Ask first")
             kind = f" ({period.kind})" if period.kind and period.kind != period.reason else ""
             words = f"{verb}{end}: {period.reason}{kind}."
             yield Reason(ReasonCode.CLOSED_PERIOD, period.effect, words, period.key, until)
@@ -62,26 +67,32 @@ def field_reasons(case: Case) -> Iterator[Reason]:
     following = min((s.on for s in site.field_states if s.on > on), default=None)
     latest = latest_states(site.field_states, on)
     if not latest:
-        words = f"Nobody has reported what is growing on {site.name}; ask."
+        words = _("Nobody has reported what is growing on %(site_name)s; ask.") % {"site_name": site.name}
         yield Reason(ReasonCode.FIELD_STATE_UNKNOWN, Answer.ASK, words, site.key, following)
         return
     for state in latest:
         yield from _one_state(case, state, following)
     last_good = days_after(latest[0].on, case.policy.field_state_days)
     if last_good is not None and on > last_good:
-        words = (
-            f"The last report of {site.name} is from {long_date(latest[0].on)}, more than"
-            f" {case.policy.field_state_days} days before; confirm what is growing."
-        )
+        words = _(
+            "The last report of %(site_name)s is from %(long_date)s, more than "
+            "%(policy_field_state_days)s days before; confirm what is growing."
+        ) % {
+            "site_name": site.name,
+            "long_date": long_date(latest[0].on),
+            "policy_field_state_days": case.policy.field_state_days,
+        }
         yield Reason(ReasonCode.FIELD_STATE_OLD, Answer.ASK, words, latest[0].key, following)
 
 
 def _one_state(case: Case, state: FieldStateFacts, following: date | None) -> Iterator[Reason]:
-    source = f"{state.said_by} said on" if state.said_by else "report of"
+    source = (
+        _("%(state_said_by)s said on") % {"state_said_by": state.said_by} if state.said_by else _("report of")
+    )
     source = f"{source} {long_date(state.on)}"
-    grown = ", ".join(p for p in (state.crop, state.stage) if p) or "state not described"
+    grown = ", ".join(p for p in (state.crop, state.stage) if p) or _("state not described")
     if state.effect is not Answer.OPEN:
-        verb = "is shut" if state.effect is Answer.SHUT else "needs asking"
+        verb = _("is shut") if state.effect is Answer.SHUT else _("needs asking")
         words = f"{first_up(case.site.name)} {verb}: {grown} ({source})."
         yield Reason(ReasonCode.FIELD_STATE, state.effect, words, state.key, following)
     for agreement, terms in case.terms():
@@ -89,14 +100,26 @@ def _one_state(case: Case, state: FieldStateFacts, following: date | None) -> It
             continue
         tail = case.because(agreement)
         if state.livestock is None:
-            words = f"Whether livestock is in {case.site.name} is not known ({source}); ask.{tail}"
+            words = _("Whether livestock is in %(site_name)s is not known (%(source)s); ask.%(tail)s") % {
+                "site_name": case.site.name,
+                "source": source,
+                "tail": tail,
+            }
             yield Reason(ReasonCode.LIVESTOCK, Answer.ASK, words, state.key, following)
         else:
             shut = terms.livestock is LivestockRule.NOT_WITH
             rule = (
-                "the terms bar searching among livestock" if shut else "ask before searching among livestock"
+                _("the terms bar searching among livestock")
+                if shut
+                else _("ask before searching among livestock")
             )
-            words = f"{first_up(state.livestock)} in {case.site.name} ({source}); {rule}.{tail}"
+            words = _("%(first_up)s in %(site_name)s (%(source)s); %(rule)s.%(tail)s") % {
+                "first_up": first_up(state.livestock),
+                "site_name": case.site.name,
+                "source": source,
+                "rule": rule,
+                "tail": tail,
+            }
             yield Reason(
                 ReasonCode.LIVESTOCK, Answer.SHUT if shut else Answer.ASK, words, state.key, following
             )

@@ -12,6 +12,8 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case, days_after, wall_time
 from permissions.terms import DogRule, Terms
 from permissions.terms.words import clock, only_days
+from tongue import say as _
+from tongue import say_many
 
 
 def weekday_bars(case: Case) -> list[tuple[frozenset[int], Reason]]:
@@ -19,7 +21,11 @@ def weekday_bars(case: Case) -> list[tuple[frozenset[int], Reason]]:
     bars: dict[Reason, frozenset[int]] = {}
     for agreement, terms in case.terms():
         if terms.weekdays is not None:
-            words = f"{first_up(agreement.name)} allows {only_days(terms.weekdays)}.{case.because(agreement)}"
+            words = _("%(first_up)s allows %(only_days)s.%(because)s") % {
+                "first_up": first_up(agreement.name),
+                "only_days": only_days(terms.weekdays),
+                "because": case.because(agreement),
+            }
             bars[Reason(ReasonCode.WEEKDAY, Answer.SHUT, words, agreement.key)] = terms.weekdays
     return [(allowed, reason) for reason, allowed in bars.items()]
 
@@ -58,15 +64,27 @@ def _hours(case: Case, terms: Terms) -> Iterator[Draft]:
     if first is None and last is None:
         return
     start, end = case.visit.starts_at, case.visit.ends_at
-    allowed = f"Searching is allowed {_span(first, last)}"
+    allowed = _("Searching is allowed %(span)s") % {"span": _span(first, last)}
     for given in (start, end):
         if given is not None and not _within(wall_time(given), first, last):
-            yield ReasonCode.HOURS, Answer.SHUT, f"{allowed}; the visit is planned {_span(start, end)}."
+            yield (
+                ReasonCode.HOURS,
+                Answer.SHUT,
+                _("%(allowed)s; the visit is planned %(span)s.")
+                % {"allowed": allowed, "span": _span(start, end)},
+            )
             return
     if case.visit.planned and (start is None or end is None):
-        yield ReasonCode.HOURS_UNKNOWN, Answer.ASK, f"{allowed}; say when the visit starts and ends."
+        yield (
+            ReasonCode.HOURS_UNKNOWN,
+            Answer.ASK,
+            _("%(allowed)s; say when the visit starts and ends.") % {"allowed": allowed},
+        )
     elif start and end and wall_time(end) < wall_time(start):
-        words = f"The visit ends at {clock(end)}, before it starts at {clock(start)}; correct its times."
+        words = _("The visit ends at %(clock)s, before it starts at %(value)s; correct its times.") % {
+            "clock": clock(end),
+            "value": clock(start),
+        }
         yield ReasonCode.HOURS_UNKNOWN, Answer.ASK, words
 
 
@@ -85,27 +103,41 @@ def _heads(case: Case, terms: Terms) -> Iterator[Draft]:
         return
     count = max(heads or 0, len(case.visit.people))
     if count > top:
-        words = f"The terms allow {top} at most; {count} would come."
+        words = _("The terms allow %(top)s at most; %(count)s would come.") % {"top": top, "count": count}
         yield ReasonCode.HEADS_OVER, Answer.SHUT, words
     elif heads is None and case.visit.planned:
-        yield ReasonCode.HEADS_UNKNOWN, Answer.ASK, f"The terms allow {top} at most; say how many will come."
+        yield (
+            ReasonCode.HEADS_UNKNOWN,
+            Answer.ASK,
+            _("The terms allow %(top)s at most; say how many will come.") % {"top": top},
+        )
 
 
 def _vehicles(case: Case, terms: Terms) -> Iterator[Draft]:
     top, count = terms.max_vehicles, case.visit.vehicles
     if top is None:
         return
-    allowed = f"The terms allow {top if top > 0 else 'no'} vehicle{'' if top == 1 else 's'}"
+    allowed = say_many("The terms allow %(value)s vehicle", "The terms allow %(value)s vehicles", top) % {
+        "value": top if top > 0 else "no"
+    }
     if count is not None and count > top:
-        yield ReasonCode.VEHICLES_OVER, Answer.SHUT, f"{allowed}; {count} would come."
+        yield (
+            ReasonCode.VEHICLES_OVER,
+            Answer.SHUT,
+            _("%(allowed)s; %(count)s would come.") % {"allowed": allowed, "count": count},
+        )
     elif count is None and case.visit.planned:
-        yield ReasonCode.VEHICLES_UNKNOWN, Answer.ASK, f"{allowed}; say how many will come."
+        yield (
+            ReasonCode.VEHICLES_UNKNOWN,
+            Answer.ASK,
+            _("%(allowed)s; say how many will come.") % {"allowed": allowed},
+        )
 
 
 def _dogs(case: Case, terms: Terms) -> Iterator[Draft]:
     if terms.dogs is not DogRule.NONE:
         return
     if case.visit.dogs:
-        yield ReasonCode.DOGS, Answer.SHUT, "The terms allow no dogs."
+        yield ReasonCode.DOGS, Answer.SHUT, _("The terms allow no dogs.")
     elif case.visit.dogs is None and case.visit.planned:
-        yield ReasonCode.DOGS_UNKNOWN, Answer.ASK, "The terms allow no dogs; say whether any would come."
+        yield ReasonCode.DOGS_UNKNOWN, Answer.ASK, _("The terms allow no dogs; say whether any would come.")

@@ -5,6 +5,7 @@ from typing import Any, Self
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -29,8 +30,8 @@ class ImportDraft(OnceModel):
     """
 
     class Purpose(models.TextChoices):
-        SITES = "sites", "Boundaries of sites"
-        PLACES = "places", "A layer of protected places"
+        SITES = "sites", _lazy("Boundaries of sites")
+        PLACES = "places", _lazy("A layer of protected places")
 
     purpose = models.CharField(max_length=6, choices=Purpose.choices)
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")

@@ -5,6 +5,7 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -26,22 +27,25 @@ class LandholderQuerySet(models.QuerySet["Landholder"]):
 class Landholder(OnceModel):
     """A person, family or body. The capacity (owner, occupier...) belongs to the land: see SiteParty."""
 
-    name = models.CharField("Name", max_length=160)
-    contact_name = models.CharField("Whom to ask for", max_length=120, blank=True)
-    email = models.EmailField("E-mail", blank=True)
-    phone = models.CharField("Phone", max_length=60, blank=True)
-    address = models.TextField("Address", blank=True)
-    notes = models.TextField("Notes", blank=True)
-    language = models.CharField("Language", max_length=10, blank=True)  # empty: the club's
-    held_since = models.DateField("Details held since", null=True, blank=True)
+    name = models.CharField(_lazy("Name"), max_length=160)
+    contact_name = models.CharField(_lazy("Whom to ask for"), max_length=120, blank=True)
+    email = models.EmailField(_lazy("E-mail"), blank=True)
+    phone = models.CharField(_lazy("Phone"), max_length=60, blank=True)
+    address = models.TextField(_lazy("Address"), blank=True)
+    notes = models.TextField(_lazy("Notes"), blank=True)
+    language = models.CharField(_lazy("Language"), max_length=10, blank=True)  # empty: the club's
+    held_since = models.DateField(_lazy("Details held since"), null=True, blank=True)
     held_why = models.CharField(
-        "Why we hold them", max_length=200, blank=True, default="To keep and honour a permission to search"
+        _lazy("Why we hold them"),
+        max_length=200,
+        blank=True,
+        default="To keep and honour a permission to search",
     )
 
     asks_code = models.BooleanField(
-        "The private page asks for a code sent by e-mail",
+        _lazy("The private page asks for a code sent by e-mail"),
         default=False,
-        help_text="Whoever is handed the address without the code sees nothing.",
+        help_text=_lazy("Whoever is handed the address without the code sees nothing."),
     )
     erased_on = models.DateField(null=True, blank=True, editable=False)
 

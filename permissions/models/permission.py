@@ -8,6 +8,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Prefetch, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -53,25 +54,29 @@ def _from_to(day: date) -> Q:
 class TermsModel(models.Model):
     """Mixin: the terms as columns; permissions/terms.py reads them and puts them into words."""
 
-    weekdays = models.JSONField("Days", default=list, blank=True)  # 0 = Monday; empty: any day
-    hours_from = models.TimeField("Not before", null=True, blank=True)
-    hours_to = models.TimeField("Not after", null=True, blank=True)
-    max_heads = models.PositiveIntegerField("Most people at once", null=True, blank=True)
-    named_only = models.BooleanField("Only people named in the agreement", default=False)
+    weekdays = models.JSONField(_lazy("Days"), default=list, blank=True)  # 0 = Monday; empty: any day
+    hours_from = models.TimeField(_lazy("Not before"), null=True, blank=True)
+    hours_to = models.TimeField(_lazy("Not after"), null=True, blank=True)
+    max_heads = models.PositiveIntegerField(_lazy("Most people at once"), null=True, blank=True)
+    named_only = models.BooleanField(_lazy("Only people named in the agreement"), default=False)
     named_people = models.ManyToManyField(settings.AUTH_USER_MODEL, blank=True, related_name="+")
-    guests_allowed = models.BooleanField("Guests may come", default=False)
-    juniors_allowed = models.BooleanField("Under-18s may come with an adult", default=False)
-    minimum_age = models.PositiveSmallIntegerField("Youngest who may come (years)", null=True, blank=True)
-    notice_hours = models.PositiveIntegerField("Notice before each visit (hours)", null=True, blank=True)
-    notice_to = models.CharField("Notice to", max_length=160, blank=True)
-    vehicles = models.CharField("Vehicles and parking", max_length=200, blank=True)
-    max_vehicles = models.PositiveIntegerField("Most vehicles", null=True, blank=True)
-    dogs_allowed = models.BooleanField("Dogs may come", default=False)
+    guests_allowed = models.BooleanField(_lazy("Guests may come"), default=False)
+    juniors_allowed = models.BooleanField(_lazy("Under-18s may come with an adult"), default=False)
+    minimum_age = models.PositiveSmallIntegerField(
+        _lazy("Youngest who may come (years)"), null=True, blank=True
+    )
+    notice_hours = models.PositiveIntegerField(
+        _lazy("Notice before each visit (hours)"), null=True, blank=True
+    )
+    notice_to = models.CharField(_lazy("Notice to"), max_length=160, blank=True)
+    vehicles = models.CharField(_lazy("Vehicles and parking"), max_length=200, blank=True)
+    max_vehicles = models.PositiveIntegerField(_lazy("Most vehicles"), null=True, blank=True)
+    dogs_allowed = models.BooleanField(_lazy("Dogs may come"), default=False)
     depth_limit_cm = models.PositiveIntegerField(
-        "Deepest hole (cm)", null=True, blank=True, validators=[MaxValueValidator(200)]
+        _lazy("Deepest hole (cm)"), null=True, blank=True, validators=[MaxValueValidator(200)]
     )
     livestock_rule = models.CharField(
-        "With livestock in the field",
+        _lazy("With livestock in the field"),
         max_length=10,
         choices=[
             ("allowed", "searching is allowed"),
@@ -80,9 +85,9 @@ class TermsModel(models.Model):
         ],
         default="ask_first",
     )
-    livestock = models.CharField("About livestock", max_length=200, blank=True)
+    livestock = models.CharField(_lazy("About livestock"), max_length=200, blank=True)
     fee_per_head = models.DecimalField(
-        "Fee for each person and visit",
+        _lazy("Fee for each person and visit"),
         max_digits=8,
         decimal_places=2,
         null=True,
@@ -90,47 +95,47 @@ class TermsModel(models.Model):
         validators=[MinValueValidator(0)],
     )
     share_percent = models.DecimalField(
-        "Landholder's share (%)",
+        _lazy("Landholder's share (%)"),
         max_digits=5,
         decimal_places=2,
         default=Decimal(50),
         validators=[MinValueValidator(0), MaxValueValidator(100)],
     )
     share_threshold = models.DecimalField(
-        "Sharing starts at",
+        _lazy("Sharing starts at"),
         max_digits=10,
         decimal_places=2,
         default=Decimal(0),
         validators=[MinValueValidator(0)],
     )
     share_wording = models.CharField(
-        "Threshold reads",
+        _lazy("Threshold reads"),
         max_length=8,
         choices=[("over", "more than that value"), ("at_least", "that value or more")],
         default="over",
     )
     share_rule = models.CharField(
-        "What is shared",
+        _lazy("What is shared"),
         max_length=8,
         choices=[("whole", "the whole value"), ("excess", "only the part above")],
         default="whole",
     )
     share_unit = models.CharField(
-        "Counted per",
+        _lazy("Counted per"),
         max_length=8,
         choices=[("object", "object"), ("group", "same-find group"), ("hunt", "hunt")],
         default="object",
     )
     organiser_percent = models.DecimalField(
-        "Organiser's part, off the value first (%)",
+        _lazy("Organiser's part, off the value first (%)"),
         max_digits=5,
         decimal_places=2,
         default=Decimal(0),
         validators=[MinValueValidator(0), MaxValueValidator(100)],
     )
-    findspots_to_landholder = models.BooleanField("Landholder sees exact findspots", default=True)
+    findspots_to_landholder = models.BooleanField(_lazy("Landholder sees exact findspots"), default=True)
     photographs = models.CharField(
-        "Photographs",
+        _lazy("Photographs"),
         max_length=10,
         choices=[
             ("free", "may be published"),
@@ -140,10 +145,10 @@ class TermsModel(models.Model):
         ],
         default="no_places",
     )
-    publicity = models.CharField("About publicity", max_length=200, blank=True)
-    insurance_floor = models.PositiveBigIntegerField("Insurance at least", null=True, blank=True)
-    ending_notice_days = models.PositiveIntegerField("Notice to end it (days)", null=True, blank=True)
-    other_terms = models.TextField("Anything else agreed", blank=True)
+    publicity = models.CharField(_lazy("About publicity"), max_length=200, blank=True)
+    insurance_floor = models.PositiveBigIntegerField(_lazy("Insurance at least"), null=True, blank=True)
+    ending_notice_days = models.PositiveIntegerField(_lazy("Notice to end it (days)"), null=True, blank=True)
+    other_terms = models.TextField(_lazy("Anything else agreed"), blank=True)
 
     class Meta:
         abstract = True
@@ -152,12 +157,12 @@ class TermsModel(models.Model):
 class Permission(OnceModel, TermsModel):
     """An agreement over one or more sites. Whether it is in force is computed, never stored."""
 
-    reference = models.CharField("Reference", max_length=20, unique=True)
-    title = models.CharField("Title", max_length=160)
+    reference = models.CharField(_lazy("Reference"), max_length=20, unique=True)
+    title = models.CharField(_lazy("Title"), max_length=160)
     sites: Any = models.ManyToManyField("permissions.Site", related_name="permissions")
     state = models.CharField(max_length=8, choices=[(s.value, s.value) for s in State], default=State.DRAFT)
-    starts = models.DateField("First day", null=True, blank=True)
-    ends = models.DateField("Last day", null=True, blank=True)
+    starts = models.DateField(_lazy("First day"), null=True, blank=True)
+    ends = models.DateField(_lazy("Last day"), null=True, blank=True)
     paused_why = models.CharField(max_length=300, blank=True)
     notes = models.TextField(blank=True)
 
@@ -188,10 +193,10 @@ class Consent(OnceModel):
     """One landholder's yes, in one capacity, for all sites of the permission or for some."""
 
     class Evidence(models.TextChoices):
-        SIGNED = "signed", "Signed paper"
-        EMAIL = "email", "E-mail or letter"
-        ONLINE = "online", "Signed on line by link"
-        VERBAL = "verbal", "Spoken only"
+        SIGNED = "signed", _lazy("Signed paper")
+        EMAIL = "email", _lazy("E-mail or letter")
+        ONLINE = "online", _lazy("Signed on line by link")
+        VERBAL = "verbal", _lazy("Spoken only")
 
     permission = models.ForeignKey(Permission, on_delete=models.PROTECT, related_name="consents")
     landholder = models.ForeignKey(
@@ -199,13 +204,13 @@ class Consent(OnceModel):
     )
     capacity = models.CharField(max_length=16, choices=Capacity.choices)
     sites: Any = models.ManyToManyField("permissions.Site", blank=True, related_name="+")  # none chosen: all
-    given_on = models.DateField("Given on", null=True, blank=True)
-    starts = models.DateField("From", null=True, blank=True)
-    ends = models.DateField("Until", null=True, blank=True)
+    given_on = models.DateField(_lazy("Given on"), null=True, blank=True)
+    starts = models.DateField(_lazy("From"), null=True, blank=True)
+    ends = models.DateField(_lazy("Until"), null=True, blank=True)
     evidence_kind = models.CharField(
-        "Evidence", max_length=8, choices=Evidence.choices, default=Evidence.VERBAL
+        _lazy("Evidence"), max_length=8, choices=Evidence.choices, default=Evidence.VERBAL
     )
-    evidence_file = models.FileField("File", upload_to="", blank=True)
+    evidence_file = models.FileField(_lazy("File"), upload_to="", blank=True)
     evidence_name = models.CharField(max_length=160, blank=True)
     withdrawn_on = models.DateField(null=True, blank=True)
     notes = models.CharField(max_length=300, blank=True)

@@ -5,6 +5,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -23,17 +24,17 @@ class ProtectedLayer(OnceModel):
     Only the places inside the box min_lat to max_lon were kept; outside it the layer says nothing.
     """
 
-    name = models.CharField("Name of the layer", max_length=120)
-    kind = models.CharField("What its places are", max_length=80)
-    source = models.CharField("Source", max_length=200)
-    licence = models.CharField("Licence of the data", max_length=160)
-    data_on = models.DateField("The data are of")
+    name = models.CharField(_lazy("Name of the layer"), max_length=120)
+    kind = models.CharField(_lazy("What its places are"), max_length=80)
+    source = models.CharField(_lazy("Source"), max_length=200)
+    licence = models.CharField(_lazy("Licence of the data"), max_length=160)
+    data_on = models.DateField(_lazy("The data are of"))
     buffer_m = models.FloatField(
-        "Margin around each place (m)",
+        _lazy("Margin around each place (m)"),
         default=20,
         validators=[MinValueValidator(0), MaxValueValidator(5000)],
     )
-    is_check = models.BooleanField("Counts as the yearly check", default=False)
+    is_check = models.BooleanField(_lazy("Counts as the yearly check"), default=False)
     filename = models.CharField(max_length=160, blank=True)
     imported_at = models.DateTimeField()
     imported_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -76,8 +77,8 @@ class ProtectedNear(models.Model):
     """A protected place that a site touches or comes close to: worked out when a layer or a boundary changes."""
 
     class Relation(models.TextChoices):
-        TOUCHES = "touches", "On this site: shut"
-        IN_BUFFER = "in_buffer", "Close by: ask"
+        TOUCHES = "touches", _lazy("On this site: shut")
+        IN_BUFFER = "in_buffer", _lazy("Close by: ask")
 
     site = models.ForeignKey("permissions.Site", on_delete=models.CASCADE, related_name="protected_near")
     place = models.ForeignKey(ProtectedPlace, on_delete=models.CASCADE, related_name="near")

@@ -6,6 +6,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.position import Country
 from people.models import User
@@ -30,39 +31,39 @@ COUNTRIES = {
 
 
 class Capacity(models.TextChoices):
-    OWNER = "owner", "Owner"
-    OCCUPIER = "occupier", "Occupier (tenant)"
-    AGENT = "agent", "Agent"
-    SPORTING_TENANT = "sporting_tenant", "Sporting tenant"
-    INFORMED_ONLY = "informed_only", "Informed only"
+    OWNER = "owner", _lazy("Owner")
+    OCCUPIER = "occupier", _lazy("Occupier (tenant)")
+    AGENT = "agent", _lazy("Agent")
+    SPORTING_TENANT = "sporting_tenant", _lazy("Sporting tenant")
+    INFORMED_ONLY = "informed_only", _lazy("Informed only")
 
 
 class Tenure(models.TextChoices):
-    OWNER_OCCUPIED = "owner_occupied", "Farmed by the owner"
-    LET = "let", "Let to a tenant"
-    UNKNOWN = "unknown", "Not known yet"
+    OWNER_OCCUPIED = "owner_occupied", _lazy("Farmed by the owner")
+    LET = "let", _lazy("Let to a tenant")
+    UNKNOWN = "unknown", _lazy("Not known yet")
 
 
 class Said(models.TextChoices):
     """What is known of the ground; not known is never taken for no."""
 
-    YES = "yes", "Yes"
-    NO = "no", "No"
-    UNKNOWN = "unknown", "Not known"
+    YES = "yes", _lazy("Yes")
+    NO = "no", _lazy("No")
+    UNKNOWN = "unknown", _lazy("Not known")
 
 
 class LandStatus(models.TextChoices):
     """Who holds the ground, as United States law sorts it (law.facts.LandStatus)."""
 
-    UNKNOWN = "unknown", "Not known"
-    NATIONAL_PARK = "national_park", "National park"
-    NATIONAL_FOREST = "national_forest", "National forest"
-    REFUGE = "refuge", "Wildlife refuge"
-    FEDERAL_OTHER = "federal_other", "Other federal land"
-    TRIBAL = "tribal", "Tribal land"
-    STATE = "state", "State land"
-    LOCAL = "local", "County, city or another local body"
-    PRIVATE = "private", "Private land"
+    UNKNOWN = "unknown", _lazy("Not known")
+    NATIONAL_PARK = "national_park", _lazy("National park")
+    NATIONAL_FOREST = "national_forest", _lazy("National forest")
+    REFUGE = "refuge", _lazy("Wildlife refuge")
+    FEDERAL_OTHER = "federal_other", _lazy("Other federal land")
+    TRIBAL = "tribal", _lazy("Tribal land")
+    STATE = "state", _lazy("State land")
+    LOCAL = "local", _lazy("County, city or another local body")
+    PRIVATE = "private", _lazy("Private land")
 
 
 class SiteQuerySet(models.QuerySet["Site"]):
@@ -82,21 +83,23 @@ class SiteQuerySet(models.QuerySet["Site"]):
 class Site(OnceModel):
     """One searchable block of ground, usually one field. The boundary columns mirror the current Boundary."""
 
-    code = models.CharField("Site code", max_length=12, unique=True)
-    name = models.CharField("Field name", max_length=120)
-    holding = models.CharField("Farm or estate", max_length=120, blank=True)
-    parish = models.CharField("Parish", max_length=120, blank=True)
-    jurisdiction = models.CharField("Law that applies", max_length=30, default="england")
-    tenure = models.CharField("Who farms it", max_length=14, choices=Tenure.choices, default=Tenure.UNKNOWN)
-    land_use = models.CharField("Usual land use", max_length=60, blank=True)
+    code = models.CharField(_lazy("Site code"), max_length=12, unique=True)
+    name = models.CharField(_lazy("Field name"), max_length=120)
+    holding = models.CharField(_lazy("Farm or estate"), max_length=120, blank=True)
+    parish = models.CharField(_lazy("Parish"), max_length=120, blank=True)
+    jurisdiction = models.CharField(_lazy("Law that applies"), max_length=30, default="england")
+    tenure = models.CharField(
+        _lazy("Who farms it"), max_length=14, choices=Tenure.choices, default=Tenure.UNKNOWN
+    )
+    land_use = models.CharField(_lazy("Usual land use"), max_length=60, blank=True)
     tidal = models.CharField(
-        "Is it shore or tidal ground?", max_length=7, choices=Said.choices, default=Said.UNKNOWN
+        _lazy("Is it shore or tidal ground?"), max_length=7, choices=Said.choices, default=Said.UNKNOWN
     )
     church_land = models.CharField(
-        "Is it church land?", max_length=7, choices=Said.choices, default=Said.UNKNOWN
+        _lazy("Is it church land?"), max_length=7, choices=Said.choices, default=Said.UNKNOWN
     )
     land_status = models.CharField(
-        "Who holds the land", max_length=15, choices=LandStatus.choices, default=LandStatus.UNKNOWN
+        _lazy("Who holds the land"), max_length=15, choices=LandStatus.choices, default=LandStatus.UNKNOWN
     )  # asked only where the law of the place tells lands apart by it
     boundary = models.JSONField(default=dict)  # GeoJSON MultiPolygon, WGS84
     area_m2 = models.FloatField(default=0)
@@ -106,13 +109,13 @@ class Site(OnceModel):
     max_lat = models.FloatField(null=True)
     gate_lon = models.FloatField(null=True, blank=True)
     gate_lat = models.FloatField(null=True, blank=True)
-    access = models.TextField("Way in, parking, gates", blank=True)
-    postcode = models.CharField("Postcode of the nearest road", max_length=12, blank=True)
-    hazards = models.TextField("Known hazards", blank=True)
+    access = models.TextField(_lazy("Way in, parking, gates"), blank=True)
+    postcode = models.CharField(_lazy("Postcode of the nearest road"), max_length=12, blank=True)
+    hazards = models.TextField(_lazy("Known hazards"), blank=True)
     no_go_share = models.FloatField(
         default=0, editable=False
     )  # 0 to 1 of the area, kept by permissions/actions
-    retired_on = models.DateField("No longer used from", null=True, blank=True)
+    retired_on = models.DateField(_lazy("No longer used from"), null=True, blank=True)
 
     objects = SiteQuerySet.as_manager()
 
@@ -157,8 +160,8 @@ class Succession(models.Model):
     """A site that took the place of another when that one was split or merged."""
 
     class How(models.TextChoices):
-        SPLIT = "split", "split"
-        MERGE = "merge", "merged"
+        SPLIT = "split", _lazy("split")
+        MERGE = "merge", _lazy("merged")
 
     before = models.ForeignKey(Site, on_delete=models.PROTECT, related_name="successors")
     after = models.ForeignKey(Site, on_delete=models.PROTECT, related_name="forerunners")
@@ -206,9 +209,9 @@ class SiteParty(models.Model):
     acts_for = models.ForeignKey(
         "permissions.Landholder", null=True, blank=True, on_delete=models.PROTECT, related_name="agents"
     )
-    authority = models.CharField("How an agent's authority was shown", max_length=160, blank=True)
-    since = models.DateField("From", null=True, blank=True)
-    until = models.DateField("Until", null=True, blank=True)
+    authority = models.CharField(_lazy("How an agent's authority was shown"), max_length=160, blank=True)
+    since = models.DateField(_lazy("From"), null=True, blank=True)
+    until = models.DateField(_lazy("Until"), null=True, blank=True)
 
     objects = SitePartyQuerySet.as_manager()
 

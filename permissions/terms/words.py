@@ -19,6 +19,7 @@ from permissions.terms.model import (
     Whole,
     WhoMay,
 )
+from tongue import say as _
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
@@ -55,7 +56,7 @@ def clock(value: time) -> str:
 def money(amount: Decimal, currency: str = "GBP") -> str:
     """£10,000,000 or £2.50: pence only where there are some."""
     if not amount.is_finite():
-        return "an amount not stated"
+        return _("an amount not stated")
     digits = f"{amount:,.0f}" if amount == amount.to_integral_value() else f"{amount:,.2f}"
     return f"{_SYMBOL[currency]}{digits}" if currency in _SYMBOL else f"{digits} {currency}"
 
@@ -67,7 +68,7 @@ def listed(words: list[str], last: str = "and") -> str:
 def only_days(weekdays: frozenset[int]) -> str:
     """Saturdays and Sundays only; or: no day of the week."""
     named = listed([f"{DAYS[n]}s" for n in sorted(weekdays) if 0 <= n < 7])
-    return f"{named} only" if named else "no day of the week"
+    return _("%(named)s only") % {"named": named} if named else _("no day of the week")
 
 
 def capacity_name(capacity: Capacity) -> str:
@@ -88,19 +89,38 @@ def in_words(terms: Terms) -> tuple[str, ...]:
 
 def _people(t: Terms) -> list[Clause]:
     who = (
-        "Only the people named in this agreement"
+        _("Only the people named in this agreement")
         if t.who is WhoMay.NAMED_ONLY
-        else "Any current member of the club"
+        else _("Any current member of the club")
     )
-    out = [Clause("People", f"{who} may search.")]
-    out.append(Clause("Guests", f"Guests of members {'may' if t.guests else 'may not'} search."))
+    out = [Clause("People", _("%(who)s may search.") % {"who": who})]
     out.append(
-        Clause("Juniors", f"Juniors {'may come with a responsible adult' if t.juniors else 'may not come'}.")
+        Clause(
+            "Guests",
+            _("Guests of members %(value)s search.") % {"value": _("may") if t.guests else _("may not")},
+        )
+    )
+    out.append(
+        Clause(
+            "Juniors",
+            _("Juniors %(value)s.")
+            % {"value": _("may come with a responsible adult") if t.juniors else _("may not come")},
+        )
     )
     if t.minimum_age is not None:
-        out.append(Clause("Juniors", f"Nobody under {t.minimum_age} may come."))
+        out.append(
+            Clause(
+                "Juniors", _("Nobody under %(t_minimum_age)s may come.") % {"t_minimum_age": t.minimum_age}
+            )
+        )
     if t.max_heads is not None:
-        out.append(Clause("Heads", f"At most {t.max_heads} {_people_word(t.max_heads)} on one visit."))
+        out.append(
+            Clause(
+                "Heads",
+                _("At most %(t_max_heads)s %(people_word)s on one visit.")
+                % {"t_max_heads": t.max_heads, "people_word": _people_word(t.max_heads)},
+            )
+        )
     return out
 
 
@@ -109,27 +129,51 @@ def _people_word(count: int) -> str:
 
 
 def _times(t: Terms) -> list[Clause]:
-    days = "on any day of the week" if t.weekdays is None else f"on {only_days(t.weekdays)}"
-    hours = [f"not before {clock(t.hours_from)}"] if t.hours_from else []
-    hours += [f"not after {clock(t.hours_to)}"] if t.hours_to else []
-    return [Clause("Days and hours", f"Searching is allowed {listed([days, *hours])}.")]
+    days = (
+        _("on any day of the week")
+        if t.weekdays is None
+        else _("on %(only_days)s") % {"only_days": only_days(t.weekdays)}
+    )
+    hours = [_("not before %(clock)s") % {"clock": clock(t.hours_from)}] if t.hours_from else []
+    hours += [_("not after %(clock)s") % {"clock": clock(t.hours_to)}] if t.hours_to else []
+    return [
+        Clause(
+            _("Days and hours"), _("Searching is allowed %(listed)s.") % {"listed": listed([days, *hours])}
+        )
+    ]
 
 
 def _notice(t: Terms) -> list[Clause]:
     if t.notice_hours is None:
-        return [Clause("Notice", "No notice is needed before a visit.")]
-    to = listed([f"the {capacity_name(c)}" for c in Capacity if c in t.notice_to]) or "the landholders"
-    return [Clause("Notice", f"The club tells {to} at least {t.notice_hours} hours before each visit.")]
+        return [Clause("Notice", _("No notice is needed before a visit."))]
+    to = listed(
+        [
+            _("the %(capacity_name)s") % {"capacity_name": capacity_name(c)}
+            for c in Capacity
+            if c in t.notice_to
+        ]
+    ) or _("the landholders")
+    return [
+        Clause(
+            "Notice",
+            _("The club tells %(to)s at least %(t_notice_hours)s hours before each visit.")
+            % {"to": to, "t_notice_hours": t.notice_hours},
+        )
+    ]
 
 
 def _vehicles(t: Terms) -> list[Clause]:
     if t.max_vehicles is None:
-        return [Clause("Vehicles", "Vehicles park where the landholder asks; their number is not limited.")]
+        return [
+            Clause("Vehicles", _("Vehicles park where the landholder asks; their number is not limited."))
+        ]
     if t.max_vehicles == 0:
-        return [Clause("Vehicles", "No vehicles are brought on to the land.")]
+        return [Clause("Vehicles", _("No vehicles are brought on to the land."))]
     return [
         Clause(
-            "Vehicles", f"At most {t.max_vehicles} vehicle{'s' if t.max_vehicles > 1 else ''} on the land."
+            "Vehicles",
+            _("At most %(t_max_vehicles)s vehicle%(value)s on the land.")
+            % {"t_max_vehicles": t.max_vehicles, "value": "s" if t.max_vehicles > 1 else ""},
         )
     ]
 
@@ -146,7 +190,13 @@ def _stock_and_ground(t: Terms) -> list[Clause]:
     note = f" {t.livestock_note.rstrip('.')}." if t.livestock_note else ""
     out = [Clause("Livestock", _STOCK[t.livestock] + note), Clause("Dogs", _DOGS[t.dogs])]
     if t.depth_limit_cm is not None:
-        out.append(Clause("Depth", f"No hole is dug deeper than {t.depth_limit_cm} cm."))
+        out.append(
+            Clause(
+                "Depth",
+                _("No hole is dug deeper than %(t_depth_limit_cm)s cm.")
+                % {"t_depth_limit_cm": t.depth_limit_cm},
+            )
+        )
     return out
 
 
@@ -160,21 +210,40 @@ _PER = {
 def sharing_in_words(s: Sharing, currency: str = "GBP") -> str:
     """A sentence that leaves no doubt about the amount itself. Source of the doubts: facts/trade.md 1.3."""
     amount = money(s.threshold, currency)
-    when = f"more than {amount}" if s.wording is Threshold.OVER else f"{amount} or more"
-    what = "the whole value" if s.rule is Whole.WHOLE_VALUE else f"only the part above {amount}"
-    first = f"After the organiser's {_percent(s.organiser_percent)}, " if s.organiser_percent else ""
+    when = (
+        _("more than %(amount)s") % {"amount": amount}
+        if s.wording is Threshold.OVER
+        else _("%(amount)s or more") % {"amount": amount}
+    )
+    what = (
+        _("the whole value")
+        if s.rule is Whole.WHOLE_VALUE
+        else _("only the part above %(amount)s") % {"amount": amount}
+    )
+    first = (
+        _("After the organiser's %(percent)s, ") % {"percent": _percent(s.organiser_percent)}
+        if s.organiser_percent
+        else ""
+    )
     share = _percent(s.landholder_percent)
-    body = f"when {_PER[s.per]} is worth {when}, {what} is shared: {share} to the landholder"
-    return first + (body if first else body[0].upper() + body[1:]) + " and the rest to the finder."
+    body = _("when %(per)s is worth %(when)s, %(what)s is shared: %(share)s to the landholder") % {
+        "per": _PER[s.per],
+        "when": when,
+        "what": what,
+        "share": share,
+    }
+    return first + (body if first else body[0].upper() + body[1:]) + _(" and the rest to the finder.")
 
 
 def _percent(value: Decimal) -> str:
-    return f"{value.normalize():f}%" if value.is_finite() else "share not stated"
+    return f"{value.normalize():f}%" if value.is_finite() else _("share not stated")
 
 
 def _sharing_clauses(t: Terms) -> list[Clause]:
     fee = (
-        f"{money(t.fee_per_head, t.currency)} a head for each visit." if t.fee_per_head else "No fee is paid."
+        _("%(money)s a head for each visit.") % {"money": money(t.fee_per_head, t.currency)}
+        if t.fee_per_head
+        else _("No fee is paid.")
     )
     return [Clause("Fee", fee), Clause("Sharing", sharing_in_words(t.sharing, t.currency))]
 
@@ -195,19 +264,36 @@ _PHOTOS = {
 
 
 def _secrecy(t: Terms) -> list[Clause]:
-    words = (
-        f"Findspots are shown to the landholder {_FINDSPOT[t.findspot_landholder]}, to other members "
-        f"{_FINDSPOT[t.findspot_members]} and to the public {_FINDSPOT[t.findspot_public]}."
-    )
+    words = _(
+        "Findspots are shown to the landholder %(findspot)s, to other members %(value)s and to the "
+        "public %(findspot2)s."
+    ) % {
+        "findspot": _FINDSPOT[t.findspot_landholder],
+        "value": _FINDSPOT[t.findspot_members],
+        "findspot2": _FINDSPOT[t.findspot_public],
+    }
     return [Clause("Findspots", words), Clause("Photographs", _PHOTOS[t.photographs])]
 
 
 def _rest(t: Terms) -> list[Clause]:
-    floor = f" of at least {money(t.insurance_floor, t.currency)}" if t.insurance_floor is not None else ""
-    out = [Clause("Insurance", f"Everybody who searches holds public liability cover{floor} on the day.")]
+    floor = (
+        _(" of at least %(money)s") % {"money": money(t.insurance_floor, t.currency)}
+        if t.insurance_floor is not None
+        else ""
+    )
+    out = [
+        Clause(
+            "Insurance",
+            _("Everybody who searches holds public liability cover%(floor)s on the day.") % {"floor": floor},
+        )
+    ]
     if t.termination_days is None:
-        return [*out, Clause("Ending", "The landholder may end this agreement at any time.")]
+        return [*out, Clause("Ending", _("The landholder may end this agreement at any time."))]
     return [
         *out,
-        Clause("Ending", f"Either side may end this agreement with {t.termination_days} days' notice."),
+        Clause(
+            "Ending",
+            _("Either side may end this agreement with %(t_termination_days)s days' notice.")
+            % {"t_termination_days": t.termination_days},
+        ),
     ]

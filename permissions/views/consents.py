@@ -4,6 +4,7 @@ from django.http import FileResponse, Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from people.http import MemberRequest
@@ -32,7 +33,9 @@ def consent_add(request: MemberRequest, pk: int) -> HttpResponse:
         actions.add_consent(permission, by=request.user, at=now(), **form.cleaned_data)
         say(request, "The consent is recorded.")
         return redirect(back)
-    return form_page(request, form, f"Consent to {permission}", back, upload=True)
+    return form_page(
+        request, form, _("Consent to %(permission)s") % {"permission": permission}, back, upload=True
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -48,7 +51,9 @@ def consent_edit(request: MemberRequest, pk: int) -> HttpResponse:
         actions.correct_consent(pk, by=request.user, at=now(), **fields)
         say(request, "The consent is put right.")
         return redirect(back)
-    return form_page(request, form, f"Consent to {permission}", back, upload=True)
+    return form_page(
+        request, form, _("Consent to %(permission)s") % {"permission": permission}, back, upload=True
+    )
 
 
 @require_POST

@@ -6,6 +6,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from people.http import MemberRequest
@@ -29,7 +30,7 @@ def gate(request: MemberRequest) -> HttpResponse:
 def site_calendar(request: MemberRequest, pk: int) -> HttpResponse:
     site = get_object_or_404(Site.objects.visible_to(request.user).defer("boundary"), pk=pk)
     if not request.user.holds(Right.SEE_ALL_LAND):
-        raise PermissionDenied("You may not see the calendar of a permission.")
+        raise PermissionDenied(_("You may not see the calendar of a permission."))
     form = DayForm(request.GET or None)
     asked = form.cleaned_data if form.is_valid() else {}
     first = (asked.get("on") or localdate()).replace(day=1)

@@ -8,6 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from people.http import MemberRequest
@@ -54,7 +55,7 @@ def no_go_add(request: MemberRequest, pk: int) -> HttpResponse:
     site = _site(request, pk)
     form = NoGoForm(request.POST or None, site=site)
     draw = drawing_board(request.user, around=site)
-    return _add(request, site, form, "No-go area", lambda **f: actions.add_no_go(pk, **f), draw=draw)
+    return _add(request, site, form, _("No-go area"), lambda **f: actions.add_no_go(pk, **f), draw=draw)
 
 
 @require_POST
@@ -70,7 +71,9 @@ def no_go_delete(request: MemberRequest, pk: int) -> HttpResponse:
 def field_state_add(request: MemberRequest, pk: int) -> HttpResponse:
     site = _site(request, pk)
     form = FieldStateForm(request.POST or None, today=localdate(), initial={"on": localdate()})
-    return _add(request, site, form, "What is on the field", lambda **f: actions.add_field_state(site, **f))
+    return _add(
+        request, site, form, _("What is on the field"), lambda **f: actions.add_field_state(site, **f)
+    )
 
 
 @require_POST
@@ -89,7 +92,7 @@ def closed_period_add(request: MemberRequest, pk: int) -> HttpResponse:
     initial = season_initial(season, localdate().year) if season else {}
     form = ClosedPeriodForm(request.POST or None, initial=initial)
     save = lambda **f: actions.add_closed_period(site, **f)  # noqa: E731
-    return _add(request, site, form, "Closed period", save, seasons=seasons_for([site.jurisdiction]))
+    return _add(request, site, form, _("Closed period"), save, seasons=seasons_for([site.jurisdiction]))
 
 
 @require_POST
@@ -106,7 +109,11 @@ def protected_check_add(request: MemberRequest, pk: int) -> HttpResponse:
     site = _site(request, pk)
     form = ProtectedCheckForm(request.POST or None, today=localdate(), initial={"checked_on": localdate()})
     return _add(
-        request, site, form, "Check for protected places", lambda **f: actions.add_protected_check(site, **f)
+        request,
+        site,
+        form,
+        _("Check for protected places"),
+        lambda **f: actions.add_protected_check(site, **f),
     )
 
 
@@ -114,7 +121,9 @@ def protected_check_add(request: MemberRequest, pk: int) -> HttpResponse:
 def licence_add(request: MemberRequest, pk: int) -> HttpResponse:
     site = _site(request, pk)
     form = LicenceForm(request.POST or None, site=site)
-    return _add(request, site, form, "Official licence", lambda **f: actions.add_licence(sites=[site], **f))
+    return _add(
+        request, site, form, _("Official licence"), lambda **f: actions.add_licence(sites=[site], **f)
+    )
 
 
 @require_POST

@@ -9,6 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from geo.files import FileError
@@ -64,8 +65,8 @@ def import_sites(request: MemberRequest) -> HttpResponse:
             key = said["client_id"]
             draft = actions.keep_import(reading, by=request.user, at=now(), client_id=key, purpose="sites")
             return redirect("permissions:import_system" if draft.question else NEXT["sites"], pk=draft.pk)
-    more = {"upload": True, "button": "Look at it", "intro": "permissions/_import_intro.html"}
-    return form_page(request, form, "Import boundaries", reverse("permissions:site_list"), **more)
+    more = {"upload": True, "button": _("Look at it"), "intro": "permissions/_import_intro.html"}
+    return form_page(request, form, _("Import boundaries"), reverse("permissions:site_list"), **more)
 
 
 @require_http_methods(["GET", "POST"])
@@ -141,5 +142,9 @@ def _saved(request: MemberRequest, draft: ImportDraft, form: ImportForm) -> Http
 def import_discard(request: MemberRequest, pk: int) -> HttpResponse:
     draft = draft_of(request, pk)
     actions.discard_import(pk, by=request.user, at=now())
-    messages.success(request, f"“{draft.filename}” is thrown away; nothing was saved from it.")
+    messages.success(
+        request,
+        _("“%(draft_filename)s” is thrown away; nothing was saved from it.")
+        % {"draft_filename": draft.filename},
+    )
     return redirect("permissions:site_list")

@@ -8,6 +8,7 @@ from django.http import HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from people.http import MemberRequest
@@ -54,7 +55,7 @@ def landholder_add(request: MemberRequest) -> HttpResponse:
         row = actions.add_landholder(by=request.user, at=now(), **form.cleaned_data)
         say(request, f"{row.name} is saved. Now say for which sites, on the site's page.")
         return redirect("permissions:landholder_detail", pk=row.pk)
-    return form_page(request, form, "Add a landholder", reverse("permissions:landholder_list"))
+    return form_page(request, form, _("Add a landholder"), reverse("permissions:landholder_list"))
 
 
 @require_http_methods(["GET", "POST"])
@@ -68,7 +69,7 @@ def landholder_edit(request: MemberRequest, pk: int) -> HttpResponse:
         actions.change_landholder(pk, by=request.user, at=now(), **fields)
         say(request, "The changes are saved.")
         return redirect(back)
-    return form_page(request, form, f"Change {name}", back)
+    return form_page(request, form, _("Change %(name)s") % {"name": name}, back)
 
 
 @require_GET
@@ -76,7 +77,7 @@ def landholder_export(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.SEE_LANDHOLDERS)
     row = get_object_or_404(Landholder.objects.visible_to(request.user), pk=pk)
     response = JsonResponse(all_held(row), json_dumps_params={"indent": 2, "ensure_ascii": False})
-    response["Content-Disposition"] = f'attachment; filename="landholder-{pk}.json"'
+    response["Content-Disposition"] = _('attachment; filename="landholder-%(pk)s.json"') % {"pk": pk}
     response["Cache-Control"] = "private, no-store"
     return response
 
@@ -86,7 +87,7 @@ def landholder_erase(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.MANAGE_PERMISSIONS)
     row = get_object_or_404(Landholder.objects.visible_to(request.user), pk=pk)
     if request.POST.get("sure") != "yes":
-        messages.error(request, "Tick that you are sure: what is erased cannot be brought back.")
+        messages.error(request, _("Tick that you are sure: what is erased cannot be brought back."))
         return redirect("permissions:landholder_detail", pk=pk)
     try:
         actions.erase_landholder(row.pk, by=request.user, at=now(), on=localdate())
@@ -113,7 +114,7 @@ def party_add(request: MemberRequest, pk: int) -> HttpResponse:
         else:
             say(request, "The landholder is recorded for this site.")
             return redirect(back)
-    return form_page(request, form, f"Who has a say over {site}", back)
+    return form_page(request, form, _("Who has a say over %(site)s") % {"site": site}, back)
 
 
 @require_POST

@@ -6,6 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from people.http import MemberRequest
@@ -57,7 +58,7 @@ def permission_add(request: MemberRequest) -> HttpResponse:
         else:
             say(request, f"{row.reference} is written down as a draft. Now record who consents.")
             return redirect("permissions:permission_detail", pk=row.pk)
-    return form_page(request, form, "Write down a permission", reverse("permissions:permission_list"))
+    return form_page(request, form, _("Write down a permission"), reverse("permissions:permission_list"))
 
 
 @require_http_methods(["GET", "POST"])
@@ -71,7 +72,7 @@ def permission_edit(request: MemberRequest, pk: int) -> HttpResponse:
         actions.change_permission(pk, by=request.user, at=now(), **fields)
         say(request, "The changes are saved.")
         return redirect(back)
-    return form_page(request, form, f"Change {name}", back)
+    return form_page(request, form, _("Change %(name)s") % {"name": name}, back)
 
 
 @require_POST

@@ -4,6 +4,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from geo.files import FileError
@@ -48,8 +49,10 @@ def protected_import(request: MemberRequest, pk: int | None = None) -> HttpRespo
     form = FileForm(request.POST or None, request.FILES or None)
     if request.method == "POST" and form.is_valid() and (draft := _draft(request, form, layer)):
         return redirect("permissions:import_system" if draft.question else NEXT["places"], pk=draft.pk)
-    title = f"Newer data for {layer}" if layer else "Import a layer of protected places"
-    more = {"upload": True, "button": "Look at it", "intro": "permissions/_protected_intro.html"}
+    title = (
+        _("Newer data for %(layer)s") % {"layer": layer} if layer else _("Import a layer of protected places")
+    )
+    more = {"upload": True, "button": _("Look at it"), "intro": "permissions/_protected_intro.html"}
     return form_page(request, form, title, reverse("permissions:protected_list"), **more)
 
 
@@ -97,7 +100,7 @@ def protected_edit(request: MemberRequest, pk: int) -> HttpResponse:
         actions.change_layer(pk, by=request.user, at=now(), **form.cleaned_data)
         say(request, "The changes are saved.")
         return redirect(back)
-    return form_page(request, form, f"Change {name}", back)
+    return form_page(request, form, _("Change %(name)s") % {"name": name}, back)
 
 
 @require_POST

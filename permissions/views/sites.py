@@ -7,6 +7,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from people.http import MemberRequest
@@ -50,7 +51,7 @@ def _look_first(request: MemberRequest, form: BoundaryMixin, but: int | None = N
     if request.method != "POST" or not form.is_valid() or not form.needs_look:
         return {}
     form.show()
-    return {"look": look_context(form.checked, request.user, but=but), "button": "Save this boundary"}
+    return {"look": look_context(form.checked, request.user, but=but), "button": _("Save this boundary")}
 
 
 @require_http_methods(["GET", "POST"])
@@ -69,7 +70,7 @@ def site_add(request: MemberRequest) -> HttpResponse:
             say(request, f"{site} is saved.", [*form.checked.notes, *overlap_words(site)])
             return redirect("permissions:site_detail", pk=site.pk)
     draw = drawing_board(request.user)
-    return form_page(request, form, "Add a site", reverse("permissions:site_list"), draw=draw, **look)
+    return form_page(request, form, _("Add a site"), reverse("permissions:site_list"), draw=draw, **look)
 
 
 @require_http_methods(["GET", "POST"])
@@ -82,7 +83,7 @@ def site_edit(request: MemberRequest, pk: int) -> HttpResponse:
         actions.change_site(pk, by=request.user, at=now(), **form.fields_to_save())
         say(request, "The changes are saved.")
         return redirect(back)
-    return form_page(request, form, f"Change {name}", back)
+    return form_page(request, form, _("Change %(name)s") % {"name": name}, back)
 
 
 @require_http_methods(["GET", "POST"])
@@ -101,4 +102,4 @@ def site_boundary(request: MemberRequest, pk: int) -> HttpResponse:
         )
         return redirect(back)
     draw = drawing_board(request.user, but=site)
-    return form_page(request, form, f"Boundary of {site}", back, draw=draw, **look)
+    return form_page(request, form, _("Boundary of %(site)s") % {"site": site}, back, draw=draw, **look)

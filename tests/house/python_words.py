@@ -8,6 +8,7 @@ from tests.house.template_words import LETTER
 
 SHOWN = frozenset({"help_text", "label", "verbose_name", "empty_label", "words", "title"})
 SHOWN_IN_META = frozenset({"labels", "help_texts", "error_messages"})
+TO_OTHERS = ("ManyToManyField", "OneToOneField")  # these name a model
 CHOICES = frozenset({"TextChoices", "IntegerChoices"})
 MESSAGES = frozenset({"debug", "info", "success", "warning", "error"})
 
@@ -26,7 +27,12 @@ def _shown(node: ast.AST) -> Iterator[ast.expr]:
         name = ast.unparse(node.func)
         if name not in {"record", "audit.record"}:  # the trail is kept in one language
             yield from (k.value for k in node.keywords if k.arg in SHOWN)
-        if name.startswith("models.") and name.endswith("Field") and node.args:
+        if (
+            name.startswith("models.")
+            and name.endswith("Field")
+            and not name.endswith(TO_OTHERS)
+            and node.args
+        ):
             yield node.args[0]
         if name.endswith("ValidationError") and node.args:
             yield node.args[0]
