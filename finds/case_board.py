@@ -9,6 +9,7 @@ from django.core.paginator import Paginator
 from django.db.models import Q, QuerySet
 from django.http import QueryDict
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.case_course import CaseLook, looks_of
 from finds.case_home import not_where_it_should_be
@@ -117,9 +118,11 @@ def _signed(cases: Sequence[Case]) -> set[int]:
 def _row(look: CaseLook, today: date, signed: bool, away: bool) -> Row:
     notes = []
     if signed and look.case.state == CaseState.REVIEW:
-        notes.append("“No duty” is proposed; a second signature is awaited")
+        notes.append(_("“No duty” is proposed; a second signature is awaited"))
     if look.case.state == CaseState.DECIDED:
-        notes.append("not yet where it belongs" if away else "every object is where it belongs; close it")
+        notes.append(
+            _("not yet where it belongs") if away else _("every object is where it belongs; close it")
+        )
     return Row(
         look=look,
         finds=", ".join(str(find) for find in look.case.finds.all()),
@@ -133,11 +136,11 @@ def _row(look: CaseLook, today: date, signed: bool, away: bool) -> Row:
 def left_words(due: date | None, today: date) -> str:
     """'3 days late', 'today', 'tomorrow', '5 days left', 'as soon as possible'."""
     if due is None:
-        return "as soon as possible"
+        return _("as soon as possible")
     days = (due - today).days
     if days < 0:
-        return f"{-days} day{'s' if days != -1 else ''} late"
-    return {0: "today", 1: "tomorrow"}.get(days, f"{days} days left")
+        return _("%(value)s day%(value2)s late") % {"value": -days, "value2": "s" if days != -1 else ""}
+    return {0: "today", 1: "tomorrow"}.get(days, _("%(days)s days left") % {"days": days})
 
 
 def _groups(rows: Sequence[Row]) -> list[Group]:

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext as _
+
 from finds.models import Case, CaseStage, Find
 from finds.screens import newest_results
 from finds.states import CLOCK_RUNS, CaseState
@@ -51,7 +53,7 @@ class CaseLook:
     @property
     def due_words(self) -> str:
         if self.clock_runs:
-            return f"report to {self.case.authority or 'the authority'}"
+            return _("report to %(value)s") % {"value": self.case.authority or "the authority"}
         stage = self.next_stage
         return stage.stage.title if stage else ""
 
@@ -62,7 +64,7 @@ class CaseLook:
 def looks_of(cases: Sequence[Case]) -> list[CaseLook]:
     """Every case with its procedures, in five queries however many there are."""
     pairs = list(Case.finds.through.objects.filter(case__in=cases).values_list("case", "find"))
-    keys = {find for _, find in pairs}
+    keys = {find for _rest, find in pairs}
     places = dict(Find.objects.filter(pk__in=keys).values_list("pk", "site__jurisdiction"))
     rules = {key: _rules(result) for key, result in newest_results(keys).items()}
     reached = _reached(cases)

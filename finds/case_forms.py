@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.actions.case_steps import open_proposal
 from finds.case_course import WAITING, CaseLook
 from finds.case_people import finders_of, may_have_task
@@ -70,7 +72,7 @@ def _committee_forms(case: Case, look: CaseLook, state: CaseState, today: date) 
 
 
 def move_row(to: CaseState, form: MoveForm | None = None) -> dict[str, Any]:
-    button, title = MOVE_WORDS.get(to, ("Move it", f"Move to “{to.value}”"))
+    button, title = MOVE_WORDS.get(to, (_("Move it"), _("Move to “%(to_value)s”") % {"to_value": to.value}))
     blank = MoveForm(initial={"to": to.value}, auto_id=f"{to.name.lower()}-%s")
     return {"to": to, "title": title, "button": button, "form": form or blank}
 

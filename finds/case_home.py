@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.utils.translation import gettext as _
+
 from finds.models import Case, CustodyEntry, Find
 from finds.models.case import Decision
 from finds.models.custody import AUTHORITY, FINAL, NOBODY, Holder
@@ -32,12 +34,16 @@ class Away:
     @property
     def where(self) -> str:
         """Who has it, without the name: that may be a landholder's."""
-        return self.holder.get_to_holder_display().lower() if self.holder else "nobody on record"
+        return self.holder.get_to_holder_display().lower() if self.holder else _("nobody on record")
 
     @property
     def words(self) -> str:
         sent = SENT[Decision(self.case.decision)]
-        return f"{self.find.number} was {sent}; by the ledger it is with: {self.where}."
+        return _("%(find_number)s was %(sent)s; by the ledger it is with: %(where)s.") % {
+            "find_number": self.find.number,
+            "sent": sent,
+            "where": self.where,
+        }
 
 
 def not_where_it_should_be(cases: Iterable[Case]) -> list[Away]:
@@ -48,7 +54,7 @@ def not_where_it_should_be(cases: Iterable[Case]) -> list[Away]:
         .order_by("case", "find")
         .values_list("case", "find")
     )
-    finds = Find.objects.in_bulk({find for _, find in pairs})
+    finds = Find.objects.in_bulk({find for _rest, find in pairs})
     rows = CustodyEntry.objects.filter(find__in=finds).order_by("find", "step")
     holders = {row.find_id: row for row in rows}
     away = [Away(decided[case], finds[find], holders.get(find)) for case, find in pairs]

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.db.models import Q, QuerySet
+from django.utils.translation import gettext as _
 
 from finds.models import Case
 from people.models import RoleHeld, User
@@ -25,8 +26,8 @@ def concerned(case: Case) -> dict[int, str]:
     """
     why: dict[int, str] = {}
     for finder, leader in case.finds.values_list("finder", "hunt__leader").order_by("pk"):
-        why[leader] = "led the hunt"
-        why[finder] = "found it"
+        why[leader] = _("led the hunt")
+        why[finder] = _("found it")
     return why
 
 
@@ -61,4 +62,8 @@ def holds_review(user_id: int | None) -> bool:
 
 def names(people: Iterable[User]) -> str:
     found = [person.name for person in people]
-    return f"{', '.join(found[:-1])} and {found[-1]}" if len(found) > 1 else "".join(found)
+    return (
+        _("%(found)s and %(value)s") % {"found": ", ".join(found[:-1]), "value": found[-1]}
+        if len(found) > 1
+        else "".join(found)
+    )

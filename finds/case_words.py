@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext as _
+
 from finds.states import CLOCK_RUNS, CaseState
 
 WHAT_NOW: dict[CaseState, str] = {
@@ -47,41 +49,65 @@ class Facts:
 
 def progress(facts: Facts, today: date) -> list[Step]:
     """The steps from the flag to the end, done ones first. A case of no duty has three."""
-    steps = [Step("done", "Done", "Flagged", f"{_day(facts.opened)}: it may have to be reported.")]
+    steps = [
+        Step(
+            "done",
+            _("Done"),
+            _("Flagged"),
+            _("%(day)s: it may have to be reported.") % {"day": _day(facts.opened)},
+        )
+    ]
     if facts.state is CaseState.NO_DUTY or (facts.state is CaseState.CLOSED and facts.reported is None):
-        agreed = Step("done", "Done", "Nothing is owed", "Two of the committee looked at it and agreed.")
+        agreed = Step(
+            "done", _("Done"), _("Nothing is owed"), _("Two of the committee looked at it and agreed.")
+        )
         return [*steps, agreed, _step(facts.state is CaseState.CLOSED, "Closed", "")]
     return [*steps, _report(facts, today), *_after(facts)]
 
 
 def _report(facts: Facts, today: date) -> Step:
-    to = facts.authority or "the authority"
+    to = facts.authority or _("the authority")
     if facts.reported is not None:
-        reference = f", reference {facts.reference}" if facts.reference else ""
-        return Step("done", "Done", f"Reported to {to}", f"{_day(facts.reported)}{reference}.")
+        reference = (
+            _(", reference %(facts_reference)s") % {"facts_reference": facts.reference}
+            if facts.reference
+            else ""
+        )
+        return Step(
+            "done", _("Done"), _("Reported to %(to)s") % {"to": to}, f"{_day(facts.reported)}{reference}."
+        )
     if facts.due is None:
-        return Step("soon", "Now", f"Report to {to}", facts.due_words or "As soon as possible.")
+        return Step(
+            "soon", _("Now"), _("Report to %(to)s") % {"to": to}, facts.due_words or _("As soon as possible.")
+        )
     late = facts.due < today
-    last = f"The last day {'was' if late else 'is'} {_day(facts.due)}."
-    return Step("late" if late else "soon", "Late" if late else "Now", f"Report to {to}", last)
+    last = _("The last day %(value)s %(day)s.") % {
+        "value": _("was") if late else "is",
+        "day": _day(facts.due),
+    }
+    return Step(
+        "late" if late else "soon", _("Late") if late else _("Now"), _("Report to %(to)s") % {"to": to}, last
+    )
 
 
 def _after(facts: Facts) -> Sequence[Step]:
     reported = facts.state not in CLOCK_RUNS
     decided = facts.decided is not None and facts.state in {CaseState.DECIDED, CaseState.CLOSED}
     home = decided and not facts.away
-    where = f"{facts.away} still away." if facts.away else ""
+    where = _("%(facts_away)s still away.") % {"facts_away": facts.away} if facts.away else ""
+    confirmed = facts.acknowledged is not None or decided
+    verdict = _("Decided: %(decision)s") % {"decision": facts.decision.lower()} if decided else _("Decided")
     return (
-        _step(facts.acknowledged is not None or decided, "Confirmed by them", _day(facts.acknowledged), now=reported),
-        _step(decided, f"Decided{f': {facts.decision.lower()}' if decided else ''}", _day(facts.decided)),
-        _step(home, "Every object where it belongs", where if decided else "", now=decided),
+        _step(confirmed, _("Confirmed by them"), _day(facts.acknowledged), now=reported),
+        _step(decided, verdict, _day(facts.decided)),
+        _step(home, _("Every object where it belongs"), where if decided else "", now=decided),
     )  # fmt: skip
 
 
 def _step(done: bool, title: str, words: str, *, now: bool = False) -> Step:
     if done:
-        return Step("done", "Done", title, words)
-    return Step("soon", "Now", title, words) if now else Step("plain", "Later", title, words)
+        return Step("done", _("Done"), title, words)
+    return Step("soon", _("Now"), title, words) if now else Step("plain", _("Later"), title, words)
 
 
 def _day(day: date | None) -> str:

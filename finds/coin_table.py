@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from finds.weights import GRAIN_G
+from tongue import say as _
 
 _FILE = Path(__file__).with_name("coins.toml")
 MARKS = ("published", "derived", "memory")
@@ -95,7 +96,10 @@ def _multiples(
 def _standard(coin: dict[str, Any], row: dict[str, Any], tolerance: Tolerance) -> Standard:
     grams = _pair(row["grams"]) if "grams" in row else _grams(_pair(row["grains"]))
     if coin["mark"] not in MARKS or row["from"] > row["to"] or not 0 < grams[0] <= grams[1]:
-        raise CoinTableError(f"The row of {coin['title']} from {row['from']} to {row['to']} cannot be meant.")
+        raise CoinTableError(
+            _("The row of %(coin)s from %(row)s to %(value)s cannot be meant.")
+            % {"coin": coin["title"], "row": row["from"], "value": row["to"]}
+        )
     return Standard(
         title=coin["title"],
         plural=coin["plural"],

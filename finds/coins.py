@@ -9,6 +9,8 @@ from decimal import Decimal
 from finds.coin_table import Standard, named, silver_points
 from finds.dates import range_words
 from finds.weights import GRAIN_G
+from tongue import figure
+from tongue import say as _
 
 HEAVIEST_USUAL_G = 60.0
 """From memory: the heaviest coin in general use here was the two-ounce copper of 1797, 56.7 g."""
@@ -77,18 +79,20 @@ def grains_question(facts: CoinFacts, *, is_coin: bool) -> str:
     if known:
         if each <= max(s.most_g for s in known) or not _fits(in_grains / max(facts.count, 1), known, facts):
             return ""
-        why = f"than {_a(known)} weighs ({_struck(known)})"
+        why = _("than %(a)s weighs (%(struck)s)") % {"a": _a(known), "struck": _struck(known)}
     else:
         limit = _heaviest(facts) if is_coin else math.inf
         if each <= limit:
             return ""
-        why = (
-            f"than a coin {'of that size ' if facts.diameter_mm else ''}weighs (at most about {limit:.0f} g)"
-        )
-    many = f" for {facts.count} coins" if facts.count > 1 else ""
-    return (
-        f"{number} g{many} is far more {why}. {number} grains is {in_grains:.2f} g. Did you weigh in grains?"
-    )
+        why = _("than a coin %(value)sweighs (at most about %(limit)s g)") % {
+            "value": _("of that size ") if facts.diameter_mm else "",
+            "limit": figure(f"{limit:.0f}"),
+        }
+    many = _(" for %(facts_count)s coins") % {"facts_count": facts.count} if facts.count > 1 else ""
+    return _(
+        "%(number)s g%(many)s is far more %(why)s. %(number)s grains is %(in_grains)s g. Did you "
+        "weigh in grains?"
+    ) % {"number": number, "many": many, "why": why, "in_grains": figure(f"{in_grains:.2f}")}
 
 
 def _fits(each_g: float, known: Sequence[Standard], facts: CoinFacts) -> bool:
@@ -109,10 +113,19 @@ def _weight_note(known: Sequence[Standard], facts: CoinFacts) -> str:
     if each is None or _fits(each, known, facts):
         return ""
     weight = (
-        f"{each:.2f} g" if facts.count == 1 else f"{each:.2f} g each ({facts.weight_g} g for {facts.count})"
+        f"{each:.2f} g"
+        if facts.count == 1
+        else _("%(each)s g each (%(facts_weight_g)s g for %(facts_count)s)")
+        % {"each": figure(f"{each:.2f}"), "facts_weight_g": facts.weight_g, "facts_count": facts.count}
     )
     coin, why = _opening(_a(known)), known[0].tolerance.why
-    return f"{coin} weighed {_struck(known)} when struck; {weight} is outside {_spans(known, facts)} ({why})."
+    return _("%(coin)s weighed %(struck)s when struck; %(weight)s is outside %(spans)s (%(why)s).") % {
+        "coin": coin,
+        "struck": _struck(known),
+        "weight": weight,
+        "spans": _spans(known, facts),
+        "why": why,
+    }
 
 
 def _spans(known: Sequence[Standard], facts: CoinFacts) -> str:
@@ -130,12 +143,20 @@ def _diameter_note(known: Sequence[Standard], facts: CoinFacts) -> str:
     sizes = [(s.mm, s.tolerance.wide) for s in known if s.mm]
     if facts.diameter_mm is None or len(sizes) < len(known):
         return ""
-    least, most = min(mm[0] for mm, _ in sizes), max(mm[1] for mm, _ in sizes)
-    wide, size = max(wide for _, wide in sizes), float(facts.diameter_mm)
+    least, most = min(mm[0] for mm, _rest in sizes), max(mm[1] for mm, _rest in sizes)
+    wide, size = max(wide for _rest, wide in sizes), float(facts.diameter_mm)
     if size <= most * (1 + wide) and (facts.is_part or size >= least * (1 - wide)):
         return ""
-    measures = f"{least:g}" if least == most else f"{least:g} to {most:g}"
-    return f"{_opening(_a(known))} measured {measures} mm across; {size:g} mm is not near that."
+    measures = (
+        f"{least:g}"
+        if least == most
+        else _("%(least)s to %(most)s") % {"least": figure(f"{least:g}"), "most": figure(f"{most:g}")}
+    )
+    return _("%(opening)s measured %(measures)s mm across; %(size)s mm is not near that.") % {
+        "opening": _opening(_a(known)),
+        "measures": measures,
+        "size": figure(f"{size:g}"),
+    }
 
 
 def _silver_note(known: Sequence[Standard], facts: CoinFacts) -> str:
@@ -146,20 +167,24 @@ def _silver_note(known: Sequence[Standard], facts: CoinFacts) -> str:
     if any(least - points <= measured <= most + points for least, most in shares):
         return ""
     least, most = min(s[0] for s in shares), max(s[1] for s in shares)
-    share = f"{least:g} %" if least == most else f"{least:g} to {most:g} %"
-    return (
-        f"{_opening(_a(known))} was struck with {share} silver; {measured:g} % does not fit. "
-        "Look at the date, or have it analysed again."
+    share = (
+        f"{least:g} %"
+        if least == most
+        else _("%(least)s to %(most)s %%") % {"least": figure(f"{least:g}"), "most": figure(f"{most:g}")}
     )
+    return _(
+        "%(opening)s was struck with %(share)s silver; %(measured)s %% does not fit. Look at the "
+        "date, or have it analysed again."
+    ) % {"opening": _opening(_a(known)), "share": share, "measured": figure(f"{measured:g}")}
 
 
 def _metal_note(known: Sequence[Standard], facts: CoinFacts) -> str:
     made_of = " or ".join(sorted({s.metal for s in known}))
     said = " and ".join(sorted(facts.metals))
-    return (
-        f"{_opening(_a(known))} was struck in {made_of}; this one is recorded as {said}. "
-        "A plated or cast copy of the time looks so: have it looked at."
-    )
+    return _(
+        "%(opening)s was struck in %(made_of)s; this one is recorded as %(said)s. A plated or cast "
+        "copy of the time looks so: have it looked at."
+    ) % {"opening": _opening(_a(known)), "made_of": made_of, "said": said}
 
 
 def _date_note(known: Sequence[Standard], facts: CoinFacts) -> tuple[str, ...]:
@@ -172,9 +197,15 @@ def _date_note(known: Sequence[Standard], facts: CoinFacts) -> tuple[str, ...]:
     if not (too_late or too_early):
         return ()
     return (
-        f"{_opening(known[0].plural)} were struck {range_words(first, last)}; "
-        f"the record says {range_words(facts.first, facts.last)}. "
-        "Look again at the date or at what the coin is.",
+        _(
+            "%(opening)s were struck %(range_words)s; the record says %(value)s. Look again at the date "
+            "or at what the coin is."
+        )
+        % {
+            "opening": _opening(known[0].plural),
+            "range_words": range_words(first, last),
+            "value": range_words(facts.first, facts.last),
+        },
     )
 
 
@@ -183,7 +214,11 @@ def _a(known: Sequence[Standard]) -> str:
     titles = list(dict.fromkeys(s.title for s in known))
     years = range_words(min(s.first for s in known), max(s.last for s in known))
     listed = " or ".join(filter(None, [", ".join(titles[:-1]), titles[-1]]))
-    return f"{_article(listed)} {listed} of {years}"
+    return _("%(article)s %(listed)s of %(years)s") % {
+        "article": _article(listed),
+        "listed": listed,
+        "years": years,
+    }
 
 
 def _opening(words: str) -> str:
@@ -198,4 +233,8 @@ def _article(word: str) -> str:
 def _struck(known: Iterable[Standard]) -> str:
     pairs = [s.grams for s in known]
     least, most = min(p[0] for p in pairs), max(p[1] for p in pairs)
-    return f"{least:.2f} g" if f"{least:.2f}" == f"{most:.2f}" else f"{least:.2f} to {most:.2f} g"
+    return (
+        f"{least:.2f} g"
+        if f"{least:.2f}" == f"{most:.2f}"
+        else _("%(least)s to %(most)s g") % {"least": figure(f"{least:.2f}"), "most": figure(f"{most:.2f}")}
+    )

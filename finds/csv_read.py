@@ -5,6 +5,10 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import partial
 
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
+
+from tongue import figure
 from web.csv_safe import plain_text
 from web.tables.errors import TableError
 from web.tables.rows import Row, tidy
@@ -31,7 +35,7 @@ class Table:
     def samples(self, most: int = 6) -> list[str]:
         """Some cells with letters beyond ASCII: what shows whether the encoding is right."""
         found = (cell for row in self.rows for cell in row.cells.values() if not cell.isascii())
-        return [text for text, _ in zip(dict.fromkeys(found), range(most), strict=False)]
+        return [text for text, _rest in zip(dict.fromkeys(found), range(most), strict=False)]
 
 
 def read_table(data: bytes, known: Mapping[str, str], *, encoding: str = "") -> Table:
@@ -47,7 +51,7 @@ def read_table(data: bytes, known: Mapping[str, str], *, encoding: str = "") -> 
     columns = _columns(lines[0][1], known) if lines else ()
     if not columns:
         raise TableError(
-            "The file is empty", "Send a file with a line of column names and a row for each find"
+            _("The file is empty"), _("Send a file with a line of column names and a row for each find")
         )
     return Table(
         decoded.encoding, decoded.sure, separator, tuple(c for c in columns if c), _rows(lines[1:], columns)
@@ -58,7 +62,7 @@ def _check_kind(data: bytes) -> None:
     check_size(data)
     for start, kind in _OTHER_KINDS.items():
         if data.startswith(start):
-            raise TableError(f"This is {kind}, not a CSV file", as_csv())
+            raise TableError(_("This is %(kind)s, not a CSV file") % {"kind": kind}, as_csv())
 
 
 def _score(known: Mapping[str, str], header: list[str]) -> tuple[int, int]:
@@ -74,18 +78,26 @@ def _columns(header: Sequence[str], known: Mapping[str, str]) -> tuple[str, ...]
         raise TableError("; ".join(_strange(name, known) for name in strange[:5]), _rename(strange))
     twice = sorted({name for name in names if name and names.count(name) > 1})
     if twice:
-        raise TableError(f"The column “{twice[0]}” is there twice", "Keep one of the two")
+        raise TableError(
+            _("The column “%(twice)s” is there twice") % {"twice": twice[0]}, _("Keep one of the two")
+        )
     return names
 
 
 def _strange(name: str, known: Mapping[str, str]) -> str:
     near = get_close_matches(tidy(name), known, n=1)
-    return f"No column is called “{name[:60]}”" + (f" (do you mean “{known[near[0]]}”?)" if near else "")
+    return (_("No column is called “%(name)s”") % {"name": name[:60]}) + (
+        _(" (do you mean “%(known)s”?)") % {"known": known[near[0]]} if near else ""
+    )
 
 
 def _rename(strange: Sequence[str]) -> str:
-    what = "the column" if len(strange) == 1 else f"the {len(strange)} columns"
-    return f"Rename {what} as the list of columns says, or take {'it' if len(strange) == 1 else 'them'} out"
+    what = _("the column") if len(strange) == 1 else _("the %(strange)s columns") % {"strange": len(strange)}
+    return _n(
+        "Rename %(what)s as the list of columns says, or take it out",
+        "Rename %(what)s as the list of columns says, or take them out",
+        len(strange),
+    ) % {"what": what}
 
 
 def _rows(lines: Sequence[tuple[int, list[str]]], columns: Sequence[str]) -> tuple[Row, ...]:
@@ -96,18 +108,22 @@ def _row(line: int, cells: Sequence[str], columns: Sequence[str]) -> Row:
     beyond = [cell for cell in cells[len(columns) :] if cell.strip()]
     if beyond:
         raise TableError(
-            f"Line {line} has {len(cells)} cells and the first line has {len(columns)} columns",
-            "Put text that holds the separator into quotation marks",
+            _("Line %(line)s has %(cells)s cells and the first line has %(columns)s columns")
+            % {"line": line, "cells": len(cells), "columns": len(columns)},
+            _("Put text that holds the separator into quotation marks"),
         )
     named: dict[str, str] = {}
     for name, cell in zip(columns, cells, strict=False):
         if not name and cell.strip():
             raise TableError(
-                f"Line {line} has “{cell[:40]}” under no column name", "Name the column or empty it"
+                _("Line %(line)s has “%(cell)s” under no column name") % {"line": line, "cell": cell[:40]},
+                _("Name the column or empty it"),
             )
         if len(cell) > MOST_CELL:
             raise TableError(
-                f"Line {line} has {len(cell):,} letters in one cell", "A quotation mark may be missing"
+                _("Line %(line)s has %(cell)s letters in one cell")
+                % {"line": line, "cell": figure(f"{len(cell):,}")},
+                _("A quotation mark may be missing"),
             )
         if name and cell.strip():
             named[name] = plain_text(cell).strip()

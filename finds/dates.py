@@ -1,11 +1,13 @@
 """Years as people write them."""
 
+from tongue import say as _
+
 
 def year_words(year: int) -> str:
     """A historian's year: '1150 BC', 'AD 43', '1600' (the era is said only before AD 1000)."""
     if year < 0:
-        return f"{-year} BC"
-    return f"AD {year}" if year < 1000 else str(year)
+        return _("%(value)s BC") % {"value": -year}
+    return _("AD %(year)s") % {"year": year} if year < 1000 else str(year)
 
 
 def range_words(first: int | None, last: int | None) -> str:
@@ -13,9 +15,13 @@ def range_words(first: int | None, last: int | None) -> str:
     if first is None and last is None:
         return ""
     if first is None or last is None:
-        return f"from {year_words(first)}" if first is not None else f"until {year_words(last or 0)}"
+        return (
+            _("from %(year_words)s") % {"year_words": year_words(first)}
+            if first is not None
+            else _("until %(year_words)s") % {"year_words": year_words(last or 0)}
+        )
     if first == last:
         return year_words(first)
     if first < 0 and last < 0:
-        return f"{-first} to {-last} BC"
-    return f"{year_words(first)} to {year_words(last)}"
+        return _("%(value)s to %(value2)s BC") % {"value": -first, "value2": -last}
+    return _("%(year_words)s to %(value)s") % {"year_words": year_words(first), "value": year_words(last)}

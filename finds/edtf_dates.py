@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from edtf import parse_edtf
 from edtf.parser.edtf_exceptions import EDTFParseException
 
+from tongue import say as _
+
 LONGEST = 60
 DOUBT = frozenset("?~%")  # uncertain, approximate, both
 DAY = re.compile(r"(\d{4})-(0[1-9]|1[0-2])-(\d\d)")
@@ -48,7 +50,7 @@ def read_edtf(text: str) -> EdtfYears:
         first = None if start in {"", ".."} else _bounds(start, text)[0]
         last = None if end in {"", ".."} else _bounds(end, text)[1]
     if first is not None and last is not None and last < first:
-        raise EdtfError(f"“{text}” ends before it begins; give the earlier date first.")
+        raise EdtfError(_("“%(text)s” ends before it begins; give the earlier date first.") % {"text": text})
     return EdtfYears(_historian(first), _historian(last), is_in_doubt(plain))
 
 
@@ -108,7 +110,7 @@ def _year_of(moment: object) -> int | None:
 
 
 def _not_edtf(text: str) -> str:
-    return (
-        f"“{text}” is not a date in EDTF. Write 1275, 1275/1300, 13XX for the 1300s, 1275? for uncertain, 1275~ for "
-        "about, -0043 for 44 BC; or leave this empty and give the years."
-    )
+    return _(
+        "“%(text)s” is not a date in EDTF. Write 1275, 1275/1300, 13XX for the 1300s, 1275? for "
+        "uncertain, 1275~ for about, -0043 for 44 BC; or leave this empty and give the years."
+    ) % {"text": text}

@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import Any
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.circumstances import has_no_precious, ticks_from
 from finds.csv_columns import COLUMNS, EXTRA
@@ -36,7 +37,7 @@ def export_lines(finds: Any, user: User, *, at: datetime, with_locked: bool = Fa
 
 def _rows(finds: Any, user: User, *, at: datetime, with_locked: bool) -> Iterator[list[Cell]]:
     for part in portions(_with_materials(finds)):
-        batch = [find for find, _ in part]
+        batch = [find for find, _rest in part]
         if with_locked:
             points = all_shown_to(batch, user, at=at, where=WHERE)
         else:
@@ -108,7 +109,7 @@ def _material(name: str, words: str, share: Decimal | None) -> str:
 def _place(find: Find, shown: ShownPoint | None) -> dict[str, Cell]:
     """The columns of the place. On which side of the boundary it lies is part of it: only a full view says that."""
     if shown is None:
-        words = "locked" if find.locked else "not recorded"
+        words = "locked" if find.locked else _("not recorded")
         return {"position": "", "position accuracy (m)": None, "position precision": words}
     outside = ""
     if shown.precision is Precision.FULL:

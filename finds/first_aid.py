@@ -8,6 +8,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from tongue import say as _
+
 _FILE = Path(__file__).with_name("first_aid.toml")
 MARKS = {"published": "published guidance", "memory": "common practice"}
 
@@ -36,7 +38,7 @@ class Care:
         return (
             f"{MARKS[self.mark].capitalize()}: {self.source}."
             if self.mark == "published"
-            else "Common practice."
+            else _("Common practice.")
         )
 
 
@@ -75,7 +77,10 @@ def _care(row: dict[str, Any]) -> Care:
         first=row.get("from"),
     )
     if care.mark not in MARKS or not (care.keys or care.words):
-        raise FirstAidError(f"“{care.title}” has the mark {care.mark}, or neither material nor words.")
+        raise FirstAidError(
+            _("“%(care_title)s” has the mark %(care_mark)s, or neither material nor words.")
+            % {"care_title": care.title, "care_mark": care.mark}
+        )
     return care
 
 

@@ -4,7 +4,9 @@ from datetime import datetime
 from uuid import UUID
 
 from django.core import signing
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.models import HandOverLink
 from permissions.links import LinkError
@@ -24,14 +26,17 @@ def open_hand_over(key: str, *, at: datetime) -> HandOverLink:
         client_id = UUID(signing.Signer(salt=SALT).unsign(key))
     except (signing.BadSignature, ValueError) as error:
         raise LinkError(
-            "This address is not complete or was changed on the way. Open it from the club's message again, "
-            "or ask the club for a new one."
+            _(
+                "This address is not complete or was changed on the way. Open it from the club's message again, "
+                "or ask the club for a new one."
+            )
         ) from error
     link = HandOverLink.objects.select_related("hand_over").filter(client_id=client_id).first()
     if link is None or link.revoked_at is not None:
-        raise LinkError("The club has withdrawn this address. Please ask the club for a new one.")
+        raise LinkError(_("The club has withdrawn this address. Please ask the club for a new one."))
     if link.expires_at <= at:
         raise LinkError(
-            f"This address worked until {localtime(link.expires_at):%-d %B %Y}. Please ask the club for a new one."
+            _("This address worked until %(link_expires_at)s. Please ask the club for a new one.")
+            % {"link_expires_at": date_format(localtime(link.expires_at), "j F Y")}
         )
     return link

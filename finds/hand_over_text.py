@@ -6,6 +6,8 @@ Both sign the same words, so it is always in the club's language.
 from collections.abc import Sequence
 from hashlib import sha256
 
+from django.utils.translation import gettext as _
+
 from finds.models import HandOver, HandOverItem
 from finds.models.hand_over import Side
 from finds.states import ItemState
@@ -20,34 +22,42 @@ def items_of(row: HandOver) -> list[HandOverItem]:
 @speaking("")
 def lines_of(row: HandOver) -> list[tuple[str, str]]:
     """Each thing that a receipt has to say, as label and words; what was left empty is said to be so."""
-    due = f"{row.due_back:%-d %B %Y}" if row.due_back else "not agreed; it stays where it goes"
+    due = f"{row.due_back:%-d %B %Y}" if row.due_back else _("not agreed; it stays where it goes")
     return [
         ("Number", row.number),
-        ("Handed over by", f"{row.from_shown} ({row.get_from_holder_display().lower()})"),
-        ("On what authority", row.get_capacity_display()),
-        ("Owner, as far as known", "not shown" if row.names_erased else row.owner or "not said"),
-        ("Received by", f"{row.to_shown} ({row.get_to_holder_display().lower()})"),
-        ("How to reach them", "not shown" if row.names_erased else row.to_details or "not said"),
-        ("What for", row.purpose),
-        ("Terms", row.terms or "none beyond this receipt"),
-        ("Where it will be kept", row.location or "not said"),
-        ("Due back", due),
-        ("If it is not collected", row.uncollected or "nothing agreed; the receiver asks the owner first"),
+        (_("Handed over by"), f"{row.from_shown} ({row.get_from_holder_display().lower()})"),
+        (_("On what authority"), row.get_capacity_display()),
+        (_("Owner, as far as known"), _("not shown") if row.names_erased else row.owner or _("not said")),
+        (_("Received by"), f"{row.to_shown} ({row.get_to_holder_display().lower()})"),
+        (_("How to reach them"), _("not shown") if row.names_erased else row.to_details or _("not said")),
+        (_("What for"), row.purpose),
+        ("Terms", row.terms or _("none beyond this receipt")),
+        (_("Where it will be kept"), row.location or _("not said")),
+        (_("Due back"), due),
+        (
+            _("If it is not collected"),
+            row.uncollected or _("nothing agreed; the receiver asks the owner first"),
+        ),
     ]
 
 
 def object_line(item: HandOverItem) -> str:
     find = item.find
     many = f" ({find.count})" if find.count != 1 else ""
-    condition = item.condition_out or "condition not noted"
+    condition = item.condition_out or _("condition not noted")
     return f"{find.number} {find.object_type}{many}: {condition}"
 
 
 @speaking("")
 def statement_of(row: HandOver, side: str) -> str:
     if side == Side.GIVER:
-        return f"I hand the objects listed in {row.number} over to {row.to_shown} on these terms."
-    return f"I have received the objects listed in {row.number} and hold them on these terms."
+        return _("I hand the objects listed in %(row_number)s over to %(row_to_shown)s on these terms.") % {
+            "row_number": row.number,
+            "row_to_shown": row.to_shown,
+        }
+    return _("I have received the objects listed in %(row_number)s and hold them on these terms.") % {
+        "row_number": row.number
+    }
 
 
 @speaking("")

@@ -4,6 +4,9 @@ from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
 # Iron at most 10 %: conservators' guidance on storing dry archaeological iron.
 # Copper alloy below 35 %: a UNESCO manual.
 # Silica gel dried again every 6 to 18 months: handbooks for those who keep finds. That the card
@@ -45,24 +48,37 @@ def care_of(
 ) -> BoxCare:
     """What the box asks on `today`. `percent` is the last reading; `gel_on` the last day when its gel was dried."""
     if kind not in LIMIT_PERCENT and not has_gel:
-        return BoxCare("open", "no card needed", None)
+        return BoxCare("open", _("no card needed"), None)
     if is_too_damp(kind, percent):
         return BoxCare(
-            "late", f"card says {percent} %, the limit is {LIMIT_PERCENT[kind]} %: dry the gel", last_read
+            "late",
+            _("card says %(percent)s %%, the limit is %(limit_percent)s %%: dry the gel")
+            % {"percent": percent, "limit_percent": LIMIT_PERCENT[kind]},
+            last_read,
         )
     gel_from = gel_on or made_on
     gel_due, gel_late = months_after(gel_from, GEL_SOON_MONTHS), months_after(gel_from, GEL_LATE_MONTHS)
     read_due = (last_read or made_on) + READ_EVERY if last_read else made_on
     if has_gel and today > gel_late:
         return BoxCare(
-            "late", f"gel last dried {gel_from:%-d %b %Y}, more than {GEL_LATE_MONTHS} months ago", gel_late
+            "late",
+            _("gel last dried %(gel_from)s, more than %(gel_late_months)s months ago")
+            % {"gel_from": date_format(gel_from, "j M Y"), "gel_late_months": GEL_LATE_MONTHS},
+            gel_late,
         )
     if today >= read_due:
-        since = f"card last read {last_read:%-d %b %Y}" if last_read else "card never read"
+        since = (
+            _("card last read %(last_read)s") % {"last_read": date_format(last_read, "j M Y")}
+            if last_read
+            else _("card never read")
+        )
         return BoxCare("late" if today > read_due + READ_EVERY else "soon", since, read_due)
     if has_gel and today >= gel_due:
         return BoxCare(
-            "soon", f"gel last dried {gel_from:%-d %b %Y}; dry it between 6 and 18 months", gel_due
+            "soon",
+            _("gel last dried %(gel_from)s; dry it between 6 and 18 months")
+            % {"gel_from": date_format(gel_from, "j M Y")},
+            gel_due,
         )
     due = min(read_due, gel_due) if has_gel else read_due
-    return BoxCare("open", f"next look {due:%-d %b %Y}", due)
+    return BoxCare("open", _("next look %(due)s") % {"due": date_format(due, "j M Y")}, due)

@@ -4,6 +4,9 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
 from finds.dates import range_words
 from finds.edtf_dates import read_edtf
 from finds.periods import scheme_for
@@ -16,14 +19,18 @@ def check_dating(fields: Mapping[str, Any], found_on: date, *, today: date, wron
     """The same checks as the form's. `wrong(column, words)` hears what cannot be taken."""
     first, last = fields.get("year_from"), fields.get("year_to")
     if first is not None and last is not None and last < first:
-        wrong("year to", f"{last} is before {first}; give the earlier year first.")
-    for name, year in (("year from", first), ("year to", last)):
+        wrong(
+            _("year to"),
+            _("%(last)s is before %(first)s; give the earlier year first.") % {"last": last, "first": first},
+        )
+    for name, year in ((_("year from"), first), (_("year to"), last)):
         if year is not None and year < EARLIEST:
-            wrong(name, f"{year} is before anything was made; give years, BC as minus.")
+            wrong(name, _("%(year)s is before anything was made; give years, BC as minus.") % {"year": year})
     if first is not None and first > found_on.year:
         wrong(
-            "year from",
-            f"{first} is after {found_on:%-d %b %Y}, when it was found; give the years it was made.",
+            _("year from"),
+            _("%(first)s is after %(found_on)s, when it was found; give the years it was made.")
+            % {"first": first, "found_on": date_format(found_on, "j M Y")},
         )
     _check_edtf(fields.get("edtf", ""), first, last, found_on, wrong)
     _check_identified(fields.get("identified_on"), found_on, today, wrong)
@@ -35,22 +42,32 @@ def _check_edtf(text: str, first: int | None, last: int | None, found_on: date, 
     read = read_edtf(text)
     if (first, last) == (None, None):
         if read.first is not None and not EARLIEST <= read.first <= found_on.year:
-            wrong("date in EDTF", f"“{text}” is not before {found_on:%-d %b %Y}, when it was found.")
+            wrong(
+                _("date in EDTF"),
+                _("“%(text)s” is not before %(found_on)s, when it was found.")
+                % {"text": text, "found_on": date_format(found_on, "j M Y")},
+            )
     elif (first, last) != (read.first, read.last):
         said, meant = range_words(first, last), range_words(read.first, read.last)
         wrong(
-            "date in EDTF",
-            f"“{text}” means {meant}, and the years say {said}; make them agree or leave one empty.",
+            _("date in EDTF"),
+            _("“%(text)s” means %(meant)s, and the years say %(said)s; make them agree or leave one empty.")
+            % {"text": text, "meant": meant, "said": said},
         )
 
 
 def _check_identified(day: date | None, found_on: date, today: date, wrong: Wrong) -> None:
     if day and day > today:
-        wrong("identified on", f"{day:%-d %b %Y} has not come yet; give the day when it was identified.")
+        wrong(
+            _("identified on"),
+            _("%(day)s has not come yet; give the day when it was identified.")
+            % {"day": date_format(day, "j M Y")},
+        )
     elif day and day < found_on:
         wrong(
-            "identified on",
-            f"{day:%-d %b %Y} is before {found_on:%-d %b %Y}, when it was found; give a later day.",
+            _("identified on"),
+            _("%(day)s is before %(found_on)s, when it was found; give a later day.")
+            % {"day": date_format(day, "j M Y"), "found_on": date_format(found_on, "j M Y")},
         )
 
 
@@ -63,5 +80,9 @@ def period_notes(fields: Mapping[str, Any]) -> list[str]:
         return []
     years, span = range_words(first, last), range_words(period.first, period.last)
     return [
-        f"{years} lies outside {period.label} ({span}) in the list for this place; both are kept as they are."
+        _(
+            "%(years)s lies outside %(period_label)s (%(span)s) in the list for this place; both are "
+            "kept as they are."
+        )
+        % {"years": years, "period_label": period.label, "span": span}
     ]

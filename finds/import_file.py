@@ -1,5 +1,7 @@
 """The CSV file that somebody sent, as a draft keeps it."""
 
+from django.utils.translation import gettext as _
+
 from finds.csv_columns import KNOWN
 from finds.csv_read import Table, read_table
 from finds.models import FindImportDraft
@@ -13,8 +15,9 @@ def take_table(upload: Upload) -> tuple[bytes, str]:
     name = shown_name(upload.name)
     if (upload.size or 0) > MAX_BYTES:
         raise TableError(
-            f"“{name}” has {size_words(upload.size or 0)}",
-            f"Send at most {size_words(MAX_BYTES)}, which is more than 10,000 finds need",
+            _("“%(name)s” has %(size_words)s") % {"name": name, "size_words": size_words(upload.size or 0)},
+            _("Send at most %(size_words)s, which is more than 10,000 finds need")
+            % {"size_words": size_words(MAX_BYTES)},
         )
     return upload.read(MAX_BYTES + 1), name
 

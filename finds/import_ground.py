@@ -7,6 +7,7 @@ from typing import TypeVar
 from uuid import UUID
 
 from django.db.models import Prefetch, Q
+from django.utils.translation import gettext as _
 
 from finds.models import Find
 from hunts.models import Hunt, HuntSite, SignUp
@@ -68,7 +69,7 @@ class Ground:
         """
         seen = User.objects.visible_to(self.by)
         if self.by.holds(Right.SEE_ALL_FINDS):
-            seen = User.objects.filter(Q(pk__in=seen) | Q(pk__in={user for _, user in self.on_hunt}))
+            seen = User.objects.filter(Q(pk__in=seen) | Q(pk__in={user for _rest, user in self.on_hunt}))
         found: dict[str, list[User]] = {}
         for user in seen.only("pk", "email", "name"):
             for name in {user.email.casefold(), " ".join(user.name.casefold().split())}:
@@ -80,9 +81,11 @@ class Ground:
         hunt = self.hunts.get(code.casefold())
         if hunt is None:
             raise CellError(
-                f"No hunt that you may see has the code “{code}”",
-                "take the code from the hunt's page; for finds from before the records here, the secretary enters "
-                "a past outing first, and its code goes here",
+                _("No hunt that you may see has the code “%(code)s”") % {"code": code},
+                _(
+                    "take the code from the hunt's page; for finds from before the records here, the secretary enters "
+                    "a past outing first, and its code goes here"
+                ),
             )
         return hunt
 
@@ -92,13 +95,18 @@ class Ground:
         if len(found) == 1:
             return found[0]
         if found:
-            raise CellError(f"{len(found)} people are called “{text}”", "give the e-mail address instead")
+            raise CellError(
+                _("%(found)s people are called “%(text)s”") % {"found": len(found), "text": text},
+                _("give the e-mail address instead"),
+            )
         if not self.by.holds(Right.SEE_PEOPLE) and not self.by.holds(Right.SEE_ALL_FINDS):
             raise CellError(
-                f"“{text}” is not you", "import your own finds only; the secretary imports others'"
+                _("“%(text)s” is not you") % {"text": text},
+                _("import your own finds only; the secretary imports others'"),
             )
         raise CellError(
-            f"Nobody in the club's list is “{text}”", "give the e-mail address or the name as it stands there"
+            _("Nobody in the club's list is “%(text)s”") % {"text": text},
+            _("give the e-mail address or the name as it stands there"),
         )
 
     def site(self, hunt: Hunt, code: str) -> Site:
@@ -111,9 +119,11 @@ class Ground:
                 return field
         listed = ", ".join(field.code for field in fields)
         said = (
-            f"“{code}” is not a field of {hunt.code}" if code else f"{hunt.code} was on {len(fields)} fields"
+            _("“%(code)s” is not a field of %(hunt_code)s") % {"code": code, "hunt_code": hunt.code}
+            if code
+            else _("%(hunt_code)s was on %(fields)s fields") % {"hunt_code": hunt.code, "fields": len(fields)}
         )
-        raise CellError(said, f"give one of: {listed}")
+        raise CellError(said, _("give one of: %(listed)s") % {"listed": listed})
 
 
 def known_finds(keys: Iterable[UUID], numbers: Iterable[str]) -> dict[UUID | str, Find]:

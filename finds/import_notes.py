@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.coins import CoinFacts, coin_notes, grains_question
 from finds.import_dating import period_notes
 
@@ -12,9 +14,13 @@ def notes_of(fields: Mapping[str, Any], materials: Mapping[tuple[str, str], Deci
     """Sentences about one good row."""
     notes = []
     if typed := fields.get("weight_as_typed"):
-        notes.append(f"{typed} is kept as {fields['weight_g']} g.")
+        notes.append(_("%(typed)s is kept as %(fields)s g.") % {"typed": typed, "fields": fields["weight_g"]})
     notes += [
-        f"“{words}” is not a listed material; it is kept in words, and the law takes it as unknown whether it is metal."
+        _(
+            "“%(words)s” is not a listed material; it is kept in words, and the law takes it as unknown "
+            "whether it is metal."
+        )
+        % {"words": words}
         for name, words in materials
         if name == "other" and words
     ]
@@ -34,6 +40,6 @@ def _coin(fields: Mapping[str, Any], materials: Mapping[tuple[str, str], Decimal
         count=fields.get("count", 1),
         diameter_mm=fields.get("diameter_mm"),
         silver_percent=materials.get(("silver", "")),
-        metals=frozenset(name for name, _ in materials),
+        metals=frozenset(name for name, _rest in materials),
         completeness=fields.get("completeness", ""),
     )

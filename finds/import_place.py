@@ -3,11 +3,14 @@
 from collections.abc import Callable
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.squares import map_columns
 from geo.errors import PositionError
 from geo.inside import Judgement, Verdict, judge_inside
 from hunts.models import Hunt
 from permissions.models import Site
+from tongue import figure
 from web.position_form import typed_columns
 
 Wrong = Callable[[str, str], None]
@@ -15,13 +18,18 @@ Wrong = Callable[[str, str], None]
 
 def place_columns(given: dict[str, Any], hunt: Hunt, site: Site, wrong: Wrong) -> dict[str, Any]:
     """Columns of Find for the place, or none. `wrong(column, words)` hears what cannot be taken."""
-    text, accuracy = given.get("position", ""), given.get("position accuracy (m)")
+    text, accuracy = given.get("position", ""), given.get(_("position accuracy (m)"))
     if not text:
         if accuracy is not None:
-            wrong("position accuracy (m)", "There is an accuracy and no position; give both or neither.")
+            wrong(
+                _("position accuracy (m)"), _("There is an accuracy and no position; give both or neither.")
+            )
         return {}
     if accuracy is not None and not 0 <= accuracy <= 10_000:
-        wrong("position accuracy (m)", f"{accuracy} m is no accuracy; give metres from 0 to 10,000.")
+        wrong(
+            _("position accuracy (m)"),
+            _("%(accuracy)s m is no accuracy; give metres from 0 to 10,000.") % {"accuracy": accuracy},
+        )
         return {}
     try:
         columns = typed_columns(text, site.country, accuracy_m=float(accuracy) if accuracy else None)
@@ -39,11 +47,14 @@ def _placing(
     given: dict[str, Any], hunt: Hunt, site: Site, columns: dict[str, Any], wrong: Wrong
 ) -> dict[str, Any]:
     judged = _judge(hunt, site, columns)
-    if judged.verdict is Verdict.OUTSIDE and not given.get("outside is right"):
+    if judged.verdict is Verdict.OUTSIDE and not given.get(_("outside is right")):
         wrong(
             "position",
-            f"This is {abs(judged.distance_m):,.0f} m outside the boundary of {site.code}. Check it, or write yes "
-            "under “outside is right”.",
+            _(
+                "This is %(judged_distance_m)s m outside the boundary of %(site_code)s. Check it, or "
+                "write yes under “outside is right”."
+            )
+            % {"judged_distance_m": figure(f"{abs(judged.distance_m):,.0f}"), "site_code": site.code},
         )
     return {"placing": judged.verdict.value, "placing_probability": judged.probability}
 

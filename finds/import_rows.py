@@ -13,7 +13,9 @@ from typing import Any
 from uuid import UUID, uuid5
 
 from django.core.exceptions import ValidationError
+from django.utils.formats import date_format
 from django.utils.timezone import localtime, make_aware
+from django.utils.translation import gettext as _
 
 from finds.circumstances import NO_PRECIOUS, answers_from
 from finds.csv_columns import BY_NAME, COLUMNS, NUMBER, reader_of_column
@@ -93,7 +95,10 @@ class _Reader:
             text = self.row.cells.get(column.name, "")
             if not text:
                 if column.is_needed:
-                    self.wrong(column.name, f"“{column.name}” is empty; every row needs it.")
+                    self.wrong(
+                        column.name,
+                        _("“%(column_name)s” is empty; every row needs it.") % {"column_name": column.name},
+                    )
                 continue
             try:
                 found[column.name] = reader_of_column(column.name, order=self.order)(text)
@@ -125,7 +130,14 @@ def plan_rows(table: Table, *, by: User, at: datetime, order: str = "") -> Plan:
 def _check_columns(table: Table, plan: Plan) -> None:
     for column in COLUMNS:
         if column.is_needed and column.name not in table.columns:
-            plan.problems.append(Problem(1, column.name, "", f"There is no column “{column.name}”; add it."))
+            plan.problems.append(
+                Problem(
+                    1,
+                    column.name,
+                    "",
+                    _("There is no column “%(column_name)s”; add it.") % {"column_name": column.name},
+                )
+            )
 
 
 def _coming(reader: _Reader, ground: Ground, seen: Counter[str], *, at: datetime) -> Coming | None:
@@ -172,41 +184,52 @@ def _base(reader: _Reader, ground: Ground) -> tuple[Hunt, User, Site] | None:
 def _check_may(reader: _Reader, ground: Ground, hunt: Hunt, finder: User) -> None:
     by = ground.by
     if by.pk != finder.pk and by.pk != hunt.leader_id and not by.holds(Right.SEE_ALL_FINDS):
-        reader.wrong("finder", "You may import your own finds, and those of hunts you lead.")
+        reader.wrong("finder", _("You may import your own finds, and those of hunts you lead."))
     elif (hunt.pk, finder.pk) not in ground.on_hunt:
         reader.wrong(
-            "finder", f"{finder.name} was not signed up for {hunt.code}; the leader adds whoever was there."
+            "finder",
+            _("%(finder_name)s was not signed up for %(hunt_code)s; the leader adds whoever was there.")
+            % {"finder_name": finder.name, "hunt_code": hunt.code},
         )
 
 
 def _found_at(reader: _Reader, hunt: Hunt, given: Values, *, at: datetime) -> datetime:
     """When it was found; without a time, the hunt's finish, for more is not known."""
-    day: date = given.get("found on", hunt.on)
+    day: date = given.get(_("found on"), hunt.on)
     if day != hunt.on:
         reader.wrong(
-            "found on",
-            f"{day:%-d %b %Y} is not the day of {hunt.code} ({hunt.on:%-d %b %Y}); give that day, or the hunt it "
-            "belongs to.",
+            _("found on"),
+            _(
+                "%(day)s is not the day of %(hunt_code)s (%(hunt_on)s); give that day, or the hunt it "
+                "belongs to."
+            )
+            % {
+                "day": date_format(day, "j M Y"),
+                "hunt_code": hunt.code,
+                "hunt_on": date_format(hunt.on, "j M Y"),
+            },
         )
     found = make_aware(datetime.combine(day, given.get("time", hunt.ends_at)))
     if "time" not in given and localtime(at).date() == day:
         found = min(found, at)
     if found > at:
         reader.wrong(
-            "time" if "time" in given else "found on", f"{localtime(found):%-d %b %Y %H:%M} has not come yet."
+            "time" if "time" in given else _("found on"),
+            _("%(found)s has not come yet.") % {"found": date_format(localtime(found), "j M Y H:i")},
         )
     return found
 
 
 def _facts(reader: _Reader, given: Values, materials: Iterable[tuple[str, str]]) -> dict[str, Any]:
     facts = answers_from(given.get("circumstances", []))
-    if not given.get("no gold or silver"):
+    if not given.get(_("no gold or silver")):
         return facts
-    listed = sorted({"gold", "silver"} & {name for name, _ in materials})
+    listed = sorted({"gold", "silver"} & {name for name, _rest in materials})
     if listed:
         reader.wrong(
-            "no gold or silver",
-            f"“no gold or silver” is yes and {' and '.join(listed)} is listed; take one of the two away.",
+            _("no gold or silver"),
+            _("“no gold or silver” is yes and %(listed)s is listed; take one of the two away.")
+            % {"listed": " and ".join(listed)},
         )
     return facts | NO_PRECIOUS
 
@@ -231,7 +254,7 @@ def _key(row: Row, finder: User, hunt: Hunt, seen: Counter[str]) -> UUID:
 
     Rows that say the same are told apart by their order, so that ten like buttons are ten, twice or once.
     """
-    if reference := row.cells.get("own reference", ""):
+    if reference := row.cells.get(_("own reference"), ""):
         return uuid5(_SCOPE, f"{finder.pk}\nreference\n{reference}")
     if number := row.cells.get(NUMBER, ""):
         return uuid5(_SCOPE, f"{finder.pk}\nnumber\n{hunt.code}\n{number}")
@@ -246,8 +269,10 @@ def _check_twice(plan: Plan) -> None:
         line = first.setdefault(row.key, row.line)
         if line != row.line:
             reference = row.fields["own_reference"]
-            words = f"Line {line} has the same reference and finder; give each find its own."
-            plan.problems.append(Problem(row.line, "own reference", reference, words))
+            words = _("Line %(line)s has the same reference and finder; give each find its own.") % {
+                "line": line
+            }
+            plan.problems.append(Problem(row.line, _("own reference"), reference, words))
     plan.problems.sort(key=lambda problem: problem.line)
 
 
@@ -264,8 +289,10 @@ def _part_known(plan: Plan, table: Table, by: User) -> None:
             row.differs = differences(row, by)
             plan.known.append(row)
         else:
-            words = "This belongs to a record that you may not see; give another reference, or leave it out."
-            column = "own reference" if row.fields["own_reference"] else NUMBER
+            words = _(
+                "This belongs to a record that you may not see; give another reference, or leave it out."
+            )
+            column = _("own reference") if row.fields["own_reference"] else NUMBER
             plan.problems.append(Problem(row.line, column, str(row.fields["own_reference"]), words))
 
 

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from math import cos, hypot, radians
 
 from django.db.models import Q
+from django.utils.translation import gettext as _
 
 from finds.models import Find
+from tongue import figure
 
 NEAR_M = 50.0
 """What counts as close by: the farthest at which two finds are looked at as one (geo.pairs.MOST_REACH_M)."""
@@ -24,12 +26,16 @@ class Nearby:
     @property
     def words(self) -> str:
         if self.count is None:
-            return "not known, as its own place is not on record"
+            return _("not known, as its own place is not on record")
         if not self.count:
-            return f"none on record within {NEAR_M:.0f} m"
+            return _("none on record within %(near_m)s m") % {"near_m": figure(f"{NEAR_M:.0f}")}
         rest = self.count - len(self.named)
-        more = (f"and {rest} more",) if rest else ()
-        return f"{self.count} within {NEAR_M:.0f} m: {'; '.join((*self.named, *more))}"
+        more = (_("and %(rest)s more") % {"rest": rest},) if rest else ()
+        return _("%(count)s within %(near_m)s m: %(value)s") % {
+            "count": self.count,
+            "near_m": figure(f"{NEAR_M:.0f}"),
+            "value": "; ".join((*self.named, *more)),
+        }
 
 
 def nearby(finds: Sequence[Find]) -> dict[int, Nearby]:

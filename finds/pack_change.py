@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db.models import Count, Max, Q, QuerySet
+from django.utils.translation import gettext as _
 
 from finds.actions.screening import judge_together, latest_of
 from finds.models import Find, ScreeningRecord
@@ -55,9 +56,9 @@ def waiting_finds() -> list[Waiting]:
 def _waiting(place: str, before: str, finds: int) -> Waiting:
     after = packs_words([{"code": pack.code, "version": pack.version} for pack in packs_for(place)])
     if not before:
-        before = "not judged yet, or by packs whose text was not kept"
+        before = _("not judged yet, or by packs whose text was not kept")
     elif before == after:
-        before = f"{before}, whose text was another"
+        before = _("%(before)s, whose text was another") % {"before": before}
     return Waiting(place, load_pack(place).title, before, after, finds)
 
 
@@ -93,7 +94,7 @@ def look_at(finds: Sequence[Find], *, at: datetime) -> list[Look]:
     before = latest_of(finds)
     after: dict[int, Screening] = {}
     for same in together.values():
-        after |= {pk: screening for pk, (_, screening) in judge_together(same, at=at).items()}
+        after |= {pk: screening for pk, (_rest, screening) in judge_together(same, at=at).items()}
     return [
         Look(find, changes_between(before.get(find.pk), after[find.pk])) for find in finds if find.pk in after
     ]

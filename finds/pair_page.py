@@ -5,6 +5,7 @@ from typing import Any
 
 from django.db.models import Q, QuerySet
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.forms import GroupAddForm, PairForm
 from finds.models import Case, Find, FindGroup, PairEvent, PairSuggestion
@@ -13,6 +14,7 @@ from finds.same_find import MOST_POINTS
 from finds.screens import latest_records, shown
 from finds.states import PairState
 from people.models import User
+from tongue import figure
 
 # how: what the button says, what the reasons are called
 DECISIONS = {
@@ -43,7 +45,8 @@ def pair_row(pair: PairSuggestion) -> dict[str, Any]:
         "pair": pair,
         "finds": sorted((pair.first, pair.second), key=lambda find: (find.found_at, find.pk)),
         "reasons": [reason["words"] for reason in pair.reasons],
-        "score": f"{min(pair.score, MOST_POINTS):.0f} of {MOST_POINTS:.0f}",
+        "score": _("%(min)s of %(most_points)s")
+        % {"min": figure(f"{min(pair.score, MOST_POINTS):.0f}"), "most_points": figure(f"{MOST_POINTS:.0f}")},
         "words": words,
         "status": status,
     }

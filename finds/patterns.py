@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from django.db.models import Count, DurationField, ExpressionWrapper, F, Sum
+from django.utils.translation import gettext as _
 
 from finds.dates import year_words
 from finds.forms.filters import season_days, season_of, season_words
@@ -33,20 +34,20 @@ def seen_finds(user: User, asked: Mapping[str, Any]) -> FindQuerySet:
 def by_period(finds: FindQuerySet) -> list[tuple[str, int]]:
     """Finds by the period on record, the most first; rare ones together last."""
     rows = finds.order_by().values("period").annotate(n=Count("*")).values_list("period", "n")
-    return _topped(Counter({period or "No period given": n for period, n in rows}))
+    return _topped(Counter({period or _("No period given"): n for period, n in rows}))
 
 
 def by_material(finds: FindQuerySet) -> list[tuple[str, int]]:
     """Finds by material; one of two materials counts under both."""
     rows = finds.order_by().values("materials__material").annotate(n=Count("*"))
-    said = {MATERIAL_WORDS.get(row["materials__material"], "No material given"): row["n"] for row in rows}
+    said = {MATERIAL_WORDS.get(row["materials__material"], _("No material given")): row["n"] for row in rows}
     return _topped(Counter(said))
 
 
 def _topped(counts: Counter[str]) -> list[tuple[str, int]]:
     top = counts.most_common(MOST_ROWS)
-    rest = counts.total() - sum(n for _, n in top)
-    return [*top, ("All others", rest)] if rest else top
+    rest = counts.total() - sum(n for _rest, n in top)
+    return [*top, (_("All others"), rest)] if rest else top
 
 
 def crossed(finds: FindQuerySet) -> dict[str, Any]:
@@ -55,8 +56,8 @@ def crossed(finds: FindQuerySet) -> dict[str, Any]:
     counts: dict[str, Counter[str]] = defaultdict(Counter)
     columns: Counter[str] = Counter()
     for row in rows:
-        material = MATERIAL_WORDS.get(row["materials__material"], "None given")
-        counts[row["period"] or "No period given"][material] += row["n"]
+        material = MATERIAL_WORDS.get(row["materials__material"], _("None given"))
+        counts[row["period"] or _("No period given")][material] += row["n"]
         columns[material] += row["n"]
     names = sorted(columns, key=lambda name: (-columns[name], name))
     periods = sorted(counts, key=lambda period: (-counts[period].total(), period))[:MOST_ROWS]
@@ -120,7 +121,7 @@ def efforts(user: User, asked: Mapping[str, Any], finds: FindQuerySet) -> Effort
     """
     held = hunts_asked(user, asked)
     hunts = list(held.filter(past_basis="").values_list("pk", "code", "on"))
-    hours, sites = _hours(pk for pk, _, _ in hunts), _sites(pk for pk, _, _ in hunts)
+    hours, sites = _hours(pk for pk, _rest, _rest in hunts), _sites(pk for pk, _rest, _rest in hunts)
     counts = dict(finds.order_by().values("hunt").annotate(n=Count("*")).values_list("hunt", "n"))
     made = Efforts(hunt_total=len(hunts), past=held.exclude(past_basis="").count())
     seasons: dict[int, Effort] = {}
@@ -185,7 +186,11 @@ class Dates:
 def _bin_words(first: int, last: int) -> str:
     """The years of a half-open bin, as people say them: 1200 to 1299."""
     begin, end = historical(first), historical(last - 1)
-    return year_words(begin) if begin == end else f"{year_words(begin)} to {year_words(end)}"
+    return (
+        year_words(begin)
+        if begin == end
+        else _("%(year_words)s to %(value)s") % {"year_words": year_words(begin), "value": year_words(end)}
+    )
 
 
 def dates(finds: FindQuerySet, asked: Mapping[str, Any]) -> Dates:
@@ -194,13 +199,15 @@ def dates(finds: FindQuerySet, asked: Mapping[str, Any]) -> Dates:
     rows = list(
         both.values("year_from", "year_to").annotate(n=Count("*")).values_list("year_from", "year_to", "n")
     )
-    dated = sum(n for _, _, n in rows)
+    dated = sum(n for _rest, _rest, n in rows)
     undated = finds.count() - dated
     if not rows:
         return Dates(None, 0, undated)
-    spans = [(astronomical(first or 1), astronomical(last or 1)) for first, last, _ in rows]
+    spans = [(astronomical(first or 1), astronomical(last or 1)) for first, last, _rest in rows]
     runs = RUNS if len(rows) <= MOST_SPANS else FEWER_RUNS
-    return Dates(chart(spans, [n for _, _, n in rows], _edges(spans, asked), runs=runs), dated, undated)
+    return Dates(
+        chart(spans, [n for _rest, _rest, n in rows], _edges(spans, asked), runs=runs), dated, undated
+    )
 
 
 def _edges(spans: list[tuple[int, int]], asked: Mapping[str, Any]) -> list[int]:

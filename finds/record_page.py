@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db.models import Q
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from finds.models import Find, FindLink
 from finds.models.choices import Certainty, Tri, YearsSource
@@ -44,29 +45,32 @@ def described(find: Find) -> Iterator[Said]:
     """What it is, of what, from when and how it is kept. `find.materials` should be prefetched."""
     yield Said("Object", find.object_type, find.object_scheme, find.object_uri, not find.object_uri)
     if find.count > 1:
-        yield Said("How many", str(find.count))
+        yield Said(_("How many"), str(find.count))
     if find.is_coin != Tri.NO:
-        yield Said("Coin or token", find.get_is_coin_display())
-    yield from _if_said("Inscription or marks", find.inscription)
+        yield Said(_("Coin or token"), find.get_is_coin_display())
+    yield from _if_said(_("Inscription or marks"), find.inscription)
     yield from _materials(find)
     yield from _date(find)
-    yield from _if_said("Identified by", _identified(find))
-    yield from _if_said("Completeness", find.completeness)
-    yield from _if_said("Condition", find.condition)
-    yield from _if_said("Weight", _weight(find))
-    yield from _if_said("Size", _size(find))
+    yield from _if_said(_("Identified by"), _identified(find))
+    yield from _if_said(_("Completeness"), find.completeness)
+    yield from _if_said(_("Condition"), find.condition)
+    yield from _if_said(_("Weight"), _weight(find))
+    yield from _if_said(_("Size"), _size(find))
 
 
 def where_it_lay(find: Find, point: ShownPoint | None) -> Iterator[Said]:
     """The findspot as the reader may see it, and what it lay in."""
-    place = point.label if point else "Locked" if find.locked else "Not recorded"
+    place = point.label if point else _("Locked") if find.locked else _("Not recorded")
     # That it lies near the boundary says where it lies, so it goes with the place.
     remark = None if find.locked and point is None else PLACING.get(find.placing)
     yield Said("Where", f"{place} ({remark})" if remark else place)
     yield Said("Site", find.site.code)
-    yield from _if_said("Depth", f"{find.depth_cm} cm" if find.depth_cm is not None else "")
-    yield from _if_said("Context", find.context)
-    yield from _if_said("Land use", find.land_use)
+    yield from _if_said(
+        _("Depth"),
+        _("%(find_depth_cm)s cm") % {"find_depth_cm": find.depth_cm} if find.depth_cm is not None else "",
+    )
+    yield from _if_said(_("Context"), find.context)
+    yield from _if_said(_("Land use"), find.land_use)
 
 
 def associated_with(find: Find, user: User) -> list[Associated]:
@@ -111,7 +115,7 @@ def _date(find: Find) -> Iterator[Said]:
         derived = find.years_source in {YearsSource.PERIOD, YearsSource.EDTF}
         source = f", {find.get_years_source_display()}" if derived else ""
         yield Said("Made", f"{find.years}{source}{'' if find.period else sure}")
-    yield from _if_said("Date in EDTF", find.edtf_date)
+    yield from _if_said(_("Date in EDTF"), find.edtf_date)
 
 
 def _identified(find: Find) -> str:
@@ -122,7 +126,11 @@ def _identified(find: Find) -> str:
 def _weight(find: Find) -> str:
     if find.weight_g is None:
         return ""
-    typed = f" (typed as {find.weight_as_typed})" if find.weight_as_typed else ""
+    typed = (
+        _(" (typed as %(find_weight_as_typed)s)") % {"find_weight_as_typed": find.weight_as_typed}
+        if find.weight_as_typed
+        else ""
+    )
     return f"{find.weight_g} g{typed}"
 
 

@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from django.db.models import OuterRef
+from django.utils.translation import gettext as _
 
 from finds.models import Case, CaseOutcome, Find, FindFate
 from finds.models.case import Decision
@@ -61,7 +62,17 @@ def refuse_acquired(fates: dict[str, FindFate | None], given: Iterable[Given]) -
         if wrong:
             many = len(wrong) > 1
             raise SettlementError(
-                f"{', '.join(wrong)} {'were' if many else 'was'} acquired by a museum (case {each.case}), and "
-                f"{'a reward for it is shared as the authority said' if each.reward else 'nobody keeps it'}. "
-                f"Say of {'each' if many else 'it'} that it is with the authority, or take it off."
+                _(
+                    "%(wrong)s %(value)s acquired by a museum (case %(each_case)s), and %(value2)s. Say "
+                    "of %(value3)s that it is with the authority, or take it off."
+                )
+                % {
+                    "wrong": ", ".join(wrong),
+                    "value": _("were") if many else _("was"),
+                    "each_case": each.case,
+                    "value2": _("a reward for it is shared as the authority said")
+                    if each.reward
+                    else _("nobody keeps it"),
+                    "value3": _("each") if many else "it",
+                }
             )

@@ -12,6 +12,8 @@ from datetime import date
 
 from finds.dates import range_words
 from geo.pairs import reach_m
+from tongue import figure
+from tongue import say as _
 
 ASSUMED_ACCURACY_M = 10.0
 """Taken where nobody recorded how well the place is known: a hand-held receiver among trees (house rule)."""
@@ -110,36 +112,54 @@ def _reasons(one: PairFacts, two: PairFacts, distance_m: float | None, reach: fl
     yield _materials(one, two)
     yield _days(one, two)
     if one.finder and one.finder == two.finder:
-        yield Reason(f"Both were found by {one.finder}.", _FINDER)
+        yield Reason(_("Both were found by %(one_finder)s.") % {"one_finder": one.finder}, _FINDER)
 
 
 def _nearness(one: PairFacts, two: PairFacts, distance_m: float | None, reach: float) -> Reason:
     if distance_m is None:
-        return Reason("How far apart they lay is not known: a place is not recorded.", 0.0)
-    known = f"the places are known to {_accuracy(one)} and {_accuracy(two)}"
-    apart = "less than 1 m" if distance_m < 1 else f"{distance_m:.1f} m"
+        return Reason(_("How far apart they lay is not known: a place is not recorded."), 0.0)
+    known = _("the places are known to %(accuracy)s and %(value)s") % {
+        "accuracy": _accuracy(one),
+        "value": _accuracy(two),
+    }
+    apart = _("less than 1 m") if distance_m < 1 else f"{distance_m:.1f} m"
     if distance_m > reach:
-        return Reason(f"{apart} apart; {known}, so they were not in one spot.", 0.0)
-    words = f"{apart} apart; {known}, so up to {reach:.1f} m may be one spot."
+        return Reason(
+            _("%(apart)s apart; %(known)s, so they were not in one spot.") % {"apart": apart, "known": known},
+            0.0,
+        )
+    words = _("%(apart)s apart; %(known)s, so up to %(reach)s m may be one spot.") % {
+        "apart": apart,
+        "known": known,
+        "reach": figure(f"{reach:.1f}"),
+    }
     return Reason(words, round(_NEAR * (1 - distance_m / (2 * reach)), 2))
 
 
 def _accuracy(facts: PairFacts) -> str:
     if facts.accuracy_m is None:
-        return f"{ASSUMED_ACCURACY_M:g} m (taken, because none is recorded)"
+        return _("%(assumed_accuracy_m)s m (taken, because none is recorded)") % {
+            "assumed_accuracy_m": figure(f"{ASSUMED_ACCURACY_M:g}")
+        }
     return f"{facts.accuracy_m:.1f} m" if facts.accuracy_m < 10 else f"{facts.accuracy_m:.0f} m"
 
 
 def _kind(one: PairFacts, two: PairFacts) -> Reason:
     mine, other = _words_of(one.object_type), _words_of(two.object_type)
     if mine and mine == other:
-        return Reason(f"Both are recorded as “{one.object_type}”.", _LIKE)
+        return Reason(
+            _("Both are recorded as “%(one_object_type)s”.") % {"one_object_type": one.object_type}, _LIKE
+        )
     if one.is_coin == two.is_coin == "yes":
-        return Reason("Both are recorded as coins or tokens.", _COINS)
+        return Reason(_("Both are recorded as coins or tokens."), _COINS)
     shared = sorted(mine & other)
     if shared:
-        return Reason(f"Both records speak of “{' '.join(shared)}”.", _PARTLY_LIKE)
-    return Reason(f"They are recorded as different objects: “{one.object_type}”, “{two.object_type}”.", 0.0)
+        return Reason(_("Both records speak of “%(shared)s”.") % {"shared": " ".join(shared)}, _PARTLY_LIKE)
+    return Reason(
+        _("They are recorded as different objects: “%(one_object_type)s”, “%(two_object_type)s”.")
+        % {"one_object_type": one.object_type, "two_object_type": two.object_type},
+        0.0,
+    )
 
 
 _FILLING = frozenset({"and", "the", "with", "of", "from", "part", "fragment", "probably", "possibly"})
@@ -159,12 +179,12 @@ def _singular(word: str) -> str:
 
 def _dates(one: PairFacts, two: PairFacts) -> Reason:
     if not (one.dated and two.dated):
-        return Reason("One or both have no date yet.", 0.0)
+        return Reason(_("One or both have no date yet."), 0.0)
     said = [range_words(facts.year_from, facts.year_to) for facts in (one, two)]
     both = said[0] if said[0] == said[1] else " and ".join(said)
     if _overlap(one, two):
-        return Reason(f"Their dates overlap: {both}.", _DATES)
-    return Reason(f"Their dates do not overlap: {both}.", _APART_IN_TIME)
+        return Reason(_("Their dates overlap: %(both)s.") % {"both": both}, _DATES)
+    return Reason(_("Their dates do not overlap: %(both)s.") % {"both": both}, _APART_IN_TIME)
 
 
 def _overlap(one: PairFacts, two: PairFacts) -> bool:
@@ -182,7 +202,11 @@ def _age(one: PairFacts, two: PairFacts) -> Reason:
         for facts in (one, two)
     )
     return (
-        Reason(f"Both may be {OLD_YEARS} or more years old, when company can count in law.", _OLD)
+        Reason(
+            _("Both may be %(old_years)s or more years old, when company can count in law.")
+            % {"old_years": OLD_YEARS},
+            _OLD,
+        )
         if old
         else Reason("", 0)
     )
@@ -191,15 +215,15 @@ def _age(one: PairFacts, two: PairFacts) -> Reason:
 def _materials(one: PairFacts, two: PairFacts) -> Reason:
     shared = sorted(set(one.materials) & set(two.materials))
     if shared:
-        return Reason(f"Both are of {' and '.join(shared)}.", _MATERIAL)
+        return Reason(_("Both are of %(shared)s.") % {"shared": " and ".join(shared)}, _MATERIAL)
     if one.materials and two.materials:
-        return Reason("They are of different materials.", 0.0)
+        return Reason(_("They are of different materials."), 0.0)
     return Reason("", 0.0)
 
 
 def _days(one: PairFacts, two: PairFacts) -> Reason:
     if one.hunt and one.hunt == two.hunt:
-        return Reason(f"Both came up on the same hunt, {one.hunt}.", _HUNT)
+        return Reason(_("Both came up on the same hunt, %(one_hunt)s.") % {"one_hunt": one.hunt}, _HUNT)
     days = (two.found_on - one.found_on).days
-    apart = {0: "on the same day", 1: "one day apart"}.get(days, f"{days} days apart")
-    return Reason(f"They were found {apart}.", _WEEK if days <= 7 else 0.0)
+    apart = {0: "on the same day", 1: "one day apart"}.get(days, _("%(days)s days apart") % {"days": days})
+    return Reason(_("They were found %(apart)s.") % {"apart": apart}, _WEEK if days <= 7 else 0.0)

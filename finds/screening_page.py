@@ -4,6 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.actions.screening import latest_of, same_find_of
 from finds.legal import facts_of
 from finds.models import Find, ScreeningRecord
@@ -85,7 +87,7 @@ def _look(rule: DutyFound | RuledOut, record: ScreeningRecord, tried: Iterable[W
     return RuleLook(
         rule=rule,
         status=status,
-        answer=STRENGTHS[strength].capitalize() if strength else "Ruled out",
+        answer=STRENGTHS[strength].capitalize() if strength else _("Ruled out"),
         facts=fact_lines(rule.facts, record),
         unknown=rule.still_unknown if isinstance(rule, DutyFound) else (),
         due=due_words(rule.due) if isinstance(rule, DutyFound) else "",
@@ -126,9 +128,9 @@ def _fact_line(field: str, record: ScreeningRecord) -> FactLine:
 
 def _origin(field: str, record: ScreeningRecord) -> str:
     if not record.judged_by:
-        return "record, site or answer"
+        return _("record, site or answer")
     if field in record.answered:
-        return "answer to the law's questions"
+        return _("answer to the law's questions")
     return "site" if field in OF_THE_SITE else "record"
 
 
@@ -136,12 +138,14 @@ def what_ifs_of(record: ScreeningRecord) -> tuple[list[WhatIf], str]:
     """Every answer tried on the facts of the record, or the reason why that cannot be done any more."""
     code, find = record.pack_code, record.find
     if code not in pack_codes() or record.judged_by != fingerprint(code):
-        return [], "The packs have changed since; screen again to see what further answers would change."
+        return [], _("The packs have changed since; screen again to see what further answers would change.")
     if latest_of([find])[find.pk].pk != record.pk:
-        return [], "A later screening has taken this one's place; what would change is told there."
+        return [], _("A later screening has taken this one's place; what would change is told there.")
     group = [other for other in same_find_of(find) if other.pk != find.pk]
     if len(group) > MANY:
-        return [], f"With more than {MANY} finds in its group, further answers are not tried here."
+        return [], _("With more than %(many)s finds in its group, further answers are not tried here.") % {
+            "many": MANY
+        }
     facts = FindFacts.from_dict(record.facts)
     company = [_here(other, code) for other in group]
     return list(what_would_change(facts, group=company, code=code, on=record.at)), ""

@@ -7,6 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from django.db.models import Prefetch, QuerySet
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.models import Case, Find, FindFate, Sheet, SheetPayment, Valuation
 from finds.rewards import given_for, refuse_acquired
@@ -98,8 +100,11 @@ def item_of(find: Find, currency: str) -> Item:
     other = next((v for v in standing if v.currency != currency), None)
     if other is not None:
         raise SettlementError(
-            f"{find.number} is valued in {other.currency} and this sheet is in {currency}; add a valuation in "
-            f"{currency} that corrects the other."
+            _(
+                "%(find_number)s is valued in %(other_currency)s and this sheet is in %(currency)s; add "
+                "a valuation in %(currency)s that corrects the other."
+            )
+            % {"find_number": find.number, "other_currency": other.currency, "currency": currency}
         )
     return Item(
         ref=find.number,
@@ -135,11 +140,21 @@ def work_out(sheet: Sheet, finds: Sequence[Find]) -> Settlement:
 def refuse_held(finds: Sequence[Find]) -> None:
     """Raise SettlementError for a find that a running heritage case holds, with the number of the case."""
     held = cases_holding(finds)
-    words = [f"{find.number} (case {held[find.pk]})" for find in finds if find.pk in held]
+    words = [
+        _("%(find_number)s (case %(held)s)") % {"find_number": find.number, "held": held[find.pk]}
+        for find in finds
+        if find.pk in held
+    ]
     if words:
         raise SettlementError(
-            f"A heritage case still runs on {', '.join(words)}. What the law asks goes first: settle "
-            f"{'it' if len(words) == 1 else 'them'} when the case has ended."
+            _n(
+                "A heritage case still runs on %(words)s. What the law asks goes first: settle it when "
+                "the case has ended.",
+                "A heritage case still runs on %(words)s. What the law asks goes first: settle them when "
+                "the case has ended.",
+                len(words),
+            )
+            % {"words": ", ".join(words)}
         )
 
 
@@ -147,7 +162,10 @@ def names_of(sheet: Sheet, finds: Sequence[Find], club: str) -> dict[str, str]:
     """Every party of the sheet by its key."""
     names = {finder_key(find.finder_id): find.finder.name for find in finds}
     names |= {share.key: share.name for share in shares_of(sheet)}
-    return names | {ORGANISER: f"{club} (organiser)", PROCEEDS: "the money from sales"}
+    return names | {
+        ORGANISER: _("%(club)s (organiser)") % {"club": club},
+        PROCEEDS: _("the money from sales"),
+    }
 
 
 def landholders_then(finds: Iterable[Find]) -> list[Landholder]:
@@ -161,7 +179,7 @@ def landholders_then(finds: Iterable[Find]) -> list[Landholder]:
         for party in parties.select_related("landholder"):
             found.setdefault(party.landholder_id, (party.capacity, party.landholder))
     ranked = sorted(found.values(), key=lambda each: (each[0] != Capacity.OWNER, each[1].name))
-    return [landholder for _, landholder in ranked]
+    return [landholder for _rest, landholder in ranked]
 
 
 def figures_of(answer: Settlement, names: Mapping[str, str]) -> dict[str, Any]:

@@ -6,6 +6,8 @@ be asked of a point that they may not see.
 
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from geo.errors import GeoError
 from geo.morton import CELL_ZOOM, cell_of
 from geo.position import Country
@@ -38,7 +40,8 @@ def square_at(middle_lon: float, middle_lat: float) -> Square:
         if max(abs(square.centre_lon - middle_lon), abs(square.centre_lat - middle_lat)) < _SAME_DEG:
             return square
     raise GeoError(
-        f"{middle_lat:.4f}, {middle_lon:.4f} is not the middle of a square",
+        _("%(middle_lat)s, %(middle_lon)s is not the middle of a square")
+        % {"middle_lat": f"{middle_lat:.4f}", "middle_lon": f"{middle_lon:.4f}"},
         value=(middle_lon, middle_lat),
-        remedy="give a middle that map_columns made",
+        remedy=_("give a middle that map_columns made"),
     )

@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 
+from tongue import say as _
+
 GRAIN_G = Decimal("0.06479891")
 """One grain. Source: International yard and pound agreement 1959: 1 lb = 0.45359237 kg exactly, of 7000 grains."""
 _UNITS: dict[str, tuple[str, Decimal]] = {
@@ -53,16 +55,20 @@ def read_weight(text: str) -> Weight:
     match = _TYPED.fullmatch(tidy)
     if match is None:
         raise WeightError(
-            f"“{text}” is not a weight; give a number of grams, or a unit with it such as 22 grains."
+            _("“%(text)s” is not a weight; give a number of grams, or a unit with it such as 22 grains.")
+            % {"text": text}
         )
     spelt = match[2].strip()
     unit = _SPELLINGS.get(spelt, "") if spelt else "gram"
     if not unit:
-        raise WeightError(f"“{spelt}” is not a unit known here; use g, mg, kg, grains, dwt, oz or troy oz.")
+        raise WeightError(
+            _("“%(spelt)s” is not a unit known here; use g, mg, kg, grains, dwt, oz or troy oz.")
+            % {"spelt": spelt}
+        )
     try:
         number = Decimal(match[1].replace(",", "."))
     except InvalidOperation as error:
-        raise WeightError(f"“{match[1]}” is not a number.") from error
+        raise WeightError(_("“%(match)s” is not a number.") % {"match": match[1]}) from error
     return Weight(_grams(number * _UNITS[unit][1]), number, unit if spelt else "")
 
 

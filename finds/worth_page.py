@@ -3,6 +3,8 @@
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.actions.worth import club_currency
 from finds.forms.worth import FateForm, ValuationForm
 from finds.models import Find
@@ -58,4 +60,4 @@ def old_amount(amount: Any) -> str:
 
 def _amount(row: Any) -> str:
     low, high = (sum_in_words(each, row.currency) for each in (row.low, row.high))
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else _("%(low)s to %(high)s") % {"low": low, "high": high}

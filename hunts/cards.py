@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from geo.gridref import decimal_degrees, grid_reference
 from hunts.models import Attendance, Hunt
@@ -55,7 +56,12 @@ def site_cards(sites: Iterable[Site], on: datetime, *, with_phones: bool) -> lis
     phones: dict[int, list[Phone]] = {}
     for party in parties.select_related("landholder"):
         holder = party.landholder
-        name = f"{holder.name}, ask for {holder.contact_name}" if holder.contact_name else holder.name
+        name = (
+            _("%(holder_name)s, ask for %(holder_contact_name)s")
+            % {"holder_name": holder.name, "holder_contact_name": holder.contact_name}
+            if holder.contact_name
+            else holder.name
+        )
         phones.setdefault(party.site_id, []).append(Phone(name, party.get_capacity_display(), holder.phone))
     return [_card(site, tuple(phones.get(site.pk, ()))) for site in rows]
 

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 import numpy as np
+from django.utils.translation import gettext as _
 from numpy.typing import NDArray
 
 from geo.coverage import Cover, add, cover
@@ -83,15 +84,15 @@ def figures_of(covered: Covered) -> dict[str, Any]:
         "drawn_m2": said.drawn_m2,
         "drawn": whole_percent(said.drawn_share),
         "effort": round(said.effort, 2),
-        "expected": f"{low} to {high} %" if low != high else f"{low} %",
+        "expected": _("%(low)s to %(high)s %%") % {"low": low, "high": high} if low != high else f"{low} %",
     }
 
 
 def whole_percent(share: float) -> str:
     """A share in words that never rounds something to nothing or nearly all to all."""
     if 0 < share < 0.005:
-        return "less than 1 %"
-    return "more than 99 %" if 0.995 <= share < 1 else f"{100 * share:.0f} %"
+        return _("less than 1 %")
+    return _("more than 99 %") if 0.995 <= share < 1 else f"{100 * share:.0f} %"
 
 
 def gap_rows(covered: Covered, gaps: Sequence[Gap]) -> list[dict[str, Any]]:
@@ -99,7 +100,7 @@ def gap_rows(covered: Covered, gaps: Sequence[Gap]) -> list[dict[str, Any]]:
     code, country = covered.ground.site.code, covered.ground.site.country
     return [
         {
-            "label": f"Gap {code} {number}",
+            "label": _("Gap %(code)s %(number)s") % {"code": code, "number": number},
             "open_m2": round(gap.open_m2, -1),
             "where": describe_position(gap.lon, gap.lat, GAP_ACCURACY_M, country),
         }

@@ -7,6 +7,8 @@ Every function is geometry or textbook statistics; none is a measured curve of a
 import math
 
 from hunts.sweep import Settings, SweepError, a_share, sweep_s, walking_m_s, within
+from tongue import figure
+from tongue import say as _
 
 
 def random_cover(swept_m2: float, area_m2: float) -> float:
@@ -15,7 +17,7 @@ def random_cover(swept_m2: float, area_m2: float) -> float:
     F5: C = 1 - exp(-z), z = swept/area. Source: random search, Koopman, *Search and Screening* (1946).
     """
     within("Area", area_m2, 1e-6, 1e9, "m²")
-    return 1 - math.exp(-within("Swept ground", swept_m2, 0, 1e12, "m²") / area_m2)
+    return 1 - math.exp(-within(_("Swept ground"), swept_m2, 0, 1e12, "m²") / area_m2)
 
 
 def bowl_volume_share(overlap: float) -> float:
@@ -41,7 +43,7 @@ def detection_after(passes: int, chance: float, cover: float = 1.0, *, same_lane
     F7: 1 - (1 - pC)^k where each pass covers its own share C at random, C(1 - (1-p)^k) along the same lanes.
     """
     within("Passes", passes, 0, 1000, "passes")
-    a_share("Chance per pass", chance)
+    a_share(_("Chance per pass"), chance)
     a_share("Cover", cover)
     if same_lanes:
         return cover * (1 - (1 - chance) ** passes)
@@ -51,10 +53,12 @@ def detection_after(passes: int, chance: float, cover: float = 1.0, *, same_lane
 def objects_in_ground(found: int, cover: float, chance: float) -> float:
     """How many objects were there, from what was found. F8: N = found/(C p). Raises SweepError at C p = 0."""
     within("Found", found, 0, 1e7, "objects")
-    met = a_share("Cover", cover) * a_share("Chance per pass", chance)
+    met = a_share("Cover", cover) * a_share(_("Chance per pass"), chance)
     if met == 0:
         raise SweepError(
-            f"Cover {cover:g} and chance {chance:g}: nothing could be found; give both above 0.", met
+            _("Cover %(cover)s and chance %(chance)s: nothing could be found; give both above 0.")
+            % {"cover": figure(f"{cover:g}"), "chance": figure(f"{chance:g}")},
+            met,
         )
     return found / met
 
@@ -65,12 +69,15 @@ def two_pass_removal(first: int, second: int) -> tuple[float, float]:
     F9: N = n1²/(n1-n2), p = 1 - n2/n1, for n1 > n2. Raises SweepError when the second pass took as many or
     more. Source: Seber and Le Cren 1967, *Journal of Animal Ecology* 36 (cited from memory).
     """
-    within("First pass", first, 1, 1e7, "objects")
-    within("Second pass", second, 0, 1e7, "objects")
+    within(_("First pass"), first, 1, 1e7, "objects")
+    within(_("Second pass"), second, 0, 1e7, "objects")
     if second >= first:
         raise SweepError(
-            f"The second pass took {second} after {first} in the first; the estimate needs fewer then. "
-            "Sweep again or count only equal passes.",
+            _(
+                "The second pass took %(second)s after %(first)s in the first; the estimate needs fewer "
+                "then. Sweep again or count only equal passes."
+            )
+            % {"second": second, "first": first},
             second,
         )
     return first**2 / (first - second), 1 - second / first
@@ -84,9 +91,9 @@ def depth_for_size_m(
     Lengths in m; sizes are diameters. F10: z2 = sqrt((R² + z1²) r2/r1 - R²), from the field of a loop on
     its axis; good soil, same shape and metal. Raises SweepError.
     """
-    within("Coil radius", coil_radius_m, 0.01, 0.6, "m")
-    within("Known size", known_size_m, 0.001, 1, "m")
-    within("Known depth", known_depth_m, 0, 3, "m")
+    within(_("Coil radius"), coil_radius_m, 0.01, 0.6, "m")
+    within(_("Known size"), known_size_m, 0.001, 1, "m")
+    within(_("Known depth"), known_depth_m, 0, 3, "m")
     within("Size", size_m, 0.001, 1, "m")
     squared = (coil_radius_m**2 + known_depth_m**2) * size_m / known_size_m - coil_radius_m**2
     return math.sqrt(squared) if squared >= 0 else None
@@ -103,9 +110,19 @@ def overlap_walked(settings: Settings, walked_m_s: float) -> float:
 def say_pace(settings: Settings, walked_m_s: float) -> str:
     """The pace a track shows against the pace the plan needs, said plainly. Raises SweepError."""
     overlap, planned = overlap_walked(settings, walked_m_s), walking_m_s(settings) * 60
-    said = f"Walked {walked_m_s * 60:.1f} m a minute; the plan needs {planned:.1f}."
+    said = _("Walked %(value)s m a minute; the plan needs %(planned)s.") % {
+        "value": figure(f"{walked_m_s * 60:.1f}"),
+        "planned": figure(f"{planned:.1f}"),
+    }
     if overlap < 0:
-        return f"{said} At that pace {100 * overlap / (overlap - 1):.0f} % of the ground lies between the sweeps."
+        return _("%(said)s At that pace %(value)s %% of the ground lies between the sweeps.") % {
+            "said": said,
+            "value": figure(f"{100 * overlap / (overlap - 1):.0f}"),
+        }
     if overlap < settings.overlap - 0.05:
-        return f"{said} The coil overlaps by {100 * overlap:.0f} %, not {100 * settings.overlap:.0f} %."
-    return f"{said} The overlap holds."
+        return _("%(said)s The coil overlaps by %(value)s %%, not %(value2)s %%.") % {
+            "said": said,
+            "value": figure(f"{100 * overlap:.0f}"),
+            "value2": figure(f"{100 * settings.overlap:.0f}"),
+        }
+    return _("%(said)s The overlap holds.") % {"said": said}

@@ -3,6 +3,9 @@
 from collections.abc import Iterable
 from datetime import date
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
 from people.models import User
 from people.models.membership import PeriodModel
 
@@ -10,11 +13,12 @@ from people.models.membership import PeriodModel
 def barred(user: User, on: date) -> list[str]:
     """Sentences that say why `user` may not come on `on`, each naming the date it turns on; empty if they may."""
     kinds: tuple[tuple[str, Iterable[PeriodModel], str], ...] = (
-        ("membership", user.memberships.all(), "Renew it with the secretary"),
-        ("insurance", user.insurances.all(), "Show the secretary a card for that day"),
+        ("membership", user.memberships.all(), _("Renew it with the secretary")),
+        ("insurance", user.insurances.all(), _("Show the secretary a card for that day")),
     )
     return [
-        f"{_lapse(user.name, label, periods, on)} {remedy}, then try again."
+        _("%(lapse)s %(remedy)s, then try again.")
+        % {"lapse": _lapse(user.name, label, periods, on), "remedy": remedy}
         for label, rows, remedy in kinds
         if not _covered(periods := list(rows), on)
     ]
@@ -28,7 +32,21 @@ def _lapse(name: str, label: str, periods: list[PeriodModel], on: date) -> str:
     before = [p.ends for p in periods if p.ends < on]
     after = [p.starts for p in periods if p.starts > on]
     if before:
-        return f"{name}'s {label} ends on {max(before):%-d %b %Y}, before this hunt on {on:%-d %b %Y}."
+        return _("%(name)s's %(label)s ends on %(max)s, before this hunt on %(on)s.") % {
+            "name": name,
+            "label": label,
+            "max": date_format(max(before), "j M Y"),
+            "on": date_format(on, "j M Y"),
+        }
     if after:
-        return f"{name}'s {label} starts on {min(after):%-d %b %Y}, after this hunt on {on:%-d %b %Y}."
-    return f"No {label} is on record for {name}, so there is none on {on:%-d %b %Y}."
+        return _("%(name)s's %(label)s starts on %(min)s, after this hunt on %(on)s.") % {
+            "name": name,
+            "label": label,
+            "min": date_format(min(after), "j M Y"),
+            "on": date_format(on, "j M Y"),
+        }
+    return _("No %(label)s is on record for %(name)s, so there is none on %(on)s.") % {
+        "label": label,
+        "name": name,
+        "on": date_format(on, "j M Y"),
+    }

@@ -3,7 +3,10 @@
 from collections.abc import Iterable
 from datetime import date, datetime
 
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 
 class HuntError(Exception):
@@ -14,14 +17,16 @@ class GateShutError(HuntError):
     """The gate is shut for this hunt, with its reasons."""
 
     def __init__(self, reasons: Iterable[str]) -> None:
-        super().__init__("The gate is shut, so nothing was changed. " + " ".join(reasons))
+        super().__init__(_("The gate is shut, so nothing was changed. ") + " ".join(reasons))
 
 
 class GateAskError(HuntError):
     """The gate says: ask first, and nobody has written down the answer."""
 
     def __init__(self) -> None:
-        super().__init__("The gate says to ask first. Ask, tick that you did, and write down who said what.")
+        super().__init__(
+            _("The gate says to ask first. Ask, tick that you did, and write down who said what.")
+        )
 
 
 class NotEligibleError(HuntError):
@@ -55,7 +60,12 @@ class StillOutError(HuntError):
         self.names = names
         who = ", ".join(names)
         super().__init__(
-            f"{code} stays open: {who} {'is' if len(names) == 1 else 'are'} still out. Sign everybody out first."
+            _n(
+                "%(code)s stays open: %(who)s is still out. Sign everybody out first.",
+                "%(code)s stays open: %(who)s are still out. Sign everybody out first.",
+                len(names),
+            )
+            % {"code": code, "who": who}
         )
 
 
@@ -64,7 +74,11 @@ class HeadCountError(HuntError):
 
     def __init__(self, counted: int, signed_in: int) -> None:
         super().__init__(
-            f"You counted {counted}, but {signed_in} signed in. Count again, and look for whoever is missing."
+            _(
+                "You counted %(counted)s, but %(signed_in)s signed in. Count again, and look for whoever "
+                "is missing."
+            )
+            % {"counted": counted, "signed_in": signed_in}
         )
 
 
@@ -74,9 +88,17 @@ class UnfilledError(HuntError):
     def __init__(self, numbers: list[int]) -> None:
         self.numbers = numbers
         listed = ", ".join(str(number) for number in numbers)
-        some = f"Hole {listed} is" if len(numbers) == 1 else f"Holes {listed} are"
+        some = (
+            _("Hole %(listed)s is") % {"listed": listed}
+            if len(numbers) == 1
+            else _("Holes %(listed)s are") % {"listed": listed}
+        )
         super().__init__(
-            f"{some} not filled. Fill them, or say why they stay open; they stay listed until they are filled."
+            _(
+                "%(some)s not filled. Fill them, or say why they stay open; they stay listed until they "
+                "are filled."
+            )
+            % {"some": some}
         )
 
 
@@ -84,8 +106,11 @@ class AlreadyClosedError(HuntError):
     """Somebody else closed it first."""
 
     def __init__(self, code: str, who: str, when: datetime | None) -> None:
-        at = f" at {localtime(when):%H:%M on %-d %b %Y}" if when else ""
-        super().__init__(f"{code} was already closed by {who or 'somebody'}{at}. You need do nothing more.")
+        at = _(" at %(when)s") % {"when": date_format(localtime(when), "H:i on j M Y")} if when else ""
+        super().__init__(
+            _("%(code)s was already closed by %(value)s%(at)s. You need do nothing more.")
+            % {"code": code, "value": who or "somebody", "at": at}
+        )
 
 
 class HoleDateError(HuntError):
@@ -94,10 +119,14 @@ class HoleDateError(HuntError):
     def __init__(self, dug_at: datetime, code: str, on: date, *, at: datetime) -> None:
         when = localtime(dug_at)
         if dug_at > at:
-            super().__init__(f"{when:%-d %b %Y, %H:%M} has not come yet; give the time when it was dug.")
+            super().__init__(
+                _("%(when)s has not come yet; give the time when it was dug.")
+                % {"when": date_format(when, "j M Y, H:i")}
+            )
         else:
             super().__init__(
-                f"{when:%-d %b %Y} is not the day of {code} ({on:%-d %b %Y}); give a time on that day."
+                _("%(when)s is not the day of %(code)s (%(on)s); give a time on that day.")
+                % {"when": date_format(when, "j M Y"), "code": code, "on": date_format(on, "j M Y")}
             )
 
 

@@ -6,6 +6,8 @@ from datetime import date, datetime
 from hashlib import sha256
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from hunts.errors import HuntError
 from hunts.models import Hunt
 from people.models import User
@@ -148,7 +150,10 @@ def gate_now(
 ) -> GateSaid:
     """Ask the gate about a hunt that is saved. Raises HuntError for a past outing: nobody asks about the past."""
     if hunt.permission is None or hunt.is_past_outing:
-        raise HuntError(f"{hunt.code} is a past outing; the gate was not asked and no answer was recorded.")
+        raise HuntError(
+            _("%(hunt_code)s is a past outing; the gate was not asked and no answer was recorded.")
+            % {"hunt_code": hunt.code}
+        )
     return ask_gate(hunt.permission, hunt.sites.all(), hunt, at=at, people=people, guests=guests, names=names)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 import shapely
 from django.db.models import Prefetch, QuerySet
 from django.utils.timezone import make_aware
+from django.utils.translation import gettext as _
 
 from geo.grid import Grid, cell_for, grid_over
 from geo.ground import GroundError, searchable
@@ -51,7 +52,7 @@ def grounds_of(hunt: Hunt) -> tuple[list[SiteGround], list[str]]:
 def ground_of(site: Site) -> tuple[list[SiteGround], list[str]]:
     """The site as it is bounded now: a list of one, or of none with a sentence that says why."""
     if not site.boundary:
-        return [], [f"{site} has no boundary yet; draw it first."]
+        return [], [_("%(site)s has no boundary yet; draw it first.") % {"site": site}]
     return _grounds([(site, site.boundary)])
 
 

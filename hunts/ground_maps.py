@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 import shapely
+from django.utils.translation import gettext as _
 from shapely.geometry import mapping
 
 from geo.cover_shape import rough_outline
@@ -28,10 +29,10 @@ def site_features(ground: SiteGround) -> list[dict[str, Any]]:
     """The boundary, no-go ground with its margins, and the way in."""
     site = ground.site
     features = [_feature(ground.boundary, "site", str(site))]
-    features += [_feature(area, "no-go", "No-go area") for area in ground.no_go]
+    features += [_feature(area, "no-go", _("No-go area")) for area in ground.no_go]
     if site.gate_lon is not None and site.gate_lat is not None:
         gate = {"type": "Point", "coordinates": [site.gate_lon, site.gate_lat]}
-        features.append(_feature(gate, "gate", f"Way in, {site.code}"))
+        features.append(_feature(gate, "gate", _("Way in, %(site_code)s") % {"site_code": site.code}))
     return features
 
 
@@ -42,7 +43,7 @@ def lane_features(plan: LanePlan, own: Share | None) -> list[dict[str, Any]]:
         _feature(
             {"type": "LineString", "coordinates": [list(place) for place in lane.coordinates]},
             "lane",
-            f"Lane {lane.label}",
+            _("Lane %(lane_label)s") % {"lane_label": lane.label},
             **({"word": "yours"} if lane.label in mine else {}),
         )
         for lane in plan.lanes
@@ -55,9 +56,17 @@ def covered_features(
     """Covered ground as one shape, and each gap with its number, cut at the boundary."""
     features, code = [], ground.site.code
     if covered.any():
-        features.append(_feature(rough_outline(grid, covered), "covered", f"Ground covered, {code}"))
+        features.append(
+            _feature(rough_outline(grid, covered), "covered", _("Ground covered, %(code)s") % {"code": code})
+        )
     for number, gap in enumerate(gaps, 1):
-        features.append(_feature(_within(gap.outline, ground.boundary), "gap", f"Gap {code} {number}"))
+        features.append(
+            _feature(
+                _within(gap.outline, ground.boundary),
+                "gap",
+                _("Gap %(code)s %(number)s") % {"code": code, "number": number},
+            )
+        )
     return features
 
 
@@ -69,4 +78,7 @@ def _within(outline: Any, boundary: Any) -> Any:
 
 def walk_features(tracks: Iterable[Track]) -> list[dict[str, Any]]:
     """The thinned line of each track; the caller has asked which the reader may see."""
-    return [_feature(track.line, "walk", f"Track of {track.user.name}") for track in tracks]
+    return [
+        _feature(track.line, "walk", _("Track of %(user_name)s") % {"user_name": track.user.name})
+        for track in tracks
+    ]

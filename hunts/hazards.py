@@ -7,6 +7,8 @@ ground and decides; local law and the landholder's rules go first.
 
 from dataclasses import dataclass
 
+from tongue import say as _
+
 LEAST, MOST = 1, 5
 
 
@@ -77,7 +79,10 @@ def score(likelihood: int, severity: int) -> int:
     """Likelihood times severity, 1 to 25. Raises ValueError for either outside 1 to 5."""
     for name, value in (("Likelihood", likelihood), ("Severity", severity)):
         if not LEAST <= value <= MOST:
-            raise ValueError(f"{name} {value} is not on the scale; give {LEAST} to {MOST}.")
+            raise ValueError(
+                _("%(name)s %(value)s is not on the scale; give %(least)s to %(most)s.")
+                % {"name": name, "value": value, "least": LEAST, "most": MOST}
+            )
     return likelihood * severity
 
 

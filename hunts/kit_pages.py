@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from hunts.actions.incidents import may_record
 from hunts.forms.kit import CareForm
 from hunts.kit_facts import KitState, kit_states, nudge_for
@@ -56,7 +58,7 @@ def bench_rows(tests: Iterable[BenchTest]) -> list[dict[str, Any]]:
         {
             "test": test,
             "status": "open" if test.heard else "plain",
-            "words": "Heard" if test.heard else "Not heard",
+            "words": _("Heard") if test.heard else _("Not heard"),
             "summary": test.summary,
         }
         for test in rows

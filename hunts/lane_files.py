@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Any
 
 import shapely
+from django.utils.translation import gettext as _
 
 from geo.gpx import Route, write_gpx
 from geo.gridref import describe_position
@@ -19,7 +20,7 @@ EVERYBODY = "everybody"
 
 def sheets_page(hunt: Hunt, plan: HuntPlan, user: User, site: str) -> dict[str, Any]:
     """One printable sheet a person: everybody's for those who run hunts, one's own for members."""
-    shared, _ = lanes_of(hunt, plan, user, site)
+    shared, _rest = lanes_of(hunt, plan, user, site)
     chosen = [pair for pair in shared.shares if pair[0].is_me or sees_all_lanes(user)]
     return {
         "hunt": hunt,
@@ -47,7 +48,7 @@ def _sheet(shared: SharedLanes, walker: Walker, share: Share) -> dict[str, Any]:
 
 def lanes_svg(hunt: Hunt, plan: HuntPlan, user: User, site: str, person: str) -> str | None:
     """A printable map of one person's lanes, with all others' left out; None where there are none to show."""
-    shared, _ = lanes_of(hunt, plan, user, site)
+    shared, _rest = lanes_of(hunt, plan, user, site)
     share = _share_for(shared, user, person)
     if shared.ground is None or share is None:
         return None
@@ -57,9 +58,13 @@ def lanes_svg(hunt: Hunt, plan: HuntPlan, user: User, site: str, person: str) ->
         boundaries=[Shape(ground.boundary, str(ground.site))],
         no_go=[Shape(area) for area in ground.no_go],
         lanes=[Shape(shapely.LineString(lane.coordinates), lane.label) for lane in share.lanes],
-        gate=None if gate[0] is None or gate[1] is None else Mark(gate[0], gate[1], "Way in"),
+        gate=None if gate[0] is None or gate[1] is None else Mark(gate[0], gate[1], _("Way in")),
     )
-    return svg_map(layers, title=f"Lanes {row_of(Walker(0, '', True), share)['lanes']} on {ground.site}")
+    return svg_map(
+        layers,
+        title=_("Lanes %(value)s on %(ground_site)s")
+        % {"value": row_of(Walker(0, "", True), share)["lanes"], "ground_site": ground.site},
+    )
 
 
 def _share_for(shared: SharedLanes, user: User, person: str) -> Share | None:
@@ -73,7 +78,7 @@ def lanes_file(
     hunt: Hunt, plan: HuntPlan, user: User, *, site: str, person: str, at: datetime
 ) -> tuple[bytes, str] | None:
     """GPX 1.1 routes and a file name: one person's walk, or every lane for "everybody"; None where there are none."""
-    shared, _ = lanes_of(hunt, plan, user, site)
+    shared, _rest = lanes_of(hunt, plan, user, site)
     if shared.ground is None or shared.plan is None:
         return None
     if person == EVERYBODY:
@@ -87,7 +92,9 @@ def lanes_file(
         named = f"{share.lanes[0].label}-{share.lanes[-1].label}"
     code = shared.ground.site.code
     club = Club.objects.filter(pk=1).first()
-    data = write_gpx(creator=club.name if club else "Club", name=f"{hunt.code} {code}", at=at, routes=routes)
+    data = write_gpx(
+        creator=club.name if club else _("Club"), name=f"{hunt.code} {code}", at=at, routes=routes
+    )
     return data, f"{hunt.code}-{code}-lanes-{named}.gpx"
 
 
@@ -98,4 +105,9 @@ def _walk(shared: SharedLanes, share: Share) -> Route:
 
 
 def _lanes(lanes: tuple[Lane, ...]) -> list[Route]:
-    return [Route(f"Lane {lane.label}", lane.coordinates, f"{lane.length_m:.0f} m") for lane in lanes]
+    return [
+        Route(
+            _("Lane %(lane_label)s") % {"lane_label": lane.label}, lane.coordinates, f"{lane.length_m:.0f} m"
+        )
+        for lane in lanes
+    ]

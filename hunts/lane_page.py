@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from geo.errors import GeoError
 from geo.lanes import LanePlan, Share, plan_lanes, share_lanes
 from hunts.ground import SiteGround, grounds_of
@@ -67,7 +69,7 @@ def shared_lanes(ground: SiteGround, plan: HuntPlan, walkers: list[Walker]) -> S
 def _shared(ground: SiteGround, lanes: LanePlan, walkers: list[Walker]) -> SharedLanes:
     if not walkers:
         return SharedLanes(
-            ground, lanes, (), "Nobody holds a place yet; the lanes are shared out once people do."
+            ground, lanes, (), _("Nobody holds a place yet; the lanes are shared out once people do.")
         )
     try:
         shares = share_lanes(lanes, [str(walker.user_id) for walker in walkers])
@@ -121,7 +123,7 @@ def row_of(walker: Walker, share: Share) -> dict[str, Any]:
     first, last = share.lanes[0].label, share.lanes[-1].label
     return {
         "walker": walker,
-        "lanes": first if first == last else f"{first} to {last}",
+        "lanes": first if first == last else _("%(first)s to %(last)s") % {"first": first, "last": last},
         "count": len(share.lanes),
         "metres": round(share.length_m),
     }

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from geo.measure import buffered
 from hunts.models import Hole, Hunt
@@ -42,10 +43,12 @@ def _ground(hunt: Hunt) -> list[dict[str, Any]]:
         features.append(_feature(row.boundary.geometry, "site", str(site)))
         for area in site.no_go.all():
             shape = buffered(area.geometry, area.buffer_m) if area.buffer_m else area.geometry
-            features.append(_feature(shape, "no-go", f"No-go: {area.reason}"))
+            features.append(
+                _feature(shape, "no-go", _("No-go: %(area_reason)s") % {"area_reason": area.reason})
+            )
         if site.gate_lon is not None and site.gate_lat is not None:
             gate = {"type": "Point", "coordinates": [site.gate_lon, site.gate_lat]}
-            features.append(_feature(gate, "gate", f"Way in, {site.code}"))
+            features.append(_feature(gate, "gate", _("Way in, %(site_code)s") % {"site_code": site.code}))
     return features
 
 
@@ -56,4 +59,11 @@ def _hole(hole: Hole, point: ShownPoint) -> dict[str, Any]:
     spot = {"type": "Point", "coordinates": [point.lon, point.lat]}
     more = {"url": reverse("hunts:hole_detail", args=[hole.pk]), "word": hole.state}
     status = "dug" if hole.state == HoleState.DUG else "done"
-    return _feature(spot, "hole", f"Hole {hole.number}", status=status, accuracy_m=point.accuracy_m, **more)
+    return _feature(
+        spot,
+        "hole",
+        _("Hole %(hole_number)s") % {"hole_number": hole.number},
+        status=status,
+        accuracy_m=point.accuracy_m,
+        **more,
+    )

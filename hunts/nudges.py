@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from tongue import figure
+from tongue import say as _
+
 BALANCE_HOURS = 2.0
 """Hours after which a ground setting is asked about again: temperature and moisture drift (from memory)."""
 
@@ -79,14 +82,18 @@ def balance_nudge(met: Iterable[Met], *, at: datetime, hours: float = BALANCE_HO
         return ""
     balanced = [each for each in seen if each.balanced]
     if not balanced:
-        return f"No ground reading yet, and you are in {WORDS[seen[-1].environment].lower()}: balance first."
+        return _("No ground reading yet, and you are in %(words)s: balance first.") % {
+            "words": WORDS[seen[-1].environment].lower()
+        }
     last, here = balanced[-1], seen[-1]
     if here.environment is not last.environment:
         return change_nudge(last.environment, here.environment)
     since = at - last.at
     if since >= timedelta(hours=hours):
         passed = since.total_seconds() / 3600
-        return f"{passed:.1f} hours since the last balance: the ground dries and warms, so balance again."
+        return _("%(passed)s hours since the last balance: the ground dries and warms, so balance again.") % {
+            "passed": figure(f"{passed:.1f}")
+        }
     return ""
 
 
@@ -94,7 +101,10 @@ def change_nudge(before: Environment, now: Environment) -> str:
     """What to do on going from one kind of ground into another; nothing where it is the same."""
     if before is now:
         return ""
-    plain = f"The ground changed from {WORDS[before].lower()} to {WORDS[now].lower()}: balance again."
+    plain = _("The ground changed from %(words)s to %(value)s: balance again.") % {
+        "words": WORDS[before].lower(),
+        "value": WORDS[now].lower(),
+    }
     return _HARD.get((before, now), plain)
 
 
@@ -149,10 +159,17 @@ def _pace(legs: Iterable[Leg]) -> float | None:
 
 def _battery_words(hours: float, share: float | None, pace: float | None, rated: float | None) -> str:
     if share is not None and rated is not None and share > BATTERY_ALERT_SHARE:
-        return (
-            f"{hours:g} of {rated:g} rated hours are used ({100 * share:.0f} %): charge before the next hunt."
-        )
+        return _(
+            "%(hours)s of %(rated)s rated hours are used (%(value)s %%): charge before the next hunt."
+        ) % {
+            "hours": figure(f"{hours:g}"),
+            "rated": figure(f"{rated:g}"),
+            "value": figure(f"{100 * share:.0f}"),
+        }
     if pace is not None and rated and pace < BATTERY_ALERT_SHARE * rated:
-        lasts = f"At this pace a full charge lasts {pace:.1f} hours, not {rated:g}"
-        return f"{lasts}: cold and age shorten it. Carry a spare."
+        lasts = _("At this pace a full charge lasts %(pace)s hours, not %(rated)s") % {
+            "pace": figure(f"{pace:.1f}"),
+            "rated": figure(f"{rated:g}"),
+        }
+        return _("%(lasts)s: cold and age shorten it. Carry a spare.") % {"lasts": lasts}
     return ""

@@ -5,11 +5,14 @@ from dataclasses import dataclass, field
 from statistics import median
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from hunts.models import BenchTest, Hole, Kit, SetUp
 from hunts.models.bench import COINS, IRON, Item
 from hunts.models.hole import Outcome
 from hunts.targets import Bench, Dug, Interval, Row, compare, difference, say, separation_score
 from people.models import User
+from tongue import figure
 
 WIDTHS = (1, 5, 10)
 
@@ -81,7 +84,7 @@ def bench_of(scale: Scale) -> list[Bench]:
     readings: defaultdict[str, list[int]] = defaultdict(list)
     for test in scale.tests:
         readings[test.item].extend(test.readings)
-    return [Bench(Item(item).label, scale.label, tuple(ids)) for item, ids in readings.items()]
+    return [Bench(str(Item(item).label), scale.label, tuple(ids)) for item, ids in readings.items()]
 
 
 def compared(scale: Scale, width: int) -> dict[str, Any]:
@@ -99,7 +102,12 @@ def compared(scale: Scale, width: int) -> dict[str, Any]:
 
 
 def _ids(row: Row) -> str:
-    return f"{row.first_id}" if row.first_id == row.last_id else f"{row.first_id} to {row.last_id}"
+    return (
+        f"{row.first_id}"
+        if row.first_id == row.last_id
+        else _("%(row_first_id)s to %(row_last_id)s")
+        % {"row_first_id": row.first_id, "row_last_id": row.last_id}
+    )
 
 
 def _percent(row: Row) -> dict[str, Any]:
@@ -136,10 +144,14 @@ def split_of(scale: Scale) -> Split | None:
 
 
 def _gap_words(gap: Interval) -> str:
-    said = f"{100 * gap.share:+.0f} percentage points (likely {100 * gap.low:+.0f} to {100 * gap.high:+.0f})"
+    said = _("%(value)s percentage points (likely %(value2)s to %(value3)s)") % {
+        "value": figure(f"{100 * gap.share:+.0f}"),
+        "value2": figure(f"{100 * gap.low:+.0f}"),
+        "value3": figure(f"{100 * gap.high:+.0f}"),
+    }
     if gap.low <= 0 <= gap.high:
-        return f"{said}: no difference can be told yet. Dig more of both."
-    return f"{said}: the number does tell something on this machine in this mode."
+        return _("%(said)s: no difference can be told yet. Dig more of both.") % {"said": said}
+    return _("%(said)s: the number does tell something on this machine in this mode.") % {"said": said}
 
 
 def _apart(higher: list[int], lower: list[int]) -> dict[str, Any] | None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db.models import Count, Prefetch, Q
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from hunts.cards import is_leaders_day
 from hunts.gate import GateSaid, gate_now, kept
@@ -60,7 +61,7 @@ def with_places(hunts: HuntQuerySet, user: User) -> HuntQuerySet:
 
 
 def state_words(hunt: Hunt) -> str:
-    return "Past outing" if hunt.is_past_outing else STATE_WORDS[HuntState(hunt.state)]
+    return _("Past outing") if hunt.is_past_outing else STATE_WORDS[HuntState(hunt.state)]
 
 
 def hunt_rows(hunts: Iterable[Any]) -> list[dict[str, Any]]:
@@ -187,7 +188,7 @@ def hole_rows(holes: Iterable[Hole], user: User) -> list[dict[str, Any]]:
     for hole in holes:
         status, words = HOLE_STATUS[HoleState(hole.state)]
         point = None if hole.locked else point_of(hole, user)
-        unplaced = ("plain", "Not judged" if hole.is_fixed else "No position")
+        unplaced = ("plain", _("Not judged") if hole.is_fixed else _("No position"))
         placing = PLACING_WORDS.get(hole.placing, unplaced)
         rows.append({"hole": hole, "status": status, "words": words, "where": point, "placing": placing})
     return rows

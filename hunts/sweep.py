@@ -8,6 +8,9 @@ chances.
 import math
 from dataclasses import dataclass
 
+from tongue import figure
+from tongue import say as _
+
 ACRE_M2 = 4046.8564224  # Weights and Measures Act 1985, Schedule 1: 4840 square yards of 0.9144 m
 HECTARE_M2 = 10_000.0
 COMFORTABLE_ACRES_EACH = 1.0
@@ -37,7 +40,7 @@ def within(what: str, value: float, low: float, high: float, unit: str, hint: st
 
 def a_share(what: str, value: float) -> float:
     """Return `value` if it is a share from 0 to 1. Raises SweepError."""
-    return within(what, value, 0, 1, "", "a share: half is 0.5")
+    return within(what, value, 0, 1, "", _("a share: half is 0.5"))
 
 
 @dataclass(frozen=True)
@@ -54,10 +57,10 @@ class Settings:
     swath_m: float = 1.5
 
     def __post_init__(self) -> None:
-        within("Coil length", self.coil_m, 0.03, 1.2, "m", "an 11 inch coil is 0.28 m")
-        within("Overlap", self.overlap, 0, 0.95, "", "a share of the coil: half is 0.5")
-        within("Swing speed", self.swing_m_s, 0.05, 3, "m/s", "2 to 5 ft/s, 0.6 to 1.5 m/s, is common")
-        within("Swath", self.swath_m, 0.3, 4, "m", "tip to tip, 1.2 to 2.0 m is common")
+        within(_("Coil length"), self.coil_m, 0.03, 1.2, "m", _("an 11 inch coil is 0.28 m"))
+        within("Overlap", self.overlap, 0, 0.95, "", _("a share of the coil: half is 0.5"))
+        within(_("Swing speed"), self.swing_m_s, 0.05, 3, "m/s", _("2 to 5 ft/s, 0.6 to 1.5 m/s, is common"))
+        within("Swath", self.swath_m, 0.3, 4, "m", _("tip to tip, 1.2 to 2.0 m is common"))
 
 
 def step_m(settings: Settings) -> float:
@@ -92,7 +95,7 @@ def hours_to_sweep(
     """
     within("Area", area_m2, 0, 1e9, "m²")
     within("Targets", targets, 0, 1e7, "holes")
-    within("Time per dig", minutes_per_dig, 0, 240, "minutes")
+    within(_("Time per dig"), minutes_per_dig, 0, 240, "minutes")
     return area_m2 / gross_m2_h(settings) + targets * minutes_per_dig / 60
 
 
@@ -103,20 +106,24 @@ def net_m2_h(area_m2: float, hours: float) -> float:
     """
     within("Area", area_m2, 0, 1e9, "m²")
     if not (math.isfinite(hours) and hours > 0):
-        raise SweepError(f"{hours:g} hours; give more than 0 hours.", hours)
+        raise SweepError(
+            _("%(hours)s hours; give more than 0 hours.") % {"hours": figure(f"{hours:g}")}, hours
+        )
     return area_m2 / hours
 
 
 def lane_cover(swath_m: float, spacing_m: float) -> float:
     """The share of the ground that lanes `spacing_m` apart sweep. F4: C = min(1, W/L). Raises SweepError."""
-    within("Lane spacing", spacing_m, 0.1, 1000, "m", "1.5 m sweeps everything, 10 m is a reconnaissance")
+    within(
+        _("Lane spacing"), spacing_m, 0.1, 1000, "m", _("1.5 m sweeps everything, 10 m is a reconnaissance")
+    )
     return min(1.0, swath_m / spacing_m)
 
 
 def lane_count(width_m: float, spacing_m: float) -> int:
     """How many lanes cross a strip `width_m` wide. F4: ceil(width/L). Raises SweepError."""
     within("Width", width_m, 0, 1e5, "m")
-    within("Lane spacing", spacing_m, 0.1, 1000, "m")
+    within(_("Lane spacing"), spacing_m, 0.1, 1000, "m")
     return max(1, math.ceil(round(width_m / spacing_m, 9)))
 
 
@@ -129,9 +136,11 @@ def covered_share(covered_m2: float, searchable_m2: float) -> float:
     """
     if not searchable_m2 > 0:
         raise SweepError(
-            f"{searchable_m2:g} m² is searchable; check the boundary and its no-go areas.", searchable_m2
+            _("%(searchable_m2)s m² is searchable; check the boundary and its no-go areas.")
+            % {"searchable_m2": figure(f"{searchable_m2:g}")},
+            searchable_m2,
         )
-    return min(1.0, within("Covered ground", covered_m2, 0, 1e9, "m²") / searchable_m2)
+    return min(1.0, within(_("Covered ground"), covered_m2, 0, 1e9, "m²") / searchable_m2)
 
 
 @dataclass(frozen=True)
@@ -172,10 +181,10 @@ def plan_ground(
     (default: the swath, so all ground is swept once). Lanes closer than the swath cost W/L times the hours.
     Raises SweepError. Source: F2 to F4; worked examples in tests/sources/test_sweep_examples.py.
     """
-    within("Area", area_m2, 1, 1e8, "m²", "1 hectare is 10,000 m²")
+    within("Area", area_m2, 1, 1e8, "m²", _("1 hectare is 10,000 m²"))
     within("People", people, 1, 5000, "people")
-    within("Hours", hours, 0.1, 24, "hours each")
-    within("Targets", targets_per_ha, 0, 100_000, "per hectare")
+    within("Hours", hours, 0.1, 24, _("hours each"))
+    within("Targets", targets_per_ha, 0, 100_000, _("per hectare"))
     spacing_m = settings.swath_m if spacing_m is None else spacing_m
     cover = lane_cover(settings.swath_m, spacing_m)
     holes = targets_per_ha * area_m2 / HECTARE_M2 * cover
@@ -204,23 +213,41 @@ def _sentence(
     area_m2: float, people: int, hours: float, walked: float, cover: float, visits: int, spare_h: float
 ) -> str:
     """The plan said plainly, whole percent and a tenth of a hectare."""
-    who = "1 person" if people == 1 else f"{people} people"
-    time = "1 hour" if hours == 1 else f"{hours:g} hours"
+    who = "1 person" if people == 1 else _("%(people)s people") % {"people": people}
+    time = "1 hour" if hours == 1 else _("%(hours)s hours") % {"hours": figure(f"{hours:g}")}
     swept = walked * cover
-    what = f"{_area(area_m2 * swept)}, {_percent(swept)} of these {_area(area_m2)}"
-    did = f"{who} in {time} will sweep about {what}."
+    what = _("%(area)s, %(percent)s of these %(value)s") % {
+        "area": _area(area_m2 * swept),
+        "percent": _percent(swept),
+        "value": _area(area_m2),
+    }
+    did = _("%(who)s in %(time)s will sweep about %(what)s.") % {"who": who, "time": time, "what": what}
     if walked < 1:
-        return f"{did} One visit cannot do this field: allow {visits} such visits, or choose part of it."
-    rest = "" if cover == 1 else f" The lanes leave {_percent(1 - cover)} unswept between them."
-    return f"{did}{rest} It can be done in the time, with about {spare_h:.0f} person-hours to spare."
+        return _(
+            "%(did)s One visit cannot do this field: allow %(visits)s such visits, or choose part of it."
+        ) % {"did": did, "visits": visits}
+    rest = (
+        ""
+        if cover == 1
+        else _(" The lanes leave %(percent)s unswept between them.") % {"percent": _percent(1 - cover)}
+    )
+    return _("%(did)s%(rest)s It can be done in the time, with about %(spare_h)s person-hours to spare.") % {
+        "did": did,
+        "rest": rest,
+        "spare_h": figure(f"{spare_h:.0f}"),
+    }
 
 
 def _area(area_m2: float) -> str:
-    return f"{area_m2 / HECTARE_M2:.1f} ha" if area_m2 >= 1000 else f"{area_m2:.0f} m²"
+    return (
+        _("%(value)s ha") % {"value": figure(f"{area_m2 / HECTARE_M2:.1f}")}
+        if area_m2 >= 1000
+        else f"{area_m2:.0f} m²"
+    )
 
 
 def _percent(share: float) -> str:
-    return "less than 1 %" if 0 < share < 0.005 else f"{100 * share:.0f} %"
+    return _("less than 1 %") if 0 < share < 0.005 else f"{100 * share:.0f} %"
 
 
 @dataclass(frozen=True)
@@ -239,13 +266,17 @@ def capacity(area_m2: float, *, owner_cap: int | None = None) -> Capacity:
     Source: common practice among clubs (at least half an acre a head, preferably one; organised days of 75
     to 100 people on 85 to 100 acres agree). Raises SweepError.
     """
-    within("Area", area_m2, 1, 1e8, "m²", "1 hectare is 10,000 m²")
+    within("Area", area_m2, 1, 1e8, "m²", _("1 hectare is 10,000 m²"))
     acres = area_m2 / ACRE_M2
     comfortable = max(1, math.floor(acres / COMFORTABLE_ACRES_EACH + 1e-9))
     maximum = max(1, math.floor(acres / TIGHTEST_ACRES_EACH + 1e-9))
-    said = f"{acres:.1f} acres: {comfortable} comfortable, {maximum} at the most."
+    said = _("%(acres)s acres: %(comfortable)s comfortable, %(maximum)s at the most.") % {
+        "acres": figure(f"{acres:.1f}"),
+        "comfortable": comfortable,
+        "maximum": maximum,
+    }
     if owner_cap is not None:
-        within("The owner's limit", owner_cap, 1, 5000, "people")
+        within(_("The owner's limit"), owner_cap, 1, 5000, "people")
         comfortable, maximum = min(comfortable, owner_cap), min(maximum, owner_cap)
-        said = f"{said} The owner allows {owner_cap}."
+        said = _("%(said)s The owner allows %(owner_cap)s.") % {"said": said, "owner_cap": owner_cap}
     return Capacity(comfortable, maximum, said)

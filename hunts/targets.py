@@ -11,6 +11,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from statistics import NormalDist, median
 
+from tongue import figure
+from tongue import say as _
+
 ID_LIMIT = 1000
 
 
@@ -82,9 +85,11 @@ def wilson(kept: int, dug: int, level: float = 0.95) -> Interval:
     Source: Wilson 1927, JASA 22, 209-212; recommended for small samples by Brown, Cai and DasGupta 2001.
     """
     if dug < 1:
-        raise ReadingsError(f"{dug} holes give no share; give at least 1.", dug)
+        raise ReadingsError(_("%(dug)s holes give no share; give at least 1.") % {"dug": dug}, dug)
     if not 0 <= kept <= dug:
-        raise ReadingsError(f"{kept} kept of {dug} dug; give 0 to {dug}.", kept)
+        raise ReadingsError(
+            _("%(kept)s kept of %(dug)s dug; give 0 to %(dug)s.") % {"kept": kept, "dug": dug}, kept
+        )
     z = _z(level)
     share, z2 = kept / dug, z * z
     middle = (share + z2 / (2 * dug)) / (1 + z2 / dug)
@@ -115,7 +120,7 @@ def separation(higher: Sequence[int], lower: Sequence[int], level: float = 0.95)
     Radiology 143, 29-36 (area under the curve and its standard error).
     """
     if not higher or not lower:
-        raise ReadingsError("No readings on one side; give at least 1 on each.", len(higher) or len(lower))
+        raise ReadingsError(_("No readings on one side; give at least 1 on each."), len(higher) or len(lower))
     n, m = len(higher), len(lower)
     wins = sum((h > low) + 0.5 * (h == low) for h in higher for low in lower)
     area = wins / (n * m)
@@ -146,7 +151,7 @@ def _edge(fits: Callable[[float], bool], inside: float, outside: float) -> float
     """Where `fits` turns false between `inside` and `outside`, by halving; `outside` itself where it never does."""
     if inside == outside or fits(outside):
         return outside
-    for _ in range(60):
+    for _rest in range(60):
         middle = (inside + outside) / 2
         inside, outside = (middle, outside) if fits(middle) else (inside, middle)
     return inside
@@ -164,7 +169,9 @@ def compare(
     holes, items = list(dug), [item for item in bench if item.heard]
     _one_scale({hole.scale for hole in holes} | {item.scale for item in items})
     if width < 1:
-        raise ReadingsError(f"A width of {width} groups nothing; give 1 or more target IDs.", width)
+        raise ReadingsError(
+            _("A width of %(width)s groups nothing; give 1 or more target IDs.") % {"width": width}, width
+        )
     counts: defaultdict[int, list[int]] = defaultdict(lambda: [0, 0])
     for hole in holes:
         place = counts[_known_id(hole.target_id) // width]
@@ -188,29 +195,54 @@ def compare(
 
 def say(row: Row) -> str:
     """The row as a sentence a member can act on; few holes are called few."""
-    ids = f"{row.first_id}" if row.first_id == row.last_id else f"{row.first_id} to {row.last_id}"
-    if row.interval is None:
-        return f"At {ids}: nothing dug yet; on the bench: {', '.join(row.bench_items)}."
-    few = " Too few to judge." if row.dug < 10 else ""
-    return (
-        f"At {ids}: {row.kept} of {row.dug} worth keeping, {100 * row.interval.share:.0f} % "
-        f"(likely {100 * row.interval.low:.0f} to {100 * row.interval.high:.0f} %).{few}"
+    ids = (
+        f"{row.first_id}"
+        if row.first_id == row.last_id
+        else _("%(row_first_id)s to %(row_last_id)s")
+        % {"row_first_id": row.first_id, "row_last_id": row.last_id}
     )
+    if row.interval is None:
+        return _("At %(ids)s: nothing dug yet; on the bench: %(row_bench_items)s.") % {
+            "ids": ids,
+            "row_bench_items": ", ".join(row.bench_items),
+        }
+    few = _(" Too few to judge.") if row.dug < 10 else ""
+    return _(
+        "At %(ids)s: %(row_kept)s of %(row_dug)s worth keeping, %(value)s %% (likely %(value2)s to "
+        "%(value3)s %%).%(few)s"
+    ) % {
+        "ids": ids,
+        "row_kept": row.kept,
+        "row_dug": row.dug,
+        "value": figure(f"{100 * row.interval.share:.0f}"),
+        "value2": figure(f"{100 * row.interval.low:.0f}"),
+        "value3": figure(f"{100 * row.interval.high:.0f}"),
+        "few": few,
+    }
 
 
 def _z(level: float) -> float:
     if not 0 < level < 1:
-        raise ReadingsError(f"A level of {level:g} is no share; give for example 0.95.", level)
+        raise ReadingsError(
+            _("A level of %(level)s is no share; give for example 0.95.") % {"level": figure(f"{level:g}")},
+            level,
+        )
     return NormalDist().inv_cdf(0.5 + level / 2)
 
 
 def _known_id(target_id: int) -> int:
     if not -ID_LIMIT < target_id < ID_LIMIT:
-        raise ReadingsError(f"Target ID {target_id} is out of range; give -999 to 999.", target_id)
+        raise ReadingsError(
+            _("Target ID %(target_id)s is out of range; give -999 to 999.") % {"target_id": target_id},
+            target_id,
+        )
     return target_id
 
 
 def _one_scale(scales: set[str]) -> None:
     if len(scales) > 1:
         names = ", ".join(sorted(scales))
-        raise ReadingsError(f"Readings of different scales ({names}) cannot be compared; choose one.", names)
+        raise ReadingsError(
+            _("Readings of different scales (%(names)s) cannot be compared; choose one.") % {"names": names},
+            names,
+        )

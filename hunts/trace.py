@@ -5,6 +5,7 @@ import zlib
 from collections.abc import Sequence
 
 import numpy as np
+from django.utils.translation import gettext as _
 from numpy.typing import NDArray
 
 from geo.gpx import Line
@@ -39,16 +40,16 @@ def _rows(line: Line) -> NDArray[np.int64]:
 def unpack_trace(data: bytes) -> list[Line]:
     """What `pack_trace` packed. Raises TraceError for anything else."""
     if len(data) < HEADER.size or data[0] != LAYOUT:
-        raise TraceError("These bytes hold no trace.")
-    _, count, first = HEADER.unpack_from(data)
+        raise TraceError(_("These bytes hold no trace."))
+    _rest, count, first = HEADER.unpack_from(data)
     try:
         body = zlib.decompressobj().decompress(data[HEADER.size :], MOST_BYTES)
     except zlib.error as error:
-        raise TraceError("This trace is broken.") from error
+        raise TraceError(_("This trace is broken.")) from error
     numbers = np.frombuffer(body, dtype="<i4")
     sizes, steps = numbers[:count], numbers[count:].astype(np.int64)
     if len(sizes) != count or len(steps) != 3 * sizes.sum():
-        raise TraceError("This trace is cut short.")
+        raise TraceError(_("This trace is cut short."))
     table = np.cumsum(steps.reshape(3, -1), axis=1)
     ends = np.cumsum(sizes)
     return [_line(table[:, end - size : end], first) for size, end in zip(sizes, ends, strict=True)]

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 import shapely
+from django.utils.translation import gettext as _
 from shapely.geometry import mapping
 
 from geo.coverage import draw
@@ -23,6 +24,7 @@ from geo.words import counted
 from hunts.ground import SiteGround, day_of, grounds_of, whole
 from hunts.models import Hunt
 from hunts.trace import pack_trace
+from tongue import figure
 
 SAME_WALK = 0.8  # two people's receivers share far less of their seconds and places
 OVERLAP_S = 60.0
@@ -55,9 +57,12 @@ class PreparedTrack:
 def prepare_gpx(hunt: Hunt, gpx: Gpx, *, swath_m: float, accuracy_m: float) -> PreparedTrack:
     """The walk in a GPX file. Raises GeoError naming what is wrong with it, with the value and the remedy."""
     if not gpx.tracks:
-        held = f"{counted(len(gpx.routes), 'route')} and {counted(len(gpx.waypoints), 'waypoint')}"
-        remedy = "a route is a plan; save the recorded track of the day and give that"
-        raise GeoError(f"The file holds {held} but no track", value=held, remedy=remedy)
+        held = _("%(counted)s and %(value)s") % {
+            "counted": counted(len(gpx.routes), "route"),
+            "value": counted(len(gpx.waypoints), "waypoint"),
+        }
+        remedy = _("a route is a plan; save the recorded track of the day and give that")
+        raise GeoError(_("The file holds %(held)s but no track") % {"held": held}, value=held, remedy=remedy)
     return prepare_track(hunt, gpx.tracks, swath_m=swath_m, accuracy_m=accuracy_m, notes=gpx.notes)
 
 
@@ -77,7 +82,7 @@ def prepare_track(
     """
     grounds, faults = grounds_of(hunt)
     if not grounds:
-        raise GeoError("There is no ground to draw on", value=0, remedy=" ".join(faults))
+        raise GeoError(_("There is no ground to draw on"), value=0, remedy=" ".join(faults))
     one, twice = one_walk(lines)
     local, boundary, no_go = whole(grounds)
     walk = clean_track(one, local, boundary, no_go=no_go, day=day_of(hunt), accuracy_m=accuracy_m)
@@ -115,7 +120,7 @@ def one_walk(lines: Iterable[Line]) -> tuple[list[Line], list[str]]:
             twice += 1
         else:
             raise _two_at_once(beside[0], line)
-    said = f"The file holds {counted(twice, 'part')} twice; each counts once."
+    said = _("The file holds %(counted)s twice; each counts once.") % {"counted": counted(twice, "part")}
     return kept, [said] if twice else []
 
 
@@ -127,8 +132,12 @@ def _span(line: Line) -> tuple[float, float]:
 
 def _two_at_once(one: Line, other: Line) -> GeoError:
     names = f"“{one.name or 'without a name'}” and “{other.name or 'without a name'}”"
-    remedy = "one person cannot walk both; give one person's track at a time"
-    return GeoError(f"The tracks {names} in this file run at the same time", value=names, remedy=remedy)
+    remedy = _("one person cannot walk both; give one person's track at a time")
+    return GeoError(
+        _("The tracks %(names)s in this file run at the same time") % {"names": names},
+        value=names,
+        remedy=remedy,
+    )
 
 
 def _near(line: Line, local: Local, boundary: Any) -> Line | None:
@@ -187,12 +196,20 @@ def _strayed(walk: Walk, ground: SiteGround, accuracy_m: float) -> list[str]:
     """What lies certainly beyond the boundary or in no-go ground."""
     strays, country = walk.strays, ground.site.country
     told = [
-        (strays.outside, strays.first_outside, "beyond the boundary"),
-        (strays.in_no_go, strays.first_in_no_go, "in no-go ground"),
+        (strays.outside, strays.first_outside, _("beyond the boundary")),
+        (strays.in_no_go, strays.first_in_no_go, _("in no-go ground")),
     ]
     return [
-        f"{counted(count, 'point', 'lies')} {where} by more than the accuracy of {accuracy_m:g} m, "
-        f"the first at {describe_position(*place, accuracy_m, country)}."
+        _(
+            "%(counted)s %(where)s by more than the accuracy of %(accuracy_m)s m, the first at "
+            "%(describe_position)s."
+        )
+        % {
+            "counted": counted(count, "point", "lies"),
+            "where": where,
+            "accuracy_m": figure(f"{accuracy_m:g}"),
+            "describe_position": describe_position(*place, accuracy_m, country),
+        }
         for count, place, where in told
         if count and place
     ]

@@ -7,6 +7,8 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from finds.models import Box, BoxMove, BoxReading, CustodyEntry, Find
 from finds.models.custody import OWN
@@ -67,11 +69,17 @@ def into_box(box_id: int, numbers: Sequence[str], *, by: User, at: datetime) -> 
     require(by, Right.MOVE_CUSTODY)
     box = Box.objects.get(pk=box_id)
     if box.retired_on is not None:
-        raise BoxError(f"{box.name} is out of use since {box.retired_on:%-d %b %Y}; choose another box.")
+        raise BoxError(
+            _("%(box_name)s is out of use since %(box_retired_on)s; choose another box.")
+            % {"box_name": box.name, "box_retired_on": date_format(box.retired_on, "j M Y")}
+        )
     rows = Find.objects.visible_to(by).filter(number__in=numbers).order_by("pk")
     finds = list(rows.select_for_update(of=("self",)))
     if strange := sorted(set(numbers) - {find.number for find in finds}):
-        raise BoxError(f"There is no find with the number {', '.join(strange)}; look at the bag again.")
+        raise BoxError(
+            _("There is no find with the number %(strange)s; look at the bag again.")
+            % {"strange": ", ".join(strange)}
+        )
     return [moved for find in finds if (moved := _into(box, find, by=by, at=at))]
 
 
@@ -79,10 +87,17 @@ def _into(box: Box, find: Find, *, by: User, at: datetime) -> BoxMove | None:
     last = CustodyEntry.objects.filter(find=find).order_by("-step").first()
     if last is None or last.to_holder not in OWN:
         where = (
-            f"with {last.to_shown} ({last.get_to_holder_display().lower()})" if last else "with nobody yet"
+            _("with %(last_to_shown)s (%(to_holder)s)")
+            % {"last_to_shown": last.to_shown, "to_holder": last.get_to_holder_display().lower()}
+            if last
+            else _("with nobody yet")
         )
         raise BoxError(
-            f"{find.number} is {where}, so it cannot lie in {box.name}. Record that it came back first."
+            _(
+                "%(find_number)s is %(where)s, so it cannot lie in %(box_name)s. Record that it came "
+                "back first."
+            )
+            % {"find_number": find.number, "where": where, "box_name": box.name}
         )
     step = BoxMove.objects.filter(find=find).order_by("-step").first()
     if step is not None and step.box_id == box.pk:
@@ -102,7 +117,9 @@ def out_of_box(find: Find, *, by: User | None, at: datetime) -> None:
 def take_out_of_box(find_id: int, *, by: User, at: datetime) -> None:
     """Take a find out of its box. Twice is once."""
     if not by.holds(Right.MOVE_CUSTODY):
-        raise PermissionDenied(f"You may not {Right.MOVE_CUSTODY.value}.")
+        raise PermissionDenied(
+            _("You may not %(move_custody_value)s.") % {"move_custody_value": Right.MOVE_CUSTODY.value}
+        )
     find = Find.objects.select_for_update(of=("self",)).get(pk=find_id)
     out_of_box(find, by=by, at=at)
     audit.record("box.out", find, by=by, at=at)

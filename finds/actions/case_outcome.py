@@ -7,7 +7,9 @@ from decimal import Decimal
 from uuid import UUID, uuid4
 
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.actions.case_steps import CaseError, event, hold_case, step
 from finds.models import Case, CaseOutcome, RewardShare
@@ -74,11 +76,14 @@ def decide_case(
 
 def _check_day(case: Case, day: date, at: datetime) -> None:
     if day > localdate(at):
-        raise CaseError(f"{day:%-d %b %Y} has not come yet; give the day on which it was decided.")
+        raise CaseError(
+            _("%(day)s has not come yet; give the day on which it was decided.")
+            % {"day": date_format(day, "j M Y")}
+        )
     if case.reported_on is not None and day < case.reported_on:
         raise CaseError(
-            f"{day:%-d %b %Y} is before the report of {case.reported_on:%-d %b %Y}; "
-            "give the day on which it was decided."
+            _("%(day)s is before the report of %(case_reported_on)s; give the day on which it was decided.")
+            % {"day": date_format(day, "j M Y"), "case_reported_on": date_format(case.reported_on, "j M Y")}
         )
 
 
@@ -99,12 +104,12 @@ def _keep(outcome: CaseOutcome, parts: Sequence[RewardPart]) -> CaseOutcome:
 def _shared(outcome: CaseOutcome, parts: Sequence[RewardPart]) -> Reward | None:
     if outcome.reward is None:
         if parts:
-            raise CaseError("Shares without a reward: give the amount, or leave the shares empty.")
+            raise CaseError(_("Shares without a reward: give the amount, or leave the shares empty."))
         return None
     if outcome.decision != Decision.ACQUIRED:
         raise CaseError(
-            f"A reward of {outcome.reward} belongs to a find that was acquired, "
-            f"not to “{outcome.get_decision_display()}”."
+            _("A reward of %(outcome_reward)s belongs to a find that was acquired, not to “%(decision)s”.")
+            % {"outcome_reward": outcome.reward, "decision": outcome.get_decision_display()}
         )
     shares = [Share(str(n), part.name or part.party, part.percent) for n, part in enumerate(parts)]
     try:

@@ -6,6 +6,8 @@ cannot change between looking at them and signing.
 
 from datetime import datetime
 
+from django.utils.translation import gettext as _
+
 from finds.actions.locks import match_lock
 from finds.models import Case, CaseEvent, CaseVote, Find
 from finds.states import CASE_MOVES, CaseState
@@ -35,7 +37,7 @@ def step(case: Case, to: CaseState, *, by: User | None, at: datetime, verb: str,
     """Move a case that is held. Raises IllegalMoveError."""
     check_move(CASE_MOVES, CaseState(case.state), to)
     if to is not CaseState.NO_DUTY:
-        lapse(case, at=at, words=f"The case became “{to.value}”.")
+        lapse(case, at=at, words=_("The case became “%(to_value)s”.") % {"to_value": to.value})
     case.state = to
     case.save(update_fields=["state"])
     event(case, verb, by=by, at=at, words=words, to=to)
@@ -63,6 +65,6 @@ def lapse(case: Case, *, at: datetime, words: str) -> CaseVote | None:
         defaults={"case": case, "at": at, "says": CaseVote.Says.LAPSED, "words": words, "facts_digest": ""},
     )
     if made:
-        name = waiting.by.name if waiting.by else "Somebody"
+        name = waiting.by.name if waiting.by else _("Somebody")
         event(case, "signature lapsed", by=None, at=at, words=f"{name}'s “no duty” counts no more. {words}")
     return row

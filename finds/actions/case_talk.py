@@ -6,7 +6,9 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds import case_course  # the module whole: it reads pages that import these actions
 from finds.actions.case_steps import CaseError, event, hold_case
@@ -33,7 +35,7 @@ def send_case_message(
     case = Case.objects.select_for_update().get(pk=case_id)
     to = User.objects.filter(pk=finder).first()
     if to is None or not is_finder(case, to):
-        raise CaseError("That is no finder of this case; choose one of those who found it.")
+        raise CaseError(_("That is no finder of this case; choose one of those who found it."))
     if by.pk != to.pk:
         require(by, Right.REVIEW_CASES)
     row, made = create_once(
@@ -65,11 +67,16 @@ def add_case_task(
     require(by, Right.REVIEW_CASES)
     case = Case.objects.select_for_update().get(pk=case_id)
     if case.state not in LOCKS:
-        raise CaseError(f"Case {case.number} has ended ({case.state}); take it up again first.")
+        raise CaseError(
+            _("Case %(case_number)s has ended (%(case_state)s); take it up again first.")
+            % {"case_number": case.number, "case_state": case.state}
+        )
     person = may_have_task(case, localdate(at)).filter(pk=whose).first()
     if person is None:
         raise CaseError(
-            "That person does not see this case; choose one of the committee, its finders or the hunt's leader."
+            _(
+                "That person does not see this case; choose one of the committee, its finders or the hunt's leader."
+            )
         )
     row, made = create_once(
         CaseTask,
@@ -91,7 +98,7 @@ def case_task_done(task_id: int, *, by: User, at: datetime, words: str) -> CaseT
     """Say that a task is done: whoever has it, or the committee. A second time changes nothing."""
     task = CaseTask.objects.select_for_update(of=("self",)).select_related("case").get(pk=task_id)
     if by.pk != task.whose_id and not by.holds(Right.REVIEW_CASES):
-        raise PermissionDenied("Only whoever has the task and the committee say that it is done.")
+        raise PermissionDenied(_("Only whoever has the task and the committee say that it is done."))
     if task.done_at is None:
         task.done_at, task.done_by, task.done_words = at, by, words
         task.save(update_fields=["done_at", "done_by", "done_words"])
@@ -113,7 +120,9 @@ def reach_stage(
         return there
     known = _stage_of(case, stage)
     if case.state not in case_course.WAITING:
-        raise CaseError(f"The case is {case.state}; stages begin once it was reported.")
+        raise CaseError(
+            _("The case is %(case_state)s; stages begin once it was reported.") % {"case_state": case.state}
+        )
     if on is not None:
         _check_stage_day(case, on, at)
     row = CaseStage.objects.create(
@@ -130,14 +139,20 @@ def _stage_of(case: Case, stage_id: str) -> Stage:
     for look in looks:
         if look.stage.id == stage_id and not look.stage.is_report:
             return look.stage
-    raise CaseError(f"“{stage_id}” is no stage that this case goes through; choose one of the list.")
+    raise CaseError(
+        _("“%(stage_id)s” is no stage that this case goes through; choose one of the list.")
+        % {"stage_id": stage_id}
+    )
 
 
 def _check_stage_day(case: Case, on: date, at: datetime) -> None:
     if on > localdate(at):
-        raise CaseError(f"{on:%-d %b %Y} has not come yet; give the day on which it was reached.")
+        raise CaseError(
+            _("%(on)s has not come yet; give the day on which it was reached.")
+            % {"on": date_format(on, "j M Y")}
+        )
     if case.reported_on is not None and on < case.reported_on:
         raise CaseError(
-            f"{on:%-d %b %Y} is before the report of {case.reported_on:%-d %b %Y}; "
-            "give the day on which it was reached."
+            _("%(on)s is before the report of %(case_reported_on)s; give the day on which it was reached.")
+            % {"on": date_format(on, "j M Y"), "case_reported_on": date_format(case.reported_on, "j M Y")}
         )

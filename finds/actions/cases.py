@@ -7,7 +7,9 @@ from uuid import UUID, uuid4
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.actions.case_steps import CaseError, event, hold_case, step
 from finds.case_home import not_where_it_should_be
@@ -57,7 +59,7 @@ def open_case(
     case.finds.add(*finds)
     if CaseState(case.state) not in LOCKS:
         # It had ended, and what is known of the find has changed since: somebody has to look again.
-        words = "What is known of the find changed after the case had ended."
+        words = _("What is known of the find changed after the case had ended.")
         held = Case.objects.select_for_update().get(pk=case.pk)
         case = step(held, CaseState.REVIEW, by=by, at=at, verb="opened again", words=words)
     return case
@@ -80,7 +82,7 @@ def ended_cases(finds: Sequence[Find]) -> set[int]:
     """Which of these finds, by primary key, had a case and have none that still runs; in one query."""
     rows = Case.objects.filter(finds__in=finds).order_by().values_list("finds", "state")
     wanted = {find.pk for find in finds}
-    had = {key for key, _ in rows if key in wanted}
+    had = {key for key, _rest in rows if key in wanted}
     return had - {key for key, state in rows if state in LOCKS}
 
 
@@ -113,7 +115,8 @@ def move_case(case_id: int, to: CaseState, *, by: User, at: datetime, words: str
         away = not_where_it_should_be([case])
         if away:
             raise CaseError(
-                f"Not every object is where the decision sends it. {' '.join(a.words for a in away)}"
+                _("Not every object is where the decision sends it. %(away)s")
+                % {"away": " ".join(a.words for a in away)}
             )
     return step(case, to, by=by, at=at, verb="moved", words=words)
 
@@ -154,13 +157,13 @@ def case_reported(
     """
     case = hold_case(case_id)
     if not by.holds(Right.REVIEW_CASES) and not is_finder(case, by):
-        raise PermissionDenied("Only the committee and the finder record a report to the authority.")
+        raise PermissionDenied(_("Only the committee and the finder record a report to the authority."))
     key = client_id or uuid4()
     if CaseReport.objects.filter(client_id=key).exists():
         return case
     _check_day(case, on, at=at)
     row = CaseReport(
-        case=case, on=on, how=how, to=to or case.authority or "The authority", reference=reference, words=words,
+        case=case, on=on, how=how, to=to or case.authority or _("The authority"), reference=reference, words=words,
         at=at, by=by, client_id=key,
     )  # fmt: skip
     _keep_copy(row, evidence)
@@ -180,7 +183,11 @@ def _told(case: Case, row: CaseReport, *, by: User, at: datetime) -> Case:
     case.reported_on = min(day for day in (case.reported_on if again else None, row.on) if day)
     case.report_reference = row.reference or case.report_reference
     case.save(update_fields=["reported_on", "report_reference"])
-    parts = (f"{row.on:%-d %b %Y}, {row.get_how_display().lower()}, to {row.to}.", row.words)
+    parts = (
+        _("%(row_on)s, %(how)s, to %(row_to)s.")
+        % {"row_on": date_format(row.on, "j M Y"), "how": row.get_how_display().lower(), "row_to": row.to},
+        row.words,
+    )
     said = " ".join(part for part in parts if part)
     if again:
         event(case, "reported again", by=by, at=at, words=said)
@@ -192,12 +199,15 @@ def _told(case: Case, row: CaseReport, *, by: User, at: datetime) -> Case:
 def _check_day(case: Case, on: date, *, at: datetime, first: date | None = None, what: str = "found") -> None:
     """A day that has come, and not before it could be. Raises CaseError naming it."""
     if on > localdate(at):
-        raise CaseError(f"{on:%-d %b %Y} has not come yet; give the day on which it was.")
+        raise CaseError(
+            _("%(on)s has not come yet; give the day on which it was.") % {"on": date_format(on, "j M Y")}
+        )
     found = case.finds.order_by("found_at").values_list("found_at", flat=True).first()
     start = first or (localdate(found) if found else None)
     if start is not None and on < start:
         raise CaseError(
-            f"{on:%-d %b %Y} is before {start:%-d %b %Y}, when it was {what}; give the day on which it was."
+            _("%(on)s is before %(start)s, when it was %(what)s; give the day on which it was.")
+            % {"on": date_format(on, "j M Y"), "start": date_format(start, "j M Y"), "what": what}
         )
 
 

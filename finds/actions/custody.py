@@ -6,6 +6,8 @@ from typing import Any
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from finds.actions.boxes import out_of_box
 from finds.models import CustodyEntry, Find, HandOverItem
@@ -48,7 +50,9 @@ def first_holders(finds: Iterable[Find], *, by: User, at: datetime) -> list[Cust
 def holder_words(last: CustodyEntry) -> str:
     """'Ida Drift (heritage officer)', or that it is lost."""
     if last.to_holder in NOBODY:
-        return f"nobody: it is recorded as {last.get_to_holder_display().lower()}"
+        return _("nobody: it is recorded as %(to_holder)s") % {
+            "to_holder": last.get_to_holder_display().lower()
+        }
     return f"{last.to_shown} ({last.get_to_holder_display().lower()})"
 
 
@@ -61,10 +65,16 @@ def locked_finds(find_ids: Iterable[int]) -> list[Find]:
 def last_step(find: Find) -> CustodyEntry:
     """Who holds the locked `find` now. Raises CustodyError for a withdrawn record or an empty ledger."""
     if find.withdrawn_at is not None:
-        raise CustodyError(f"The record {find.number} was withdrawn, so nothing is handed over under it.")
+        raise CustodyError(
+            _("The record %(find_number)s was withdrawn, so nothing is handed over under it.")
+            % {"find_number": find.number}
+        )
     last = find.custody.order_by("-step").first()
     if last is None:
-        raise CustodyError(f"{find.number} has no custody record yet; record who holds it now first.")
+        raise CustodyError(
+            _("%(find_number)s has no custody record yet; record who holds it now first.")
+            % {"find_number": find.number}
+        )
     return last
 
 
@@ -76,7 +86,11 @@ def may_move(find: Find, last: CustodyEntry, to_holder: str, by: User) -> None:
         require(by, Right.MOVE_CUSTODY)
     if Holder.FINDER not in {last.to_holder, to_holder}:
         raise PermissionDenied(
-            f"{find.number} is with {holder_words(last)}, not with you. Ask the secretary to record where it goes."
+            _(
+                "%(find_number)s is with %(holder_words)s, not with you. Ask the secretary to record "
+                "where it goes."
+            )
+            % {"find_number": find.number, "holder_words": holder_words(last)}
         )
 
 
@@ -84,13 +98,23 @@ def check_from(find: Find, last: CustodyEntry, *, after_step: int, words: str) -
     """Raise unless the ledger stands where the person saw it, and a final state is left only with a reason."""
     if last.step != after_step:
         raise NotTheHolderError(
-            f"{find.number} has moved meanwhile: {holder_words(last)} since {last.at:%-d %b %Y}. "
-            "Look at the ledger and record the next hand-over from there."
+            _(
+                "%(find_number)s has moved meanwhile: %(holder_words)s since %(last_at)s. Look at the "
+                "ledger and record the next hand-over from there."
+            )
+            % {
+                "find_number": find.number,
+                "holder_words": holder_words(last),
+                "last_at": date_format(last.at, "j M Y"),
+            }
         )
     if last.is_final and not words.strip():
         raise NotTheHolderError(
-            f"{find.number} is with {holder_words(last)}, which was to be its last place. "
-            "Say how it came out of there, for instance where it was found again."
+            _(
+                "%(find_number)s is with %(holder_words)s, which was to be its last place. Say how it "
+                "came out of there, for instance where it was found again."
+            )
+            % {"find_number": find.number, "holder_words": holder_words(last)}
         )
 
 
@@ -148,7 +172,7 @@ def hand_over(
     say why it leaves it, naming where it is; CustodyError for a loss, which has an action of its own.
     """
     if to_holder in NOBODY:
-        raise CustodyError("Record a loss or reburial as such, with what happened.")
+        raise CustodyError(_("Record a loss or reburial as such, with what happened."))
     (find,) = locked_finds([find_id])
     last = last_step(find)
     may_move(find, last, to_holder, by)
@@ -175,16 +199,22 @@ def record_loss(
     Raises CustodyError without the circumstances, or when it is lost already; NotTheHolderError as `hand_over` does.
     """
     if what not in NOBODY or not words.strip():
-        raise CustodyError("Say whether it is lost or reburied, and what happened.")
+        raise CustodyError(_("Say whether it is lost or reburied, and what happened."))
     (find,) = locked_finds([find_id])
     last = last_step(find)
     if by.pk != find.finder_id:
         require(by, Right.MOVE_CUSTODY)
     if last.to_holder in NOBODY:
-        raise CustodyError(f"{find.number} is with {holder_words(last)} already.")
+        raise CustodyError(
+            _("%(find_number)s is with %(holder_words)s already.")
+            % {"find_number": find.number, "holder_words": holder_words(last)}
+        )
     check_from(find, last, after_step=after_step, words=words)
     label = Holder(what).label
-    who = "the landholder" if last.to_holder == Holder.LANDHOLDER else last.to_name  # names no landholder
-    said: dict[str, Any] = {"to_holder": what, "to_name": f"{label} by {who}"[:160]}
+    who = _("the landholder") if last.to_holder == Holder.LANDHOLDER else last.to_name  # names no landholder
+    said: dict[str, Any] = {
+        "to_holder": what,
+        "to_name": (_("%(label)s by %(who)s") % {"label": label, "who": who})[:160],
+    }
     said |= {"happened_on": happened_on, "words": words, "reported_to": reported_to}
     return append(find, last, by=by, at=at, purpose=label, **said)

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from finds.actions.locks import lock_find, match_hole, match_lock
 from finds.models import Find, FindDrill
@@ -20,8 +21,11 @@ class DrillStandsError(Exception):
     def __init__(self, kinds: list[str]) -> None:
         words = " and ".join(Incident.Kind(kind).label.lower() for kind in kinds)
         super().__init__(
-            f"This record said: {words}. That opened an incident, and people may be acting on it. Say why it is "
-            "taken back; the incident and the lock stay until the committee ends them."
+            _(
+                "This record said: %(words)s. That opened an incident, and people may be acting on it. "
+                "Say why it is taken back; the incident and the lock stay until the committee ends them."
+            )
+            % {"words": words}
         )
 
 
@@ -49,7 +53,10 @@ def open_stops(find: Find, facts: FindFacts, *, by: User | None, at: datetime) -
 
 
 def _words(find: Find, names: tuple[str, ...]) -> str:
-    return f"Find {find.number}: {' '.join(WORDS[name][0] for name in names)}"
+    return _("Find %(find_number)s: %(names)s") % {
+        "find_number": find.number,
+        "names": " ".join(WORDS[name][0] for name in names),
+    }
 
 
 def _open(find: Find, kind: str, words: str, *, by: User, at: datetime) -> FindDrill:

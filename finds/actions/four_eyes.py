@@ -13,6 +13,7 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.actions.case_steps import CaseError, event, hold_case, lapse, open_proposal, step
 from finds.case_digest import digest_of
@@ -46,8 +47,12 @@ def propose_no_duty(case_id: int, *, by: User, at: datetime, words: str, client_
     digest = digest_of(case)
     waiting = open_proposal(case)
     if waiting is not None and not _lapsed(case, waiting, digest, at=at):
-        who = "You have" if waiting.by_id == by.pk else f"{waiting.by} has"
-        raise CaseError(f"{who} proposed it already; a second person has to agree to that or not.")
+        who = (
+            _("You have") if waiting.by_id == by.pk else _("%(waiting_by)s has") % {"waiting_by": waiting.by}
+        )
+        raise CaseError(
+            _("%(who)s proposed it already; a second person has to agree to that or not.") % {"who": who}
+        )
     _check_nobody_is_against(case, by, digest)
     row = _sign(case, Says.PROPOSES, digest, by=by, at=at, words=words, client_id=client_id)
     event(case, "no duty proposed", by=by, at=at, words=words)
@@ -70,7 +75,7 @@ def answer_no_duty(
         return there
     waiting = _awaited(case, proposal)
     if waiting.by_id == by.pk:
-        raise CaseError("You signed first; somebody else of the committee has to sign second.")
+        raise CaseError(_("You signed first; somebody else of the committee has to sign second."))
     _check_may_sign(case, by)
     digest = digest_of(case)
     lapsed = _lapsed(case, waiting, digest, at=at)
@@ -98,7 +103,9 @@ def take_back_no_duty(
         return there
     waiting = _awaited(case, proposal)
     if waiting.by_id != by.pk:
-        raise CaseError(f"{waiting.by} signed it; you can say that you do not agree.")
+        raise CaseError(
+            _("%(waiting_by)s signed it; you can say that you do not agree.") % {"waiting_by": waiting.by}
+        )
     row = _sign(
         case, Says.TAKES_BACK, waiting.facts_digest, by=by, at=at, words=words, client_id=client_id, proposal=waiting
     )  # fmt: skip
@@ -120,12 +127,12 @@ def _awaited(case: Case, proposal: int) -> CaseVote:
         return waiting
     last = case.votes.select_related("by").last()
     if last is None:
-        raise CaseError("Nobody has proposed “no duty” here.")
-    who = f" by {last.by}" if last.by else ""
+        raise CaseError(_("Nobody has proposed “no duty” here."))
+    who = _(" by %(last_by)s") % {"last_by": last.by} if last.by else ""
     when = f"{localtime(last.at):%-d %b %Y %H:%M}"
     raise CaseError(
-        f"That proposal waits for nobody any more: {last.get_says_display().lower()}{who}, {when}. "
-        "Look at the case again."
+        _("That proposal waits for nobody any more: %(says)s%(who)s, %(when)s. Look at the case again.")
+        % {"says": last.get_says_display().lower(), "who": who, "when": when}
     )
 
 
@@ -137,12 +144,17 @@ def _lapsed(case: Case, waiting: CaseVote, digest: str, *, at: datetime) -> Case
 
 def _check_may_sign(case: Case, by: User) -> None:
     if not holds_review(by.pk):  # the role may have ended while this waited for the case
-        raise PermissionDenied(f"You may not {Right.REVIEW_CASES.value}.")
+        raise PermissionDenied(
+            _("You may not %(review_cases_value)s.") % {"review_cases_value": Right.REVIEW_CASES.value}
+        )
     why = concerned(case).get(by.pk)
     if why:
         raise CaseError(
-            f"You {why}, so you cannot be one of the two who say that nothing is owed. "
-            "Leave it to two others of the committee, or report it."
+            _(
+                "You %(why)s, so you cannot be one of the two who say that nothing is owed. Leave it to "
+                "two others of the committee, or report it."
+            )
+            % {"why": why}
         )
 
 
@@ -152,8 +164,11 @@ def _check_nobody_is_against(case: Case, by: User, digest: str) -> None:
     for row in latest.values():
         if row.says == Says.DISAGREES and row.by_id != by.pk and holds_review(row.by_id):
             raise CaseError(
-                f"{row.by} did not agree while just this was known: “{row.words}” Find out more and record it, "
-                f"let {row.by} propose it, or report it."
+                _(
+                    "%(row_by)s did not agree while just this was known: “%(row_words)s” Find out more "
+                    "and record it, let %(row_by)s propose it, or report it."
+                )
+                % {"row_by": row.by, "row_words": row.words}
             )
 
 

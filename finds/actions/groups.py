@@ -9,7 +9,9 @@ from uuid import UUID
 
 from django.db import transaction
 from django.db.models import Q
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.actions.cases import note_on_running
 from finds.actions.screening import screen_find, screen_group
@@ -43,7 +45,7 @@ def make_group(numbers: Sequence[str], *, by: User, at: datetime, reasons: str, 
         return there
     finds = _held(numbers)
     if len(finds) < 2:
-        raise GroupError("A same-find group needs at least two finds; give their numbers.")
+        raise GroupError(_("A same-find group needs at least two finds; give their numbers."))
     group = FindGroup.objects.create(client_id=client_id, reasons=reasons, made_at=at, made_by=by)
     audit.record("group.make", group, by=by, at=at, finds=sorted(numbers))
     _put_in(group, finds, by=by, at=at, words=reasons)
@@ -60,10 +62,10 @@ def add_to_group(group_id: int, numbers: Sequence[str], *, by: User, at: datetim
     one_at_a_time()
     group = FindGroup.objects.get(pk=group_id)
     if not group.finds.exists():
-        raise GroupError("No find is in this group any more; make a new one.")
+        raise GroupError(_("No find is in this group any more; make a new one."))
     finds = [find for find in _held(numbers) if find.group_id != group.pk]
     if not finds:
-        raise GroupError(f"{', '.join(sorted(numbers))}: in this group already.")
+        raise GroupError(_("%(numbers)s: in this group already.") % {"numbers": ", ".join(sorted(numbers))})
     audit.record("group.add", group, by=by, at=at, finds=sorted(numbers))
     _put_in(group, finds, by=by, at=at, words=words)
     return group
@@ -75,7 +77,9 @@ def _held(numbers: Sequence[str]) -> list[Find]:
     finds = list(rows.order_by("pk"))
     missing = sorted(set(numbers) - {find.number for find in finds})
     if missing:
-        raise GroupError(f"There is no find {', '.join(missing)}; check the number on the bag.")
+        raise GroupError(
+            _("There is no find %(missing)s; check the number on the bag.") % {"missing": ", ".join(missing)}
+        )
     return finds
 
 
@@ -87,12 +91,13 @@ def _put_in(group: FindGroup, finds: Sequence[Find], *, by: User, at: datetime, 
     moving = list(rows.order_by("pk"))
     gone = [
         GroupEvent(group_id=find.group_id, find=find, at=at, by=by, verb=GroupEvent.Verb.LEFT,
-                   words=f"Went over to group {group.pk}.")
+                   words=_("Went over to group %(group_pk)s.") % {"group_pk": group.pk})
         for find in moving if find.group_id
     ]  # fmt: skip
     came = [
         GroupEvent(group=group, find=find, at=at, by=by, verb=GroupEvent.Verb.JOINED,
-                   words=words if find.pk in named else f"Came over with group {find.group_id}. {words}")
+                   words=words if find.pk in named else _("Came over with group %(find_group_id)s. "
+"%(words)s") % {"find_group_id": find.group_id, "words": words})
         for find in moving
     ]  # fmt: skip
     GroupEvent.objects.bulk_create([*gone, *came])
@@ -115,7 +120,13 @@ def take_out(group_id: int, find_id: int, *, by: User, at: datetime, words: str)
     others = list(Find.objects.filter(group=group_id).exclude(pk=find.pk).values_list("pk", flat=True))
     _leave(find, by=by, at=at, verb=GroupEvent.Verb.LEFT, words=words)
     note_apart(find, others, by=by, at=at, words=words)
-    note_on_running(find, by=by, at=at, words=f"{find.number} was taken out of the same find: {words}")
+    note_on_running(
+        find,
+        by=by,
+        at=at,
+        words=_("%(find_number)s was taken out of the same find: %(words)s")
+        % {"find_number": find.number, "words": words},
+    )
     screen_find(find, by=by, at=at)
     return find
 
@@ -123,11 +134,13 @@ def take_out(group_id: int, find_id: int, *, by: User, at: datetime, words: str)
 def _gone_words(find: Find, group_id: int) -> str:
     last = find.group_events.filter(group=group_id).select_related("by").last()
     if last is None:
-        return f"{find.number} was never in this group."
-    return (
-        f"{find.number} is not in this group any more: {last.get_verb_display().lower()} by {last.by.name}, "
-        f"{localtime(last.at):%-d %b %Y %H:%M}."
-    )
+        return _("%(find_number)s was never in this group.") % {"find_number": find.number}
+    return _("%(find_number)s is not in this group any more: %(verb)s by %(by_name)s, %(last_at)s.") % {
+        "find_number": find.number,
+        "verb": last.get_verb_display().lower(),
+        "by_name": last.by.name,
+        "last_at": date_format(localtime(last.at), "j M Y H:i"),
+    }
 
 
 def leave_withdrawn(find: Find, *, by: User, at: datetime, why: str) -> None:

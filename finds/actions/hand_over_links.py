@@ -5,6 +5,7 @@ from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from finds.actions.custody import CustodyError
 from finds.actions.hand_overs import may_manage
@@ -25,7 +26,10 @@ def make_hand_over_link(
     row = HandOver.objects.select_for_update(of=("self",)).get(pk=hand_over_id)
     may_manage(row, by)
     if row.state != HandOverState.PROPOSED:
-        raise CustodyError(f"{row.number} was {row.state}, so nobody signs it any more.")
+        raise CustodyError(
+            _("%(row_number)s was %(row_state)s, so nobody signs it any more.")
+            % {"row_number": row.number, "row_state": row.state}
+        )
     link, made = create_once(
         HandOverLink,
         client_id=client_id,

@@ -8,6 +8,7 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import Max
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.actions.custody import (
     CustodyError,
@@ -56,7 +57,7 @@ def propose_hand_over(
     if there is not None:
         return there
     if to_holder in NOBODY or not find_ids:
-        raise CustodyError("Choose at least one object and somebody to hand it to.")
+        raise CustodyError(_("Choose at least one object and somebody to hand it to."))
     number = _next_number(localdate(at).year)
     there = HandOver.objects.filter(client_id=client_id).first()  # made while this one waited for the lock
     if there is not None:
@@ -108,8 +109,11 @@ def _one_giver(finds: Sequence[Find], lasts: Mapping[int, CustodyEntry]) -> None
     if others:
         where = "; ".join(f"{find.number} is with {holder_words(lasts[find.pk])}" for find in others)
         raise NotTheHolderError(
-            f"{finds[0].number} is with {holder_words(first)}, but {where}. "
-            "Make one hand-over for each person who holds something."
+            _(
+                "%(number)s is with %(holder_words)s, but %(where)s. Make one hand-over for each person "
+                "who holds something."
+            )
+            % {"number": finds[0].number, "holder_words": holder_words(first), "where": where}
         )
 
 
@@ -117,4 +121,4 @@ def _none_waits(finds: Sequence[Find]) -> None:
     waiting = HandOverItem.objects.waiting().filter(find__in=finds).select_related("find", "hand_over")
     if rows := list(waiting):
         where = "; ".join(f"{row.find.number} waits in {row.hand_over.number}" for row in rows)
-        raise CustodyError(f"{where}. Have it accepted or cancel it first.")
+        raise CustodyError(_("%(where)s. Have it accepted or cancel it first.") % {"where": where})

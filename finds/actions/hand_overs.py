@@ -6,6 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from finds.actions.custody import (
     CustodyError,
@@ -44,7 +45,10 @@ def _end(
     row: HandOver, to: HandOverState, *, by: User | None, at: datetime, via: str = "", why: str = ""
 ) -> None:
     if row.state != HandOverState.PROPOSED:
-        raise CustodyError(f"{row.number} was {row.state} already, so nothing changes any more.")
+        raise CustodyError(
+            _("%(row_number)s was %(row_state)s already, so nothing changes any more.")
+            % {"row_number": row.number, "row_state": row.state}
+        )
     check_move(HAND_OVER_MOVES, HandOverState(row.state), to)
     row.state, row.ended_at, row.ended_by, row.ended_why = to, at, by, why[:500]
     row.save(update_fields=["state", "ended_at", "ended_by", "ended_why"])
@@ -64,7 +68,7 @@ def _accept(
     """Move what was received, keep what was not as a question, and end the hand-over. Rows are locked."""
     waiting = [item for item in items_of(row) if item.state == ItemState.WAITING]
     if all(item.pk in missing for item in waiting):
-        raise CustodyError("If nothing was received, refuse the hand-over and say why.")
+        raise CustodyError(_("If nothing was received, refuse the hand-over and say why."))
     _end(row, HandOverState.ACCEPTED, by=by, at=at, via=via)
     for item in waiting:
         _one(
@@ -125,11 +129,14 @@ def sign_hand_over(
     if there is not None:
         return there
     if row.state != HandOverState.PROPOSED:
-        raise CustodyError(f"{row.number} was {row.state}, so it is not signed any more.")
+        raise CustodyError(
+            _("%(row_number)s was %(row_state)s, so it is not signed any more.")
+            % {"row_number": row.number, "row_state": row.state}
+        )
     text = text_of(row, items_of(row), side)
     if read_sha256 != digest_of(text):
         raise OutdatedError(
-            "This text changed after it was opened, so it was not signed. Read it again, then sign."
+            _("This text changed after it was opened, so it was not signed. Read it again, then sign.")
         )
     signature = HandOverSignature.objects.create(
         client_id=client_id,
@@ -161,7 +168,7 @@ def complete_hand_over(hand_over_id: int, *, by: User, at: datetime, evidence: s
     row = _locked(hand_over_id)
     if not evidence.strip():
         raise CustodyError(
-            "Say what shows that it was received, for instance the officer's receipt and its date."
+            _("Say what shows that it was received, for instance the officer's receipt and its date.")
         )
     _accept(row, by=by, at=at, via="", conditions={}, missing={}, evidence=evidence)
     row.evidence = evidence
@@ -191,7 +198,7 @@ def confirm_hand_over(
     if row.state != HandOverState.PROPOSED or len(lacks) == len(waiting):
         return row
     seal = {"name": name, "at": at.isoformat(), "sha256": sha256}
-    shown = f"{paper}, confirmed by {name}"[:200]
+    shown = (_("%(paper)s, confirmed by %(name)s") % {"paper": paper, "name": name})[:200]
     _accept(row, by=None, at=at, via=via, conditions={}, missing=lacks, signature=seal, evidence=shown)
     row.evidence = shown
     row.save(update_fields=["evidence"])

@@ -4,6 +4,7 @@ from datetime import datetime
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
+from django.utils.translation import gettext as _
 
 from finds.actions.record_many import record_many
 from finds.import_file import table_of
@@ -29,7 +30,7 @@ def keep_find_import(
     """Keep a file that could be read, for nobody but `by` and no longer than a boundary file. Sent twice it is one."""
     require(by, Right.LOG_HOLES)
     FindImportDraft.objects.filter(expires_at__lte=at).delete()
-    draft, _ = create_once(
+    draft, _rest = create_once(
         FindImportDraft,
         client_id=client_id,
         made_by=by,
@@ -68,13 +69,15 @@ def save_find_import(draft_id: int, *, by: User, at: datetime, seal: str) -> lis
     lock_hunts({row.cells.get("hunt", "") for row in table.rows}, by)
     plan = plan_rows(table, by=by, at=at, order=draft.day_order)
     if plan.problems or not plan.new or plan.seal != seal:
-        raise ImportChangedError("Something has changed since you looked; look again, then save.")
+        raise ImportChangedError(_("Something has changed since you looked; look again, then save."))
     try:
         with transaction.atomic():
             finds = record_many(plan.new, by=by, at=at)
     except IntegrityError as error:
         # The same rows under other hunts, or one recorded by itself: that hunt's lock was not ours.
-        raise ImportChangedError("Some of these finds were recorded at this moment; look again.") from error
+        raise ImportChangedError(
+            _("Some of these finds were recorded at this moment; look again.")
+        ) from error
     draft.saved_at, draft.raw, draft.made = at, None, [find.pk for find in finds]
     draft.save(update_fields=["saved_at", "raw", "made"])
     numbers = [finds[0].number, finds[-1].number]
@@ -93,7 +96,7 @@ def _locked(draft_id: int, *, by: User, at: datetime) -> FindImportDraft:
     drafts = FindImportDraft.objects.visible_to(by).live(at)
     draft = drafts.select_for_update().filter(pk=draft_id).first()
     if draft is None:
-        raise NoDraftError("The file is no longer kept here; send it again.")
+        raise NoDraftError(_("The file is no longer kept here; send it again."))
     return draft
 
 

@@ -5,6 +5,7 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from finds.models import Find, FindLink
 from people import audit
@@ -29,11 +30,16 @@ def link_finds(find_id: int, number: str, *, by: User, at: datetime, note: str, 
     wanted = number.strip().upper()
     other = Find.objects.visible_to(by).filter(number=wanted).first()
     if other is None:
-        raise LinkError(f"“{number}” is not the number of a find that you may see; give it as on the bag.")
+        raise LinkError(
+            _("“%(number)s” is not the number of a find that you may see; give it as on the bag.")
+            % {"number": number}
+        )
     if other.pk == find.pk:
-        raise LinkError(f"{wanted} is this find itself; give the number of the other one.")
+        raise LinkError(
+            _("%(wanted)s is this find itself; give the number of the other one.") % {"wanted": wanted}
+        )
     first, second = sorted((find, other), key=lambda each: each.pk)
-    link, _ = FindLink.objects.update_or_create(
+    link, _rest = FindLink.objects.update_or_create(
         first=first,
         second=second,
         defaults={"note": note},
@@ -59,6 +65,6 @@ def _held(find_id: int, by: User) -> Find:
     find = Find.objects.select_for_update(of=("self",)).select_related("hunt").get(pk=find_id)
     if by.pk not in {find.finder_id, find.hunt.leader_id} and not by.holds(Right.SEE_ALL_FINDS):
         raise PermissionDenied(
-            "Only the finder, the hunt's leader, the secretary and the committee say that."
+            _("Only the finder, the hunt's leader, the secretary and the committee say that.")
         )
     return find

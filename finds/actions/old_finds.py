@@ -84,7 +84,7 @@ def _enter(asked: Asked, answers: Mapping[str, Any], *, by: User, at: datetime) 
                 add_to_past_outing(outing.hunt.pk, outing.people.values(), by=by, at=at)
         except HuntError as error:
             asked.problems += [
-                Problem(line, "found on", f"{outing.on:%-d %b %Y}", str(error)) for line in outing.lines
+                Problem(line, _("found on"), f"{outing.on:%-d %b %Y}", str(error)) for line in outing.lines
             ]
     return entered
 

@@ -9,6 +9,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.db.models import Q
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.actions.groups import add_to_group, make_group, one_at_a_time
 from finds.actions.suggest import KEPT, columns_of, with_word
@@ -70,10 +71,10 @@ def answer_pair(pair_id: int, *, by: User, at: datetime, words: str) -> PairSugg
     pair = _locked(pair_id)
     finders = {pair.first.finder_id, pair.second.finder_id}
     if by.pk not in finders:
-        raise PermissionDenied("Only whoever found one of the two answers.")
+        raise PermissionDenied(_("Only whoever found one of the two answers."))
     if pair.state != PairState.ASKED:
         raise PairError(
-            "The committee is not waiting for an answer about these any more. Thank you all the same."
+            _("The committee is not waiting for an answer about these any more. Thank you all the same.")
         )
     answered = pair.events.filter(verb=PairEvent.Verb.ANSWERED, at__gte=pair.asked_at)
     waiting = finders - {by.pk} - set(answered.values_list("by", flat=True))
@@ -95,13 +96,17 @@ def propose_pair(find_id: int, number: str, *, by: User, at: datetime, words: st
     find = next((each for each in mine if each.pk == find_id), None)
     other = next((each for each in mine if each.number == number and each.pk != find_id), None)
     if find is None:
-        raise PermissionDenied("Only its finder says what a find belongs with.")
+        raise PermissionDenied(_("Only its finder says what a find belongs with."))
     if other is None:
         raise PairError(
-            f"You have no other find {number}; give the number on the bag of another find of yours."
+            _("You have no other find %(number)s; give the number on the bag of another find of yours.")
+            % {"number": number}
         )
     if find.group_id is not None and find.group_id == other.group_id:
-        raise PairError(f"{find.number} and {other.number} are in one group already.")
+        raise PairError(
+            _("%(find_number)s and %(other_number)s are in one group already.")
+            % {"find_number": find.number, "other_number": other.number}
+        )
     pair = _proposed(find, other, by=by, at=at)
     return _settle(pair, PairState(pair.state), PairEvent.Verb.PROPOSED, by=by, at=at, words=words)
 
@@ -133,24 +138,29 @@ def _held(pair_id: int, by: User, *, to: PairState, seen: str) -> PairSuggestion
     require(by, Right.REVIEW_CASES)
     pair = _locked(pair_id)
     if pair.first.withdrawn_at or pair.second.withdrawn_at:
-        raise PairError("One of the two records was withdrawn, so there is nothing to decide any more.")
+        raise PairError(_("One of the two records was withdrawn, so there is nothing to decide any more."))
     if to not in PAIR_MOVES[PairState(pair.state)]:
         raise PairError(_already(pair))
     if pair.first.group_id is not None and pair.first.group_id == pair.second.group_id:
-        raise PairError("These two are in one same-find group already; take one out of it there.")
+        raise PairError(_("These two are in one same-find group already; take one out of it there."))
     if seen and seen != pair.facts_digest:
         raise PairError(
-            "What is known of these finds changed while you were reading. Look again, then decide."
+            _("What is known of these finds changed while you were reading. Look again, then decide.")
         )
     return pair
 
 
 def _already(pair: PairSuggestion) -> str:
     last = pair.events.select_related("by").last()
-    who = f" by {last.by.name}" if last and last.by else ""
+    who = _(" by %(by_name)s") % {"by_name": last.by.name} if last and last.by else ""
     when = f", {localtime(last.at):%-d %b %Y %H:%M}" if last else ""
     what = last.get_verb_display() if last else pair.state
-    return f"This was done already{who}{when}: {what[:1].lower()}{what[1:]}. Read the reasons below."
+    return _("This was done already%(who)s%(when)s: %(what)s%(value)s. Read the reasons below.") % {
+        "who": who,
+        "when": when,
+        "what": what[:1].lower(),
+        "value": what[1:],
+    }
 
 
 def _settle(

@@ -7,7 +7,9 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.actions.custody import first_holder, leave_waiting
 from finds.actions.drills import withdraw_stops
@@ -56,7 +58,7 @@ def record_find(
     there = Find.objects.filter(client_id=client_id).first()
     if there is not None:
         if there.recorded_by_id != by.pk:
-            raise PermissionDenied("This record was made by somebody else.")
+            raise PermissionDenied(_("This record was made by somebody else."))
         return there
     _check_may_record(hunt, by, fields["finder"])
     _check_date(hunt, fields["found_at"], at=at)
@@ -82,11 +84,12 @@ def record_find(
 def _check_may_record(hunt: Hunt, by: User, finder: User) -> None:
     """The finder, the hunt's leader or somebody who sees every find; the finder must have been on the hunt."""
     if by.pk != finder.pk and by.pk != hunt.leader_id and not by.holds(Right.SEE_ALL_FINDS):
-        raise PermissionDenied("You may record your own finds, and those of hunts you lead.")
+        raise PermissionDenied(_("You may record your own finds, and those of hunts you lead."))
     on_hunt = finder.pk == hunt.leader_id or SignUp.objects.standing().filter(hunt=hunt, user=finder).exists()
     if not on_hunt:
         raise NotOnHuntError(
-            f"{finder.name} is not signed up for {hunt.code}; sign up first, then record the find."
+            _("%(finder_name)s is not signed up for %(hunt_code)s; sign up first, then record the find.")
+            % {"finder_name": finder.name, "hunt_code": hunt.code}
         )
 
 
@@ -94,12 +97,20 @@ def _check_date(hunt: Hunt, found_at: datetime, *, at: datetime) -> None:
     day = localtime(found_at).date()
     if found_at > at:
         raise FindDateError(
-            f"{localtime(found_at):%-d %b %Y %H:%M} has not come yet; give the time when it was found."
+            _("%(found_at)s has not come yet; give the time when it was found.")
+            % {"found_at": date_format(localtime(found_at), "j M Y H:i")}
         )
     if day != hunt.on:
         raise FindDateError(
-            f"{day:%-d %b %Y} is not the day of {hunt.code} ({hunt.on:%-d %b %Y}); give that day, "
-            "or record the find on the hunt it belongs to."
+            _(
+                "%(day)s is not the day of %(hunt_code)s (%(hunt_on)s); give that day, or record the "
+                "find on the hunt it belongs to."
+            )
+            % {
+                "day": date_format(day, "j M Y"),
+                "hunt_code": hunt.code,
+                "hunt_on": date_format(hunt.on, "j M Y"),
+            }
         )
 
 
@@ -117,7 +128,7 @@ def _locked_for_change(find_id: int, by: User) -> Find:
     find = Find.objects.select_for_update(of=("self",)).select_related("hunt", "site").get(pk=find_id)
     if by.pk not in {find.finder_id, find.hunt.leader_id} and not by.holds(Right.SEE_ALL_FINDS):
         raise PermissionDenied(
-            "Only the finder, the hunt's leader, the secretary and the committee change a find."
+            _("Only the finder, the hunt's leader, the secretary and the committee change a find.")
         )
     return find
 
@@ -189,7 +200,8 @@ def withdraw_find(find_id: int, *, by: User, at: datetime, why: str) -> Find:
         require(by, Right.VOID_FINDS)
     if find.locked:
         raise PermissionDenied(
-            f"{find.number} is under a possible duty or a stop; the committee has to end the case first."
+            _("%(find_number)s is under a possible duty or a stop; the committee has to end the case first.")
+            % {"find_number": find.number}
         )
     if find.withdrawn_at is None:
         find.withdrawn_at = at

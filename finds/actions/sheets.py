@@ -6,6 +6,8 @@ from decimal import Decimal
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from finds.actions.worth import club_currency, waive
 from finds.models import Find, Sheet, SheetPayment, SheetRow, SheetShare
@@ -49,7 +51,12 @@ def make_sheet(find_ids: Iterable[int], *, by: User, at: datetime, client_id: UU
     _refuse_elsewhere(finds)
     sharing, changed = _terms_then(permission, finds)
     day = terms_day(finds)
-    note = f"Changed in {permission.reference} since; these are the terms of the day." if changed else ""
+    note = (
+        _("Changed in %(permission_reference)s since; these are the terms of the day.")
+        % {"permission_reference": permission.reference}
+        if changed
+        else ""
+    )
     sheet = Sheet.objects.create(
         client_id=client_id, number=number, title=title, permission=permission, currency=club_currency(),
         terms=terms_data(sharing), terms_on=day, terms_note=note, made_at=at, made_by=by,
@@ -68,32 +75,48 @@ def _next_number(at: datetime) -> str:
 def _one_permission(finds: list[Find]) -> Permission:
     if not finds:
         raise SettlementError(
-            "There is no find to settle here; choose a hunt or finds that are still on record."
+            _("There is no find to settle here; choose a hunt or finds that are still on record.")
         )
     bare = next((f for f in finds if f.hunt.permission is None), None)
     if bare is not None:
         raise SettlementError(
-            f"{bare.number} is of {bare.hunt.code}, a past outing without a permission on record, so "
-            "there are no terms to settle it by. Record the permission and enter the outing under it, or leave this "
-            "find out."
+            _(
+                "%(bare_number)s is of %(hunt_code)s, a past outing without a permission on record, so "
+                "there are no terms to settle it by. Record the permission and enter the outing under "
+                "it, or leave this find out."
+            )
+            % {"bare_number": bare.number, "hunt_code": bare.hunt.code}
         )
     permissions = {f.hunt.permission_id: f.hunt.permission for f in finds if f.hunt.permission is not None}
     first = permissions[finds[0].hunt.permission_id]
     other = next((f for f in finds if f.hunt.permission_id != first.pk), None)
     if other is not None:
         raise SettlementError(
-            f"{finds[0].number} was found under {first.reference} and {other.number} under "
-            f"{permissions[other.hunt.permission_id].reference}; their terms differ, so make one sheet for each."
+            _(
+                "%(number)s was found under %(first_reference)s and %(other_number)s under "
+                "%(reference)s; their terms differ, so make one sheet for each."
+            )
+            % {
+                "number": finds[0].number,
+                "first_reference": first.reference,
+                "other_number": other.number,
+                "reference": permissions[other.hunt.permission_id].reference,
+            }
         )
     return first
 
 
 def _refuse_elsewhere(finds: list[Find]) -> None:
     rows = SheetRow.objects.filter(find__in=finds, live=True).select_related("find", "sheet")
-    words = [f"{row.find.number} (sheet {row.sheet.number})" for row in rows]
+    words = [
+        _("%(find_number)s (sheet %(sheet_number)s)")
+        % {"find_number": row.find.number, "sheet_number": row.sheet.number}
+        for row in rows
+    ]
     if words:
         raise SettlementError(
-            f"On another sheet already: {', '.join(words)}. Take it off there, or replace that sheet."
+            _("On another sheet already: %(words)s. Take it off there, or replace that sheet.")
+            % {"words": ", ".join(words)}
         )
 
 
@@ -103,8 +126,15 @@ def _terms_then(permission: Permission, finds: list[Find]) -> tuple[Sharing, boo
     other = next((day for day in days if then[day][0] != then[days[0]][0]), None)
     if other is not None:
         raise SettlementError(
-            f"The terms of {permission.reference} on {days[0]:%-d %B %Y} and on {other:%-d %B %Y} differ; "
-            "make one sheet for each time."
+            _(
+                "The terms of %(permission_reference)s on %(days)s and on %(other)s differ; make one "
+                "sheet for each time."
+            )
+            % {
+                "permission_reference": permission.reference,
+                "days": date_format(days[0], "j F Y"),
+                "other": date_format(other, "j F Y"),
+            }
         )
     return then[days[0]]
 
@@ -113,15 +143,15 @@ def _fill(sheet: Sheet, finds: list[Find]) -> None:
     people = landholders_then(finds)
     if not people:
         raise SettlementError(
-            f"No owner or occupier of {finds[0].site} is on record for {finds[0].hunt.on:%-d %B %Y}; "
-            "add them to the site."
+            _("No owner or occupier of %(site)s is on record for %(hunt_on)s; add them to the site.")
+            % {"site": finds[0].site, "hunt_on": date_format(finds[0].hunt.on, "j F Y")}
         )
     try:
         with transaction.atomic():
             SheetRow.objects.bulk_create(SheetRow(sheet=sheet, find=find) for find in finds)
     except IntegrityError as error:
         raise SettlementError(
-            "Somebody put one of these finds on another sheet a moment ago; look at the list."
+            _("Somebody put one of these finds on another sheet a moment ago; look at the list.")
         ) from error
     whole = Decimal(100) if len(people) == 1 else Decimal(0)
     SheetShare.objects.bulk_create(SheetShare(sheet=sheet, landholder=one, percent=whole) for one in people)
@@ -136,7 +166,10 @@ def _draft(sheet_id: int, by: User) -> Sheet:
     require(by, Right.SETTLE)
     sheet = locked_sheet(sheet_id)
     if sheet.state != SheetState.DRAFT:
-        raise SettlementError(f"{sheet.number} was sent, so its text stands; replace it to change something.")
+        raise SettlementError(
+            _("%(sheet_number)s was sent, so its text stands; replace it to change something.")
+            % {"sheet_number": sheet.number}
+        )
     return sheet
 
 
@@ -162,11 +195,11 @@ def change_sheet(
         row.percent = shares.get(row.landholder_id, row.percent)
     check_whole(
         [Share(landholder_key(r.landholder_id), r.landholder.name, r.percent) for r in rows],
-        "the landholders",
+        _("the landholders"),
     )
     if terms != terms_from(sheet.terms) and not terms_note:
         raise SettlementError(
-            "The terms are not those on record for the day; say where the others are agreed."
+            _("The terms are not those on record for the day; say where the others are agreed.")
         )
     SheetShare.objects.bulk_update(rows, ["percent"])
     sheet.way, sheet.terms, sheet.terms_note = way, terms_data(terms), terms_note
@@ -185,7 +218,8 @@ def take_off_sheet(sheet_id: int, find_id: int, *, by: User, at: datetime) -> Sh
         return sheet
     if sheet.rows.count() == 1:
         raise SettlementError(
-            f"{row.find.number} is the last find on {sheet.number}; give the sheet up instead."
+            _("%(find_number)s is the last find on %(sheet_number)s; give the sheet up instead.")
+            % {"find_number": row.find.number, "sheet_number": sheet.number}
         )
     audit.record("settlement.take_off", sheet, by=by, at=at, find=row.find.number)
     row.delete()
@@ -255,13 +289,17 @@ def record_payment(
     if (there := SheetPayment.objects.filter(client_id=client_id).first()) is not None:
         return there
     if sheet.state != SheetState.SETTLED:
-        raise SettlementError(f"{sheet.number} is not signed by everybody yet, so nothing is paid on it.")
+        raise SettlementError(
+            _("%(sheet_number)s is not signed by everybody yet, so nothing is paid on it.")
+            % {"sheet_number": sheet.number}
+        )
     amount = in_minor_units(amount, sheet.currency, what="Payment")
     left = still_to_pay(sheet).get((payer, payee), Decimal(0))
     if amount > left:
         words = [sum_in_words(each, sheet.currency) for each in (amount, left)]
         raise SettlementError(
-            f"{words[0]} is more than the {words[1]} that is still to pay here; give that or less."
+            _("%(words)s is more than the %(value)s that is still to pay here; give that or less.")
+            % {"words": words[0], "value": words[1]}
         )
     row = SheetPayment.objects.create(
         client_id=client_id,

@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 from django.db import transaction
 from django.db.models import Max, Min, Q
+from django.utils.translation import gettext as _
 
 from finds.models import Find, PairEvent, PairSuggestion
 from finds.pair_facts import distance_m, neighbours, pair_facts, with_pair_facts
@@ -90,7 +91,9 @@ def columns_of(one: PairFacts, two: PairFacts) -> dict[str, Any]:
 
 def with_word(columns: Mapping[str, Any], finder: User) -> dict[str, Any]:
     """Score and reasons with the word of the finder, who proposed the pair."""
-    said = f"{finder.name}, who found both, thinks that they belong together."
+    said = _("%(finder_name)s, who found both, thinks that they belong together.") % {
+        "finder_name": finder.name
+    }
     reasons = [{"words": said, "points": PROPOSED_POINTS}, *columns["reasons"]]
     return {**columns, "score": columns["score"] + PROPOSED_POINTS, "reasons": reasons}
 
@@ -121,7 +124,7 @@ def _bring_up_to_date(
             again.append(
                 PairEvent(
                     pair=row, at=at, verb=PairEvent.Verb.AGAIN, facts_digest=columns["facts_digest"],
-                    words="What is known of these finds changed after they were judged apart.",
+                    words=_("What is known of these finds changed after they were judged apart."),
                 )
             )  # fmt: skip
         for name in KEPT:

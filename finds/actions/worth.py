@@ -7,6 +7,7 @@ from uuid import UUID
 
 from django.db import transaction
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.models import Find, FindFate, Valuation
 from finds.models.settlement import FateWord
@@ -48,10 +49,13 @@ def add_valuation(
     if (there := Valuation.objects.filter(client_id=client_id).first()) is not None:
         return there
     currency = club_currency()
-    what = f"{find.number}, valuation by {valuer}"
+    what = _("%(find_number)s, valuation by %(valuer)s") % {"find_number": find.number, "valuer": valuer}
     low, high = (in_minor_units(amount, currency, what=what) for amount in (low, high))
     if high < low:
-        raise SettlementError(f"{what}: {low} is above {high}; give the lower figure first.")
+        raise SettlementError(
+            _("%(what)s: %(low)s is above %(high)s; give the lower figure first.")
+            % {"what": what, "low": low, "high": high}
+        )
     old = _to_correct(find, corrects, why)
     row = Valuation.objects.create(
         client_id=client_id, find=find, on=on, valuer=valuer, method=method, currency=currency,
@@ -67,10 +71,14 @@ def _to_correct(find: Find, corrects: int | None, why: str) -> Valuation | None:
     old = Valuation.objects.filter(find=find, pk=corrects).first()
     if old is None or Valuation.objects.filter(corrects=old).exists():
         raise SettlementError(
-            f"That valuation of {find.number} was corrected already; look at the page again and correct the last one."
+            _(
+                "That valuation of %(find_number)s was corrected already; look at the page again and "
+                "correct the last one."
+            )
+            % {"find_number": find.number}
         )
     if not why:
-        raise SettlementError("Say why the valuation is corrected; the old one stays on record beside it.")
+        raise SettlementError(_("Say why the valuation is corrected; the old one stays on record beside it."))
     return old
 
 
@@ -98,7 +106,11 @@ def set_fate(
     price = _price(find, fate, price)
     if keeper is not None and keeper not in landholders_then([find]):
         raise SettlementError(
-            f"{keeper} had no say over the ground of {find.number} on the day; choose its owner or occupier."
+            _(
+                "%(keeper)s had no say over the ground of %(find_number)s on the day; choose its owner "
+                "or occupier."
+            )
+            % {"keeper": keeper, "find_number": find.number}
         )
     row = FindFate.objects.create(
         client_id=client_id, find=find, fate=fate, price=price, keeper=keeper, waived=waived, on=on,
@@ -111,11 +123,17 @@ def set_fate(
 def _price(find: Find, fate: str, price: Decimal | None) -> Decimal | None:
     if fate == FateWord.SOLD:
         if price is None:
-            raise SettlementError(f"{find.number}: say what it was sold for, fees already off.")
-        return in_minor_units(price, club_currency(), what=f"{find.number}, price")
+            raise SettlementError(
+                _("%(find_number)s: say what it was sold for, fees already off.")
+                % {"find_number": find.number}
+            )
+        return in_minor_units(
+            price, club_currency(), what=_("%(find_number)s, price") % {"find_number": find.number}
+        )
     if price is not None:
         raise SettlementError(
-            f"{find.number}: {price} is a price, but it was not sold; empty it or choose “Sold”."
+            _("%(find_number)s: %(price)s is a price, but it was not sold; empty it or choose “Sold”.")
+            % {"find_number": find.number, "price": price}
         )
     return None
 

@@ -6,6 +6,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.actions import RewardPart
 from finds.models import RewardShare
@@ -25,15 +27,17 @@ def _text(rows: int = 3) -> forms.Textarea:
 class ReportForm(OnceForm):
     """The authority was told. It keeps what proves the day."""
 
-    on = forms.DateField(label="Reported on", widget=DAY)
-    how = forms.ChoiceField(label="How", choices=How.choices)
-    to = forms.CharField(label="To whom", max_length=160)
-    reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
-    words = forms.CharField(label="What was said", required=False, widget=_text())
+    on = forms.DateField(label=_lazy("Reported on"), widget=DAY)
+    how = forms.ChoiceField(label=_lazy("How"), choices=How.choices)
+    to = forms.CharField(label=_lazy("To whom"), max_length=160)
+    reference = forms.CharField(
+        label=_lazy("Their reference, if they gave one"), required=False, max_length=80
+    )
+    words = forms.CharField(label=_lazy("What was said"), required=False, widget=_text())
     evidence = forms.FileField(
-        label="Copy or photograph of what shows it",
+        label=_lazy("Copy or photograph of what shows it"),
         required=False,
-        help_text="A PDF or a picture, if there is one: a letter, a receipt, a screen.",
+        help_text=_lazy("A PDF or a picture, if there is one: a letter, a receipt, a screen."),
         widget=forms.ClearableFileInput(attrs={"accept": "application/pdf,image/*"}),
     )
 
@@ -53,37 +57,48 @@ class ReportForm(OnceForm):
 
 
 class AcknowledgedForm(BaseForm):
-    on = forms.DateField(label="Confirmed on", widget=DAY)
-    reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
-    words = forms.CharField(label="What they said", required=False, max_length=300)
+    on = forms.DateField(label=_lazy("Confirmed on"), widget=DAY)
+    reference = forms.CharField(
+        label=_lazy("Their reference, if they gave one"), required=False, max_length=80
+    )
+    words = forms.CharField(label=_lazy("What they said"), required=False, max_length=300)
 
 
 class DecisionForm(OnceForm):
     """The authority's decision. Shares are asked for with a reward, and have to make 100 per cent."""
 
-    decision = forms.ChoiceField(label="Outcome", choices=Decision.choices)
-    on = forms.DateField(label="Decided on", widget=DAY)
-    reference = forms.CharField(label="Their reference, if they gave one", required=False, max_length=80)
-    words = forms.CharField(label="Their words", widget=_text())
-    reward = forms.DecimalField(
-        label="Reward, if they acquired it and gave one", required=False, max_digits=12, decimal_places=3
+    decision = forms.ChoiceField(label=_lazy("Outcome"), choices=Decision.choices)
+    on = forms.DateField(label=_lazy("Decided on"), widget=DAY)
+    reference = forms.CharField(
+        label=_lazy("Their reference, if they gave one"), required=False, max_length=80
     )
-    finder = forms.DecimalField(label="Finder's share (%)", required=False, max_digits=6, decimal_places=3)
-    owner = forms.DecimalField(label="Landowner's share (%)", required=False, max_digits=6, decimal_places=3)
+    words = forms.CharField(label=_lazy("Their words"), widget=_text())
+    reward = forms.DecimalField(
+        label=_lazy("Reward, if they acquired it and gave one"),
+        required=False,
+        max_digits=12,
+        decimal_places=3,
+    )
+    finder = forms.DecimalField(
+        label=_lazy("Finder's share (%)"), required=False, max_digits=6, decimal_places=3
+    )
+    owner = forms.DecimalField(
+        label=_lazy("Landowner's share (%)"), required=False, max_digits=6, decimal_places=3
+    )
     occupier = forms.DecimalField(
-        label="Occupier's share (%)", required=False, max_digits=6, decimal_places=3
+        label=_lazy("Occupier's share (%)"), required=False, max_digits=6, decimal_places=3
     )
     other = forms.DecimalField(
-        label="Somebody else's share (%)", required=False, max_digits=6, decimal_places=3
+        label=_lazy("Somebody else's share (%)"), required=False, max_digits=6, decimal_places=3
     )
-    other_name = forms.CharField(label="Who that is", required=False, max_length=120)
+    other_name = forms.CharField(label=_lazy("Who that is"), required=False, max_length=120)
 
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
         for party in RewardShare.Party.values:
             share = values.get(party)
             if share is not None and not 0 <= share <= 100:
-                self.add_error(party, f"{share} % is no share; give 0 to 100.")
+                self.add_error(party, _("%(share)s %% is no share; give 0 to 100.") % {"share": share})
         return values
 
     @property
@@ -101,7 +116,7 @@ class DecisionForm(OnceForm):
 
 
 class ProposeForm(OnceForm):
-    words = forms.CharField(label="Why nothing is owed", widget=_text())
+    words = forms.CharField(label=_lazy("Why nothing is owed"), widget=_text())
 
 
 class SecondForm(OnceForm):
@@ -109,31 +124,31 @@ class SecondForm(OnceForm):
 
     proposal = forms.IntegerField(widget=forms.HiddenInput)
     agrees = forms.TypedChoiceField(
-        label="Your answer",
+        label=_lazy("Your answer"),
         choices=[("yes", "I agree: nothing is owed"), ("no", "I do not agree")],
         coerce=lambda said: said == "yes",
         widget=forms.RadioSelect,
     )
-    words = forms.CharField(label="Your reasons", required=False, widget=_text())
+    words = forms.CharField(label=_lazy("Your reasons"), required=False, widget=_text())
 
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
         if values.get("agrees") is False and not values.get("words"):
-            self.add_error("words", "Say why you do not agree; whoever proposed it has to know.")
+            self.add_error("words", _("Say why you do not agree; whoever proposed it has to know."))
         return values
 
 
 class TakeBackForm(OnceForm):
     proposal = forms.IntegerField(widget=forms.HiddenInput)
-    words = forms.CharField(label="Why you take it back", max_length=300)
+    words = forms.CharField(label=_lazy("Why you take it back"), max_length=300)
 
 
 class MessageForm(OnceForm):
     """A message of one thread. Who reads it is chosen only where a case has several finders."""
 
-    finder = forms.TypedChoiceField(label="To", coerce=int)
-    words = forms.CharField(label="Message", widget=_text())
-    asks = forms.BooleanField(label="An answer is wanted", required=False, initial=True)
+    finder = forms.TypedChoiceField(label=_lazy("To"), coerce=int)
+    words = forms.CharField(label=_lazy("Message"), widget=_text())
+    asks = forms.BooleanField(label=_lazy("An answer is wanted"), required=False, initial=True)
 
     def __init__(self, *args: Any, finders: Iterable[User], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -146,9 +161,9 @@ class MessageForm(OnceForm):
 
 
 class TaskForm(OnceForm):
-    what = forms.CharField(label="What is to be done", max_length=200)
-    whose = forms.TypedChoiceField(label="Who", coerce=int)
-    due_on = forms.DateField(label="By when", widget=DAY, required=False)
+    what = forms.CharField(label=_lazy("What is to be done"), max_length=200)
+    whose = forms.TypedChoiceField(label=_lazy("Who"), coerce=int)
+    due_on = forms.DateField(label=_lazy("By when"), widget=DAY, required=False)
 
     def __init__(self, *args: Any, people: Iterable[User], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -158,18 +173,18 @@ class TaskForm(OnceForm):
 
 
 class TaskDoneForm(BaseForm):
-    words = forms.CharField(label="What came of it", required=False, max_length=200)
+    words = forms.CharField(label=_lazy("What came of it"), required=False, max_length=200)
 
 
 class StageForm(OnceForm):
-    stage = forms.ChoiceField(label="Stage")
+    stage = forms.ChoiceField(label=_lazy("Stage"))
     on = forms.DateField(
-        label="Reached on",
+        label=_lazy("Reached on"),
         widget=DAY,
         required=False,
-        help_text="Leave it empty to take back what was entered.",
+        help_text=_lazy("Leave it empty to take back what was entered."),
     )
-    words = forms.CharField(label="Note", required=False, max_length=300)
+    words = forms.CharField(label=_lazy("Note"), required=False, max_length=300)
 
     def __init__(self, *args: Any, stages: Iterable[tuple[str, str]], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -181,9 +196,9 @@ class StageForm(OnceForm):
 class BoardForm(BaseForm):
     """Which cases the board shows; empty fields leave all in."""
 
-    stage = forms.ChoiceField(label="Stage", required=False)
-    place = forms.ChoiceField(label="Law of", required=False)
-    whose = forms.ChoiceField(label="Whose", required=False)
+    stage = forms.ChoiceField(label=_lazy("Stage"), required=False)
+    place = forms.ChoiceField(label=_lazy("Law of"), required=False)
+    whose = forms.ChoiceField(label=_lazy("Whose"), required=False)
 
     def __init__(
         self, *args: Any, stages: Iterable[tuple[str, str]], places: Iterable[tuple[str, str]],

@@ -5,6 +5,9 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.forms.pairs import numbers_in
 from finds.models import Box, BoxReading, ConditionPhoto, CustodyEntry, Find, HandOverItem
@@ -24,22 +27,26 @@ class CustodyForm(BaseForm):
     """A hand-over that took place and is written down by whoever may."""
 
     after_step = forms.IntegerField(widget=forms.HiddenInput)
-    to_holder = forms.ChoiceField(label="Handed to", choices=SOMEBODY)
-    to_name = forms.CharField(label="Name", max_length=160)
-    purpose = forms.CharField(label="Purpose", max_length=160)
-    due_back = forms.DateField(label="Due back", widget=DAY, required=False)
-    condition = forms.CharField(label="Condition", max_length=200, required=False)
+    to_holder = forms.ChoiceField(label=_lazy("Handed to"), choices=SOMEBODY)
+    to_name = forms.CharField(label=_lazy("Name"), max_length=160)
+    purpose = forms.CharField(label=_lazy("Purpose"), max_length=160)
+    due_back = forms.DateField(label=_lazy("Due back"), widget=DAY, required=False)
+    condition = forms.CharField(label=_lazy("Condition"), max_length=200, required=False)
     evidence = forms.CharField(
-        label="What shows it",
+        label=_lazy("What shows it"),
         max_length=200,
         required=False,
-        help_text="For instance a receipt and its date. To have it signed by both, propose a hand-over instead.",
+        help_text=_lazy(
+            "For instance a receipt and its date. To have it signed by both, propose a hand-over instead."
+        ),
     )
     words = forms.CharField(
-        label="How it came out of there",
+        label=_lazy("How it came out of there"),
         max_length=500,
         required=False,
-        help_text="Only for what was lost, reburied or sold: where it was found again, or why it came back.",
+        help_text=_lazy(
+            "Only for what was lost, reburied or sold: where it was found again, or why it came back."
+        ),
     )
 
 
@@ -47,25 +54,27 @@ class HandOverForm(OnceForm):
     """Everything that the receipt will say. One field for the condition of each object named."""
 
     numbers = forms.CharField(
-        label="Find numbers", help_text="Separated by commas or spaces.", max_length=4000
+        label=_lazy("Find numbers"), help_text=_lazy("Separated by commas or spaces."), max_length=4000
     )
-    to_holder = forms.ChoiceField(label="Handed to", choices=SOMEBODY)
-    to_name = forms.CharField(label="Name of the receiver", max_length=160)
-    to_details = forms.CharField(label="How to reach them", max_length=200, required=False)
-    capacity = forms.ChoiceField(label="Handed over", choices=Capacity.choices, initial=Capacity.FINDER)
-    owner = forms.CharField(label="Owner, as far as known", max_length=160, required=False)
-    purpose = forms.CharField(label="What for", max_length=160)
-    terms = forms.CharField(label="Terms agreed", max_length=2000, required=False, widget=LINES)
-    location = forms.CharField(label="Where it will be kept", max_length=160, required=False)
-    due_back = forms.DateField(label="Due back", widget=DAY, required=False)
+    to_holder = forms.ChoiceField(label=_lazy("Handed to"), choices=SOMEBODY)
+    to_name = forms.CharField(label=_lazy("Name of the receiver"), max_length=160)
+    to_details = forms.CharField(label=_lazy("How to reach them"), max_length=200, required=False)
+    capacity = forms.ChoiceField(
+        label=_lazy("Handed over"), choices=Capacity.choices, initial=Capacity.FINDER
+    )
+    owner = forms.CharField(label=_lazy("Owner, as far as known"), max_length=160, required=False)
+    purpose = forms.CharField(label=_lazy("What for"), max_length=160)
+    terms = forms.CharField(label=_lazy("Terms agreed"), max_length=2000, required=False, widget=LINES)
+    location = forms.CharField(label=_lazy("Where it will be kept"), max_length=160, required=False)
+    due_back = forms.DateField(label=_lazy("Due back"), widget=DAY, required=False)
     uncollected = forms.CharField(
-        label="If it is not collected", max_length=200, required=False, initial=UNCOLLECTED
+        label=_lazy("If it is not collected"), max_length=200, required=False, initial=UNCOLLECTED
     )
     why = forms.CharField(
-        label="How an object came out of its last place",
+        label=_lazy("How an object came out of its last place"),
         max_length=300,
         required=False,
-        help_text="Only for what was lost, reburied or sold.",
+        help_text=_lazy("Only for what was lost, reburied or sold."),
     )
 
     def __init__(self, *args: Any, finds: Sequence[Find], today: date, **kwargs: Any) -> None:
@@ -74,7 +83,8 @@ class HandOverForm(OnceForm):
         self.conditions = {find.pk: f"condition_{find.pk}" for find in finds}
         for find in finds:
             self.fields[self.conditions[find.pk]] = forms.CharField(
-                label=f"Condition of {find.number} {find.object_type}",
+                label=_("Condition of %(find_number)s %(find_object_type)s")
+                % {"find_number": find.number, "find_object_type": find.object_type},
                 max_length=200,
                 required=False,
                 initial=find.condition,
@@ -86,7 +96,10 @@ class HandOverForm(OnceForm):
     def clean_due_back(self) -> date | None:
         day: date | None = self.cleaned_data["due_back"]
         if day is not None and day < self.today:
-            raise forms.ValidationError(f"{day:%-d %b %Y} is past; give the day when it is to come back.")
+            raise forms.ValidationError(
+                _("%(day)s is past; give the day when it is to come back.")
+                % {"day": date_format(day, "j M Y")}
+            )
         return day
 
     def details(self) -> dict[str, Any]:
@@ -105,7 +118,7 @@ class ReceiveForm(SignForm):
     """The receiver's signature, with what was not there and how each object looked."""
 
     missing_words = forms.CharField(
-        label="What is missing or not right", max_length=300, required=False, widget=LINES
+        label=_lazy("What is missing or not right"), max_length=300, required=False, widget=LINES
     )
 
     def __init__(self, *args: Any, items: Sequence[HandOverItem], **kwargs: Any) -> None:
@@ -113,14 +126,16 @@ class ReceiveForm(SignForm):
         self.items = items
         names = [(str(item.pk), str(item.find)) for item in items]
         self.fields["missing"] = forms.MultipleChoiceField(
-            label="Tick what you did not receive",
+            label=_("Tick what you did not receive"),
             choices=names,
             required=False,
             widget=forms.CheckboxSelectMultiple,
         )
         for item in items:
             self.fields[f"condition_{item.pk}"] = forms.CharField(
-                label=f"Condition of {item.find.number}, if it differs", max_length=200, required=False
+                label=_("Condition of %(find_number)s, if it differs") % {"find_number": item.find.number},
+                max_length=200,
+                required=False,
             )
         last = ["missing", "missing_words", *(f"condition_{item.pk}" for item in items)]
         self.order_fields([*last, *(name for name in self.fields if name not in last)])
@@ -129,7 +144,7 @@ class ReceiveForm(SignForm):
         values = super().clean() or self.cleaned_data
         if values.get("missing") and not values.get("missing_words", "").strip():
             self.add_error(
-                "missing_words", "Say what is missing or not right, so that the club can put it right."
+                "missing_words", _("Say what is missing or not right, so that the club can put it right.")
             )
         return values
 
@@ -145,49 +160,57 @@ class ReceiveForm(SignForm):
 
 class WhyForm(BaseForm):
     why = forms.CharField(
-        label="Why",
+        label=_lazy("Why"),
         max_length=300,
         widget=forms.Textarea(attrs={"rows": 2}),
-        error_messages={"required": "Say in a few words why; the other side reads it."},
+        error_messages={"required": _lazy("Say in a few words why; the other side reads it.")},
     )
 
 
 class EvidenceForm(BaseForm):
     evidence = forms.CharField(
-        label="What shows that it was received",
+        label=_lazy("What shows that it was received"),
         max_length=200,
-        error_messages={"required": "Say what shows it, for instance the officer's receipt and its date."},
+        error_messages={
+            "required": _lazy("Say what shows it, for instance the officer's receipt and its date.")
+        },
     )
 
 
 class AddressForm(OnceForm):
-    side = forms.ChoiceField(label="For", choices=Side.choices, initial=Side.RECEIVER)
+    side = forms.ChoiceField(label=_lazy("For"), choices=Side.choices, initial=Side.RECEIVER)
     days = forms.IntegerField(
-        label="The address works for (days)", initial=30, min_value=1, max_value=180, help_text="1 to 180."
+        label=_lazy("The address works for (days)"),
+        initial=30,
+        min_value=1,
+        max_value=180,
+        help_text=_lazy("1 to 180."),
     )
 
 
 class AnswerForm(BaseForm):
-    words = forms.CharField(label="What was done", max_length=300, widget=forms.Textarea(attrs={"rows": 2}))
+    words = forms.CharField(
+        label=_lazy("What was done"), max_length=300, widget=forms.Textarea(attrs={"rows": 2})
+    )
 
 
 class ConditionPhotosForm(BaseForm):
-    stage = forms.ChoiceField(label="Taken", choices=ConditionPhoto.Stage.choices)
-    photos = PhotosField(label="Photographs")
+    stage = forms.ChoiceField(label=_lazy("Taken"), choices=ConditionPhoto.Stage.choices)
+    photos = PhotosField(label=_lazy("Photographs"))
 
 
 class LossForm(BaseForm):
     after_step = forms.IntegerField(widget=forms.HiddenInput)
-    what = forms.ChoiceField(label="What happened", choices=[(h.value, h.label) for h in NOBODY])
-    happened_on = forms.DateField(label="When, as far as known", widget=DAY)
+    what = forms.ChoiceField(label=_lazy("What happened"), choices=[(h.value, h.label) for h in NOBODY])
+    happened_on = forms.DateField(label=_lazy("When, as far as known"), widget=DAY)
     words = forms.CharField(
-        label="Circumstances: who had it, where it was missed", max_length=2000, widget=LINES
+        label=_lazy("Circumstances: who had it, where it was missed"), max_length=2000, widget=LINES
     )
     reported_to = forms.CharField(
-        label="Reported to",
+        label=_lazy("Reported to"),
         max_length=200,
         required=False,
-        help_text="Owner, heritage officer, police or insurer, with the date and their number.",
+        help_text=_lazy("Owner, heritage officer, police or insurer, with the date and their number."),
     )
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
@@ -197,7 +220,10 @@ class LossForm(BaseForm):
     def clean_happened_on(self) -> date:
         day: date = self.cleaned_data["happened_on"]
         if day > self.today:
-            raise forms.ValidationError(f"{day:%-d %b %Y} has not come yet; give the day when it happened.")
+            raise forms.ValidationError(
+                _("%(day)s has not come yet; give the day when it happened.")
+                % {"day": date_format(day, "j M Y")}
+            )
         return day
 
 
@@ -206,7 +232,7 @@ class BoxForm(OnceModelForm):
         model = Box
         fields = ("name", "kept_at", "kind", "has_gel", "retired_on")
         widgets = {"retired_on": DAY}
-        labels = {"retired_on": "Out of use since"}
+        labels = {"retired_on": _lazy("Out of use since")}
 
 
 class BoxReadingForm(OnceModelForm):
@@ -223,21 +249,24 @@ class BoxReadingForm(OnceModelForm):
     def clean_on(self) -> date:
         day: date = self.cleaned_data["on"]
         if day > self.today:
-            raise forms.ValidationError(f"{day:%-d %b %Y} has not come yet; give the day when it was read.")
+            raise forms.ValidationError(
+                _("%(day)s has not come yet; give the day when it was read.")
+                % {"day": date_format(day, "j M Y")}
+            )
         return day
 
     def clean(self) -> dict[str, Any]:
         values: dict[str, Any] = super().clean() or self.cleaned_data
         if values.get("humidity_percent") is None and not values.get("gel_changed"):
             self.add_error(
-                "humidity_percent", "Give what the card says (0 to 100), or tick that the gel was dried."
+                "humidity_percent", _("Give what the card says (0 to 100), or tick that the gel was dried.")
             )
         return values
 
 
 class IntoBoxForm(BaseForm):
     numbers = forms.CharField(
-        label="Find numbers", help_text="Separated by commas or spaces.", max_length=4000
+        label=_lazy("Find numbers"), help_text=_lazy("Separated by commas or spaces."), max_length=4000
     )
 
     def clean_numbers(self) -> list[str]:
@@ -248,15 +277,15 @@ class WhereForm(forms.Form):
     """Which objects, on the page that says where everything is. Nothing asked is everything."""
 
     holder = forms.ChoiceField(
-        label="With",
+        label=_lazy("With"),
         choices=[("", "Anybody"), ("authority", "Officer, museum or conservator"), *Holder.choices],
         required=False,
     )
-    overdue = forms.BooleanField(label="Overdue only", required=False)
+    overdue = forms.BooleanField(label=_lazy("Overdue only"), required=False)
     box = forms.ModelChoiceField(
-        label="In box", queryset=Box.objects.all(), required=False, empty_label="Any place"
+        label=_lazy("In box"), queryset=Box.objects.all(), required=False, empty_label=_lazy("Any place")
     )
-    q = forms.CharField(label="Number, object or name", max_length=80, required=False)
+    q = forms.CharField(label=_lazy("Number, object or name"), max_length=80, required=False)
 
 
 def ledger_form(ledger: Sequence[CustodyEntry]) -> CustodyForm:

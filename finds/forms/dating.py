@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from datetime import date
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from finds.dates import range_words
 from finds.edtf_dates import EdtfError, EdtfYears, read_edtf
@@ -28,17 +30,20 @@ class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
         period, years = self.fields["period"], self.fields["year_from"]
         period.widget = TermInput(terms.items(), {"maxlength": 60})
         period.help_text = (
-            "A name of the list, or any other word." if terms else "In words; give the years too."
+            _("A name of the list, or any other word.") if terms else _("In words; give the years too.")
         )
         if terms:
-            years.help_text = "Leave the years empty if you know no more than the period."
-        self.fields[
-            "edtf"
-        ].help_text = "1275, 1275/1300, 13XX for the 1300s, 1275~ for about, -0043 for 44 BC."
+            years.help_text = _("Leave the years empty if you know no more than the period.")
+        self.fields["edtf"].help_text = _(
+            "1275, 1275/1300, 13XX for the 1300s, 1275~ for about, -0043 for 44 BC."
+        )
         self.fields["edtf"].widget.attrs["autocomplete"] = "off"
         if self.instance.years_source in {YearsSource.PERIOD, YearsSource.EDTF}:
             filled_in = range_words(self.instance.year_from, self.instance.year_to)
-            years.help_text = f"Now {filled_in}, from {self.instance.get_years_source_display()}."
+            years.help_text = _("Now %(filled_in)s, from %(years_source)s.") % {
+                "filled_in": filled_in,
+                "years_source": self.instance.get_years_source_display(),
+            }
             self.initial = {**self.initial, "year_from": None, "year_to": None}
 
     def check_dating(self, jurisdiction: str, found_on: date | None, *, today: date) -> None:
@@ -54,18 +59,25 @@ class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
     def _check_years(self, first: int | None, last: int | None, found_on: date | None) -> None:
         for name, year in (("year_from", first), ("year_to", last)):
             if year == 0:
-                self.add_error(name, "There is no year 0: write 1 BC as -1 and AD 1 as 1.")
+                self.add_error(name, _("There is no year 0: write 1 BC as -1 and AD 1 as 1."))
             if year is not None and year < EARLIEST:
-                self.add_error(name, f"{year} is before anything was made; give years, BC as minus.")
+                self.add_error(
+                    name, _("%(year)s is before anything was made; give years, BC as minus.") % {"year": year}
+                )
         if first is not None and last is not None and last < first:
-            self.add_error("year_to", f"{last} is before {first}; give the earlier year first.")
+            self.add_error(
+                "year_to",
+                _("%(last)s is before %(first)s; give the earlier year first.")
+                % {"last": last, "first": first},
+            )
         self._check_years_against_find("year_from", first, found_on)
 
     def _check_years_against_find(self, name: str, first: int | None, found_on: date | None) -> None:
         if first is not None and found_on and first > found_on.year:
             self.add_error(
                 name,
-                f"{first} is after {found_on:%-d %b %Y}, when it was found; give the years when it was made.",
+                _("%(first)s is after %(found_on)s, when it was found; give the years when it was made.")
+                % {"first": first, "found_on": date_format(found_on, "j M Y")},
             )
 
     def _read_edtf(self, first: int | None, last: int | None) -> EdtfYears | None:
@@ -78,12 +90,18 @@ class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
             self.add_error("edtf", str(error))
             return None
         if read.first is not None and read.first < EARLIEST:
-            self.add_error("edtf", f"“{text}” is before anything was made; give years, BC as minus.")
+            self.add_error(
+                "edtf", _("“%(text)s” is before anything was made; give years, BC as minus.") % {"text": text}
+            )
         elif (first, last) != (None, None) and (first, last) != (read.first, read.last):
             theirs, mine = range_words(first, last), range_words(read.first, read.last)
             self.add_error(
                 "edtf",
-                f"“{text}” means {mine}, and the years say {theirs}; make them agree or leave one empty.",
+                _(
+                    "“%(text)s” means %(mine)s, and the years say %(theirs)s; make them agree or leave "
+                    "one empty."
+                )
+                % {"text": text, "mine": mine, "theirs": theirs},
             )
         return read
 
@@ -107,11 +125,15 @@ class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
             ask(
                 self,
                 "period_choice",
-                f"{years} lies outside {period.label} ({span}) in the list for this place. Which shall be kept?",
+                _(
+                    "%(years)s lies outside %(period_label)s (%(span)s) in the list for this place. "
+                    "Which shall be kept?"
+                )
+                % {"years": years, "period_label": period.label, "span": span},
                 [
-                    (KEEP_BOTH, "Both as they are"),
-                    (KEEP_YEARS, f"The years, {years}"),
-                    (KEEP_PERIOD, f"The period, {span}"),
+                    (KEEP_BOTH, _("Both as they are")),
+                    (KEEP_YEARS, _("The years, %(years)s") % {"years": years}),
+                    (KEEP_PERIOD, _("The period, %(span)s") % {"span": span}),
                 ],
             )
 
@@ -119,10 +141,13 @@ class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
         day = self.cleaned_data.get("identified_on")
         if day and day > today:
             self.add_error(
-                "identified_on", f"{day:%-d %b %Y} has not come yet; give the day when it was identified."
+                "identified_on",
+                _("%(day)s has not come yet; give the day when it was identified.")
+                % {"day": date_format(day, "j M Y")},
             )
         elif day and found_on and day < found_on:
             self.add_error(
                 "identified_on",
-                f"{day:%-d %b %Y} is before {found_on:%-d %b %Y}, when it was found; give that day or a later one.",
+                _("%(day)s is before %(found_on)s, when it was found; give that day or a later one.")
+                % {"day": date_format(day, "j M Y"), "found_on": date_format(found_on, "j M Y")},
             )

@@ -4,6 +4,7 @@ from dataclasses import fields
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from finds.forms.taken_back import TakenBackMixin
 from law.facts import Assay, FactsError, FindFacts
@@ -41,13 +42,13 @@ class FactsForm(TakenBackMixin, BaseForm):
         for name in names:
             self.fields[name] = forms.ChoiceField(
                 label=WORDS[name][2] if name in WORDS else name.replace("_", " ").capitalize() + "?",
-                choices=[("unknown", "Not known"), ("yes", "Yes"), ("no", "No")],
+                choices=[("unknown", _("Not known")), ("yes", "Yes"), ("no", "No")],
                 initial=stored.get(name, "unknown"),
                 required=False,
             )
         self._add_others(set(wanted))
         self.fields["assay"] = forms.ChoiceField(
-            label="How was the metal measured?",
+            label=_("How was the metal measured?"),
             choices=ASSAYS,
             initial=stored.get("assay", ""),
             required=False,
@@ -71,7 +72,7 @@ class FactsForm(TakenBackMixin, BaseForm):
             if name in wanted:
                 self.fields[name] = forms.IntegerField(
                     label=label,
-                    help_text="A year BC is written with a minus, such as -44.",
+                    help_text=_("A year BC is written with a minus, such as -44."),
                     initial=self.stored.get(name),
                     required=False,
                 )

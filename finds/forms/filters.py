@@ -5,6 +5,8 @@ from typing import Any
 
 from django import forms
 from django.db.models import Max, Min
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models.find import Material
 from hunts.models import Hunt
@@ -33,18 +35,22 @@ def season_days(year: int) -> tuple[date, date]:
 class FindFilterForm(BaseForm):
     """Period, years, material, object, hunt, season and site; empty fields leave all in."""
 
-    q = forms.CharField(label="Object", required=False, max_length=80)
-    period = forms.CharField(label="Period", required=False, max_length=60)
+    q = forms.CharField(label=_lazy("Object"), required=False, max_length=80)
+    period = forms.CharField(label=_lazy("Period"), required=False, max_length=60)
     year_from = forms.IntegerField(
-        label="Made after (BC as minus)", required=False, min_value=OLDEST, max_value=NEWEST
+        label=_lazy("Made after (BC as minus)"), required=False, min_value=OLDEST, max_value=NEWEST
     )
-    year_to = forms.IntegerField(label="and before", required=False, min_value=OLDEST, max_value=NEWEST)
-    material = forms.ChoiceField(label="Material", required=False, choices=[("", "Any"), *Material.choices])
+    year_to = forms.IntegerField(
+        label=_lazy("and before"), required=False, min_value=OLDEST, max_value=NEWEST
+    )
+    material = forms.ChoiceField(
+        label=_lazy("Material"), required=False, choices=[("", "Any"), *Material.choices]
+    )
     season = forms.TypedChoiceField(
-        label="Season, from 1 August", required=False, coerce=int, empty_value=None
+        label=_lazy("Season, from 1 August"), required=False, coerce=int, empty_value=None
     )
-    hunt = forms.CharField(label="Hunt code", required=False, max_length=20)
-    site = forms.CharField(label="Site code", required=False, max_length=12)
+    hunt = forms.CharField(label=_lazy("Hunt code"), required=False, max_length=20)
+    site = forms.CharField(label=_lazy("Site code"), required=False, max_length=12)
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -57,9 +63,13 @@ class FindFilterForm(BaseForm):
         first, last = values.get("year_from"), values.get("year_to")
         for name in ("year_from", "year_to"):
             if values.get(name) == 0:
-                self.add_error(name, "There is no year 0: write 1 BC as -1 and AD 1 as 1.")
+                self.add_error(name, _("There is no year 0: write 1 BC as -1 and AD 1 as 1."))
         if first is not None and last is not None and last < first:
-            self.add_error("year_to", f"{last} is before {first}; give the earlier year first.")
+            self.add_error(
+                "year_to",
+                _("%(last)s is before %(first)s; give the earlier year first.")
+                % {"last": last, "first": first},
+            )
         return values
 
     @property
@@ -93,9 +103,11 @@ class FrameForm(forms.Form):
         given = [name for name in self.fields if values.get(name) is not None]
         if given and len(given) < len(self.fields):
             missing = ", ".join(name for name in self.fields if name not in given)
-            raise forms.ValidationError(f"The frame lacks {missing}; give all five values or none.")
+            raise forms.ValidationError(
+                _("The frame lacks %(missing)s; give all five values or none.") % {"missing": missing}
+            )
         if given and (values["west"] > values["east"] or values["south"] > values["north"]):
             raise forms.ValidationError(
-                "The frame is turned inside out; give west before east, south before north."
+                _("The frame is turned inside out; give west before east, south before north.")
             )
         return values

@@ -5,6 +5,8 @@ from typing import Any
 
 from django import forms
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.circumstances import CHOICES, NONE, facts_after, has_no_precious, ticks_from
 from finds.coin_record import facts_from
@@ -21,6 +23,7 @@ from geo.inside import Verdict, judge_inside
 from hunts.models import Hole, Hunt
 from people.models import User
 from people.rights import Right
+from tongue import figure
 from web.forms import OnceModelForm
 from web.position_form import PositionFormMixin
 
@@ -38,14 +41,14 @@ class FindForm(
     """Bound to one hunt. `cleaned_data` gains `columns` for the record and `materials_found`."""
 
     circumstances = forms.MultipleChoiceField(
-        label="Does any of these apply?",
+        label=_lazy("Does any of these apply?"),
         choices=CHOICES,
         widget=forms.CheckboxSelectMultiple,
         required=False,
-        help_text="Tick what applies, or “None of these”. It settles most of what the law asks.",
+        help_text=_lazy("Tick what applies, or “None of these”. It settles most of what the law asks."),
     )
     outside_is_right = forms.BooleanField(
-        label="The place is right although it lies outside the boundary", required=False
+        label=_lazy("The place is right although it lies outside the boundary"), required=False
     )
 
     # What is known at the hole comes first; what the finds table adds comes after.
@@ -153,7 +156,9 @@ class FindForm(
     def clean_circumstances(self) -> list[str]:
         ticked: list[str] = self.cleaned_data["circumstances"]
         if NONE in ticked and len(ticked) > 1:
-            raise forms.ValidationError("“None of these” and another are both ticked; keep one or the other.")
+            raise forms.ValidationError(
+                _("“None of these” and another are both ticked; keep one or the other.")
+            )
         return ticked
 
     def clean(self) -> dict[str, Any]:
@@ -178,8 +183,11 @@ class FindForm(
         if judged.verdict is Verdict.OUTSIDE and not self.cleaned_data.get("outside_is_right"):
             self.add_error(
                 "outside_is_right",
-                f"This place is {abs(judged.distance_m):,.0f} m outside the boundary of {site.code}. Check the "
-                "reference or the site; if it is right, tick here and it is kept with a note.",
+                _(
+                    "This place is %(judged_distance_m)s m outside the boundary of %(site_code)s. Check "
+                    "the reference or the site; if it is right, tick here and it is kept with a note."
+                )
+                % {"judged_distance_m": figure(f"{abs(judged.distance_m):,.0f}"), "site_code": site.code},
             )
         return columns
 

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
 from web.forms import BaseForm, OnceForm
 from web.tables.text import ENCODINGS
@@ -19,20 +20,24 @@ class TableFileForm(OnceForm):
     """A CSV file, and what its dates mean."""
 
     file = forms.FileField(
-        label="File",
+        label=_lazy("File"),
         widget=forms.ClearableFileInput(attrs={"accept": ".csv,.txt,.tsv,text/csv"}),
-        help_text="CSV with commas, semicolons or tabs, up to 10 MB and three thousand rows; "
-        "a longer list goes in several files.",
-        error_messages={"empty": "The file is empty; export it again."},
+        help_text=_lazy(
+            "CSV with commas, semicolons or tabs, up to 10 MB and three thousand rows; "
+            "a longer list goes in several files."
+        ),
+        error_messages={"empty": _lazy("The file is empty; export it again.")},
     )
-    day_order = forms.ChoiceField(label="In your file 03/04/2025 means", choices=ORDERS, required=False)
+    day_order = forms.ChoiceField(
+        label=_lazy("In your file 03/04/2025 means"), choices=ORDERS, required=False
+    )
 
 
 class ReadAgainForm(BaseForm):
     """Another encoding, or another meaning of dates."""
 
-    encoding = forms.ChoiceField(label="Letters are in", choices=list(ENCODINGS.items()))
-    day_order = forms.ChoiceField(label="03/04/2025 means", choices=ORDERS, required=False)
+    encoding = forms.ChoiceField(label=_lazy("Letters are in"), choices=list(ENCODINGS.items()))
+    day_order = forms.ChoiceField(label=_lazy("03/04/2025 means"), choices=ORDERS, required=False)
 
 
 class SealForm(BaseForm):

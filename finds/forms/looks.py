@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models import FindspotView
 from web.forms import BaseForm
@@ -11,7 +12,7 @@ from web.forms import BaseForm
 class ReaderForm(BaseForm):
     """Whose looks; empty leaves all in."""
 
-    reader = forms.TypedChoiceField(label="Who", required=False, coerce=int, empty_value=None)
+    reader = forms.TypedChoiceField(label=_lazy("Who"), required=False, coerce=int, empty_value=None)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -25,5 +26,5 @@ class AnswerForm(BaseForm):
     """What unusual reading was for."""
 
     words = forms.CharField(
-        label="What it was", widget=forms.Textarea(attrs={"rows": 2}), max_length=2000, strip=True
+        label=_lazy("What it was"), widget=forms.Textarea(attrs={"rows": 2}), max_length=2000, strip=True
     )

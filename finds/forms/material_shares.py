@@ -8,10 +8,12 @@ from typing import Any
 from django import forms
 from django.template.loader import render_to_string
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
 
 from finds.described import material_of
 from finds.models.choices import Material
 from finds.vocabularies import MATERIALS, labels_of
+from tongue import figure
 
 WORD_LINES = 2  # empty lines to write other materials into
 Shares = dict[str, Decimal | None]
@@ -97,11 +99,15 @@ class SharesField(forms.Field):
     def _read(self, line: Line, found: Shares, errors: list[str]) -> None:
         words = " ".join(line.words.split())
         if not line.key and not words:
-            errors.append(f"{line.share} % of what? Name the material beside it, or take the figure away.")
+            errors.append(
+                _("%(line_share)s %% of what? Name the material beside it, or take the figure away.")
+                % {"line_share": line.share}
+            )
             return
         if len(words) > 60:
             errors.append(
-                f"“{words}” is too long for a material; give a word or two, and the rest as description."
+                _("“%(words)s” is too long for a material; give a word or two, and the rest as description.")
+                % {"words": words}
             )
         material, closer = material_of(line.key or words)
         key = closer or material.value
@@ -120,11 +126,17 @@ def _share(text: str) -> tuple[Decimal | None, str]:
     try:
         share = Decimal(text.strip().removesuffix("%").strip().replace(",", "."))
     except InvalidOperation:
-        return None, f"“{text}” is not a share; give a figure from 0 to 100, such as 92.5."
+        return None, _("“%(text)s” is not a share; give a figure from 0 to 100, such as 92.5.") % {
+            "text": text
+        }
     if not (share.is_finite() and 0 <= share <= 100):
-        return None, f"{text} % cannot be a share of the metal; give a figure from 0 to 100."
+        return None, _("%(text)s %% cannot be a share of the metal; give a figure from 0 to 100.") % {
+            "text": text
+        }
     if share != round(share, 2):
-        return None, f"{text} % is more exact than can be kept; give at most two decimals."
+        return None, _("%(text)s %% is more exact than can be kept; give at most two decimals.") % {
+            "text": text
+        }
     return share, ""
 
 
@@ -143,4 +155,7 @@ def _over_whole(found: Shares) -> Iterable[str]:
         if total > 100 and len(shares) > 1:
             names = [*shares]
             listed = f"{', '.join(names[:-1])} and {names[-1]}".capitalize()
-            yield f"{listed} add up to {total.normalize():f} %; together they cannot pass 100 %."
+            yield _("%(listed)s add up to %(normalize)s %%; together they cannot pass 100 %%.") % {
+                "listed": listed,
+                "normalize": figure(f"{total.normalize():f}"),
+            }

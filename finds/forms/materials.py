@@ -5,6 +5,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.forms.material_shares import SharesField
 
@@ -16,14 +18,16 @@ class MaterialsMixin(forms.Form):
     """Mixin for a find's form. `materials_found()`, called from clean(), gives material to share."""
 
     materials = SharesField(
-        label="Materials",
+        label=_lazy("Materials"),
         required=False,
-        help_text="Tick what you see. A share only if it was measured: per cent by weight, for metals of the metal.",
+        help_text=_lazy(
+            "Tick what you see. A share only if it was measured: per cent by weight, for metals of the metal."
+        ),
     )
     no_precious = forms.BooleanField(
-        label="No gold or silver on it, plating included",
+        label=_lazy("No gold or silver on it, plating included"),
         required=False,
-        help_text="Tick only if you looked for both; leave it when in doubt.",
+        help_text=_lazy("Tick only if you looked for both; leave it when in doubt."),
     )
 
     def show_materials(self, rows: Any) -> None:
@@ -37,6 +41,7 @@ class MaterialsMixin(forms.Form):
             words = " and ".join(listed)
             self.add_error(
                 "no_precious",
-                f"“No gold or silver” is ticked and {words} is listed; take one of the two away.",
+                _("“No gold or silver” is ticked and %(words)s is listed; take one of the two away.")
+                % {"words": words},
             )
         return found

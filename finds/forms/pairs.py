@@ -1,6 +1,7 @@
 """Small forms about pairs that may be one find, and about same-find groups."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
 from web.forms import BaseForm
 
@@ -16,7 +17,7 @@ class PairForm(BaseForm):
     """A decision about a pair with its reasons. `seen` is what was known of the two when the page was read."""
 
     seen = forms.CharField(widget=forms.HiddenInput, required=False, max_length=64)
-    words = forms.CharField(label="Reasons", widget=forms.Textarea(attrs=AREA), max_length=2000)
+    words = forms.CharField(label=_lazy("Reasons"), widget=forms.Textarea(attrs=AREA), max_length=2000)
 
     def __init__(self, *args: object, label: str = "Reasons", **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
@@ -25,17 +26,17 @@ class PairForm(BaseForm):
 
 class AnswerForm(BaseForm):
     words = forms.CharField(
-        label="Your answer",
+        label=_lazy("Your answer"),
         widget=forms.Textarea(attrs={"rows": 5}),
         max_length=2000,
-        help_text="How far apart, how deep, in which order, what lay between: whatever you remember.",
+        help_text=_lazy("How far apart, how deep, in which order, what lay between: whatever you remember."),
     )
 
 
 class TogetherForm(BaseForm):
-    number = forms.CharField(label="Number of your other find", max_length=20)
+    number = forms.CharField(label=_lazy("Number of your other find"), max_length=20)
     words = forms.CharField(
-        label="Why you think they belong together", widget=forms.Textarea(attrs=AREA), max_length=2000
+        label=_lazy("Why you think they belong together"), widget=forms.Textarea(attrs=AREA), max_length=2000
     )
 
     def clean_number(self) -> str:
@@ -44,8 +45,12 @@ class TogetherForm(BaseForm):
 
 
 class GroupAddForm(BaseForm):
-    numbers = forms.CharField(label="Find numbers", help_text="One or more, separated by commas or spaces.")
-    words = forms.CharField(label="Why they belong here", widget=forms.Textarea(attrs=AREA), max_length=2000)
+    numbers = forms.CharField(
+        label=_lazy("Find numbers"), help_text=_lazy("One or more, separated by commas or spaces.")
+    )
+    words = forms.CharField(
+        label=_lazy("Why they belong here"), widget=forms.Textarea(attrs=AREA), max_length=2000
+    )
 
     def clean_numbers(self) -> list[str]:
         return numbers_in(self.cleaned_data["numbers"])
@@ -53,5 +58,7 @@ class GroupAddForm(BaseForm):
 
 class TakeOutForm(BaseForm):
     words = forms.CharField(
-        label="Why it does not belong to the others", widget=forms.Textarea(attrs=AREA), max_length=2000
+        label=_lazy("Why it does not belong to the others"),
+        widget=forms.Textarea(attrs=AREA),
+        max_length=2000,
     )

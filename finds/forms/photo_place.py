@@ -3,10 +3,12 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from finds.forms.ask import ask, ask_field
 from geo.measure import Shape
 from permissions.models import Site
+from tongue import figure
 from web.photo_place import PhotoPlace, from_text, places_of, to_text
 
 
@@ -46,15 +48,20 @@ class PhotoPlaceMixin(forms.Form):
         if choice == "given" or not nearest.is_far_from(columns):
             return columns
         away = nearest.distance_m(columns)
-        far = f"{away / 1000:,.1f} km" if away >= 1000 else f"{away:.0f} m"
+        far = (
+            _("%(value)s km") % {"value": figure(f"{away / 1000:,.1f}")} if away >= 1000 else f"{away:.0f} m"
+        )
         ask(
             self,
             "place_choice",
-            f"The photograph was taken {far} from the place given, farther than both accuracies allow. "
-            "Which is right?",
+            _(
+                "The photograph was taken %(far)s from the place given, farther than both accuracies "
+                "allow. Which is right?"
+            )
+            % {"far": far},
             [
-                ("given", "The place I gave; the photograph was taken elsewhere"),
-                ("photo", f"The photograph’s place, {nearest.words(site.country)}"),
+                ("given", _("The place I gave; the photograph was taken elsewhere")),
+                ("photo", _("The photograph’s place, %(words)s") % {"words": nearest.words(site.country)}),
             ],
         )
         return columns
@@ -70,10 +77,14 @@ class PhotoPlaceMixin(forms.Form):
         ask(
             self,
             "place_choice",
-            "No place was given, and the photograph says where it was taken. Was that where the find lay?",
+            _("No place was given, and the photograph says where it was taken. Was that where the find lay?"),
             [
-                ("photo", f"Yes, take the photograph’s place, {places[0].words(site.country)}"),
-                ("given", "No, leave the place empty"),
+                (
+                    "photo",
+                    _("Yes, take the photograph’s place, %(words)s")
+                    % {"words": places[0].words(site.country)},
+                ),
+                ("given", _("No, leave the place empty")),
             ],
         )
         return {}

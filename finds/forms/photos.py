@@ -1,6 +1,7 @@
 """Add photographs to a find, and say what one shows."""
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models import FindPhoto
 from web.forms import BaseForm, BaseModelForm
@@ -8,14 +9,14 @@ from web.photo_field import PhotosField
 
 
 class PhotosForm(BaseForm):
-    photos = PhotosField(label="Photographs")
-    view = forms.ChoiceField(label="They show", choices=FindPhoto.View.choices)
-    has_scale = forms.BooleanField(label="With a scale in the picture", required=False)
-    caption = forms.CharField(label="Caption", max_length=160, required=False)
+    photos = PhotosField(label=_lazy("Photographs"))
+    view = forms.ChoiceField(label=_lazy("They show"), choices=FindPhoto.View.choices)
+    has_scale = forms.BooleanField(label=_lazy("With a scale in the picture"), required=False)
+    caption = forms.CharField(label=_lazy("Caption"), max_length=160, required=False)
 
 
 class PhotoShowsForm(BaseModelForm):
     class Meta:
         model = FindPhoto
         fields = ("view", "has_scale", "caption")
-        labels = {"view": "It shows"}
+        labels = {"view": _lazy("It shows")}

@@ -6,6 +6,8 @@ from typing import Any
 
 from django import forms
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.circumstances import CHOICES, NONE, answers_from
 from finds.forms.waiting_photos import FindPhotosMixin
@@ -17,6 +19,7 @@ from hunts.models import Hunt
 from hunts.placing import judge, placing_columns
 from people.models import User
 from people.rights import Right
+from tongue import figure
 from web.forms import OnceModelForm
 from web.position_form import PositionFormMixin
 
@@ -25,17 +28,23 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
     """Bound to one hunt; `last` is the find entered before in this sitting, whose place may be taken over."""
 
     typed_accuracy_m = None  # type: ignore[assignment]  # the text may say it: TA 43211 12342 ±4 m
-    coin = forms.BooleanField(label="It is a coin or token", required=False)
+    coin = forms.BooleanField(label=_lazy("It is a coin or token"), required=False)
     materials = forms.MultipleChoiceField(
-        label="Materials", choices=Material.choices, widget=forms.CheckboxSelectMultiple, required=False
+        label=_lazy("Materials"),
+        choices=Material.choices,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
     )
     circumstances = forms.MultipleChoiceField(
-        label="Does any of these apply?", choices=CHOICES, widget=forms.CheckboxSelectMultiple, required=False
+        label=_lazy("Does any of these apply?"),
+        choices=CHOICES,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
     )
     last = forms.IntegerField(widget=forms.HiddenInput, required=False)
-    same_place = forms.BooleanField(label="Same place as the last", required=False)
+    same_place = forms.BooleanField(label=_lazy("Same place as the last"), required=False)
     outside_is_right = forms.BooleanField(
-        label="The place is right although it lies outside the boundary", required=False
+        label=_lazy("The place is right although it lies outside the boundary"), required=False
     )
     field_order = (
         "object_type",
@@ -70,7 +79,7 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
         self.fields["position_text"].widget = forms.TextInput(
             attrs={"autocomplete": "off", "data-position": "text"}
         )
-        self.fields["position_text"].help_text = "A grid reference, or latitude and longitude."
+        self.fields["position_text"].help_text = _("A grid reference, or latitude and longitude.")
         self._offer_last(last)
         self._start_values(by, at)
         self.show_waiting(by, at)
@@ -80,7 +89,9 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
             del self.fields["same_place"], self.fields["last"]
             return
         self.fields["last"].initial = last.pk
-        self.fields["same_place"].label = f"Same place as the last, {last.number}"
+        self.fields["same_place"].label = _("Same place as the last, %(last_number)s") % {
+            "last_number": last.number
+        }
 
     def _start_values(self, by: User, at: datetime) -> None:
         sites = self.hunt.sites.all()
@@ -111,7 +122,9 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
     def clean_circumstances(self) -> list[str]:
         ticked: list[str] = self.cleaned_data["circumstances"]
         if NONE in ticked and len(ticked) > 1:
-            raise forms.ValidationError("“None of these” and another are both ticked; keep one or the other.")
+            raise forms.ValidationError(
+                _("“None of these” and another are both ticked; keep one or the other.")
+            )
         return ticked
 
     def clean(self) -> dict[str, Any]:
@@ -123,16 +136,16 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
 
     def _same_place(self) -> dict[str, Any]:
         if self.cleaned_data.get("position_text") or self.cleaned_data.get("device_lat") is not None:
-            self.add_error("same_place", "Another place is given too; take the tick or the place away.")
+            self.add_error("same_place", _("Another place is given too; take the tick or the place away."))
             return {}
         if self.last_find is None or self.last_find.pk != self.cleaned_data.get("last"):
             self.add_error(
                 "same_place",
-                "Another find was entered meanwhile, so “the last” is no longer sure; give the place.",
+                _("Another find was entered meanwhile, so “the last” is no longer sure; give the place."),
             )
             return {}
         if self.last_find.site_id != self.cleaned_data["site"].pk:
-            self.add_error("same_place", "The last find lay on another field; give the place.")
+            self.add_error("same_place", _("The last find lay on another field; give the place."))
             return {}
         return place_of(self.last_find)
 
@@ -144,8 +157,11 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
         if judged.verdict is Verdict.OUTSIDE and not self.cleaned_data.get("outside_is_right"):
             self.add_error(
                 "outside_is_right",
-                f"This place is {abs(judged.distance_m):,.0f} m outside the boundary of {site.code}. Check it; if it "
-                "is right, tick here and it is kept with a note.",
+                _(
+                    "This place is %(judged_distance_m)s m outside the boundary of %(site_code)s. Check "
+                    "it; if it is right, tick here and it is kept with a note."
+                )
+                % {"judged_distance_m": figure(f"{abs(judged.distance_m):,.0f}"), "site_code": site.code},
             )
         return columns | placing_columns(judged)
 

@@ -3,17 +3,20 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
 
 class TakenBackMixin(forms.Form):
     """Hidden until the action refuses; `ask_why` then shows it with what the action said."""
 
     taken_back_why = forms.CharField(
-        label="Why is it taken back?",
+        label=_lazy("Why is it taken back?"),
         max_length=300,
         required=False,
         widget=forms.HiddenInput,
-        help_text="For example: the police came and said what it was; or it was ticked on the wrong record.",
+        help_text=_lazy(
+            "For example: the police came and said what it was; or it was ticked on the wrong record."
+        ),
     )
 
     def ask_why(self, error: Exception) -> None:

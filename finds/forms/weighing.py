@@ -4,10 +4,13 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.coins import CoinFacts, grains_question
 from finds.forms.ask import ask, ask_field
 from finds.weights import Weight, WeightError, grains, read_weight
+from tongue import figure
 
 # From memory, common practice: the heaviest coins ever made, copper plates, weigh under 20 kg.
 HEAVIEST_COIN_G = Decimal(20_000)
@@ -33,21 +36,27 @@ class WeightField(forms.CharField):
     def _check(self, text: str, weight: Weight) -> None:
         typed = text if weight.unit else f"{text} g"
         if weight.number <= 0:
-            raise forms.ValidationError(f"{typed} cannot be; leave the weight empty until it is weighed.")
+            raise forms.ValidationError(
+                _("%(typed)s cannot be; leave the weight empty until it is weighed.") % {"typed": typed}
+            )
         if weight.grams == 0:
-            raise forms.ValidationError(f"{typed} is less than 0.01 g; leave the weight empty.")
+            raise forms.ValidationError(
+                _("%(typed)s is less than 0.01 g; leave the weight empty.") % {"typed": typed}
+            )
         if weight.grams > _MOST_G:
-            raise forms.ValidationError(f"{typed} is more than can be recorded here; look at the unit.")
+            raise forms.ValidationError(
+                _("%(typed)s is more than can be recorded here; look at the unit.") % {"typed": typed}
+            )
 
 
 class WeighingMixin(forms.Form):
     """Mixin for a find's form. Call `check_weight(facts)` from clean(), and take `weight_columns()` afterwards."""
 
     weight_g = WeightField(
-        label="Weight (g)",
+        label=_lazy("Weight (g)"),
         required=False,
         max_length=30,
-        help_text="In grams, or with its unit: 22 grains, 0.05 oz.",
+        help_text=_lazy("In grams, or with its unit: 22 grains, 0.05 oz."),
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     weight_unit = ask_field("Grains or grams?")
@@ -65,8 +74,11 @@ class WeighingMixin(forms.Form):
             coins = f"{facts.count} coin{'s' if facts.count > 1 else ''}"
             self.add_error(
                 "weight_g",
-                f"{weight.number:f} g for {coins} is more than any coin weighs. "
-                "Give the weight in grams, or say how many there are.",
+                _(
+                    "%(weight_number)s g for %(coins)s is more than any coin weighs. Give the weight in "
+                    "grams, or say how many there are."
+                )
+                % {"weight_number": figure(f"{weight.number:f}"), "coins": coins},
             )
         elif not weight.unit and is_coin != "no":
             self._ask_grains(weight, facts, is_coin == "yes")
@@ -89,8 +101,12 @@ class WeighingMixin(forms.Form):
             return
         # The number is part of the answer, so that another number is asked about anew.
         choices = [
-            (f"grains {number}", f"It was {number} grains, which is {as_grains.grams} g"),
-            (f"grams {number}", f"{number} g is right"),
+            (
+                _("grains %(number)s") % {"number": number},
+                _("It was %(number)s grains, which is %(as_grains_grams)s g")
+                % {"number": number, "as_grains_grams": as_grains.grams},
+            ),
+            (_("grams %(number)s") % {"number": number}, _("%(number)s g is right") % {"number": number}),
         ]
         ask(self, "weight_unit", question, choices)
 
@@ -100,4 +116,8 @@ class WeighingMixin(forms.Form):
     def weight_notes(self) -> list[str]:
         """What to tell the person about a weight that was converted just now."""
         words, grams = self.cleaned_data.get("weight_as_typed"), self.cleaned_data.get("weight_g")
-        return [f"The weight of {words} was kept as {grams} g."] if words and self.converted else []
+        return (
+            [_("The weight of %(words)s was kept as %(grams)s g.") % {"words": words, "grams": grams}]
+            if words and self.converted
+            else []
+        )

@@ -5,6 +5,9 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models import Find
 from finds.models.settlement import FateWord
@@ -38,7 +41,9 @@ class PastDayMixin(forms.Form):
     def clean_on(self) -> date:
         on: date = self.cleaned_data["on"]
         if on > self.today:
-            raise forms.ValidationError(f"{on:%-d %b %Y} is still to come; give today or an earlier day.")
+            raise forms.ValidationError(
+                _("%(on)s is still to come; give today or an earlier day.") % {"on": date_format(on, "j M Y")}
+            )
         return on
 
 
@@ -46,16 +51,16 @@ class ValuationForm(PastDayMixin, OnceForm):
     """One opinion. `corrects` is the row that it takes the place of."""
 
     corrects = forms.IntegerField(widget=forms.HiddenInput, required=False)
-    on = DateField(label="Valued on")
-    valuer = forms.CharField(label="Who valued it", max_length=120)
+    on = DateField(label=_lazy("Valued on"))
+    valuer = forms.CharField(label=_lazy("Who valued it"), max_length=120)
     method = forms.CharField(
-        label="How",
+        label=_lazy("How"),
         max_length=200,
-        help_text="Such as: seen in the hand; by photograph; compared with prices at auction.",
+        help_text=_lazy("Such as: seen in the hand; by photograph; compared with prices at auction."),
     )
-    low = MoneyField(label="Value from")
-    high = MoneyField(label="to", required=False, help_text="Leave it empty for one figure.")
-    why = forms.CharField(label="Why the old one is corrected", max_length=200, required=False)
+    low = MoneyField(label=_lazy("Value from"))
+    high = MoneyField(label=_lazy("to"), required=False, help_text=_lazy("Leave it empty for one figure."))
+    why = forms.CharField(label=_lazy("Why the old one is corrected"), max_length=200, required=False)
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -73,12 +78,14 @@ class ValuationForm(PastDayMixin, OnceForm):
 class FateForm(PastDayMixin, OnceForm):
     """What becomes of it, for how much, and with whom."""
 
-    fate = forms.ChoiceField(label="What becomes of it", choices=FateWord.choices)
-    on = DateField(label="Since")
-    price = MoneyField(label="Sold for", required=False, help_text="Fees already off. Only if it was sold.")
-    keeper = forms.ChoiceField(label="Which landholder keeps it", required=False)
-    waived = forms.BooleanField(label="Nobody asks anything for it", required=False)
-    words = forms.CharField(label="What was said", max_length=300, required=False)
+    fate = forms.ChoiceField(label=_lazy("What becomes of it"), choices=FateWord.choices)
+    on = DateField(label=_lazy("Since"))
+    price = MoneyField(
+        label=_lazy("Sold for"), required=False, help_text=_lazy("Fees already off. Only if it was sold.")
+    )
+    keeper = forms.ChoiceField(label=_lazy("Which landholder keeps it"), required=False)
+    waived = forms.BooleanField(label=_lazy("Nobody asks anything for it"), required=False)
+    words = forms.CharField(label=_lazy("What was said"), max_length=300, required=False)
 
     def __init__(self, *args: Any, find: Find, today: date, **kwargs: Any) -> None:
         kwargs.setdefault("auto_id", "fate-%s")  # beside the form of a valuation

@@ -6,26 +6,27 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Exists, OuterRef, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from web.append_only import AppendOnlyModel, AppendOnlyQuerySet
 from web.once import OnceModel
 
 
 class BoxKind(models.TextChoices):
-    IRON = "iron", "Iron, dry with silica gel"
-    COPPER = "copper", "Copper alloy, dry with silica gel"
-    DRY = "dry", "Silver, gold and lead, dry and padded"
-    DAMP = "damp", "Leather, wood and textile, kept damp"
-    ROOM = "room", "Pottery, glass, bone and stone, room air"
+    IRON = "iron", _lazy("Iron, dry with silica gel")
+    COPPER = "copper", _lazy("Copper alloy, dry with silica gel")
+    DRY = "dry", _lazy("Silver, gold and lead, dry and padded")
+    DAMP = "damp", _lazy("Leather, wood and textile, kept damp")
+    ROOM = "room", _lazy("Pottery, glass, bone and stone, room air")
 
 
 class Box(OnceModel):
     """One box. It is no holder: whoever holds the object keeps it in here."""
 
-    name = models.CharField("Name on the lid", max_length=60, unique=True)
-    kept_at = models.CharField("Where it stands", max_length=160)
-    kind = models.CharField("For", max_length=6, choices=BoxKind.choices)
-    has_gel = models.BooleanField("With silica gel", default=False)
+    name = models.CharField(_lazy("Name on the lid"), max_length=60, unique=True)
+    kept_at = models.CharField(_lazy("Where it stands"), max_length=160)
+    kind = models.CharField(_lazy("For"), max_length=6, choices=BoxKind.choices)
+    has_gel = models.BooleanField(_lazy("With silica gel"), default=False)
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     retired_on = models.DateField(null=True, blank=True)
@@ -44,15 +45,15 @@ class BoxReading(OnceModel, AppendOnlyModel):
     """What the card said on a day, and whether the gel was dried or changed then."""
 
     box = models.ForeignKey(Box, on_delete=models.PROTECT, related_name="readings")
-    on = models.DateField("Read on")
+    on = models.DateField(_lazy("Read on"))
     humidity_percent = models.PositiveSmallIntegerField(
-        "Card says (% relative humidity)",
+        _lazy("Card says (% relative humidity)"),
         null=True,
         blank=True,
         validators=[MinValueValidator(0), MaxValueValidator(100)],
     )
-    gel_changed = models.BooleanField("Gel dried or changed", default=False)
-    notes = models.CharField("Notes", max_length=200, blank=True)
+    gel_changed = models.BooleanField(_lazy("Gel dried or changed"), default=False)
+    notes = models.CharField(_lazy("Notes"), max_length=200, blank=True)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

@@ -5,6 +5,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.states import CLOCK_RUNS, CaseState
 from people.models import User
@@ -13,10 +14,10 @@ from web.append_only import AppendOnlyModel
 
 
 class Decision(models.TextChoices):
-    RETURNED = "returned", "Returned"
-    ACQUIRED = "acquired", "Acquired by a museum"
-    DISCLAIMED = "disclaimed", "Disclaimed"
-    OTHER = "other", "Other"
+    RETURNED = "returned", _lazy("Returned")
+    ACQUIRED = "acquired", _lazy("Acquired by a museum")
+    DISCLAIMED = "disclaimed", _lazy("Disclaimed")
+    OTHER = "other", _lazy("Other")
 
 
 class CaseQuerySet(models.QuerySet["Case"]):
@@ -47,7 +48,7 @@ class Case(models.Model):
     authority = models.CharField(max_length=160, blank=True)
     decision = models.CharField(max_length=10, choices=Decision.choices, blank=True)
     reported_on = models.DateField(null=True, blank=True)
-    report_reference = models.CharField("Their reference", max_length=80, blank=True)
+    report_reference = models.CharField(_lazy("Their reference"), max_length=80, blank=True)
     acknowledged_on = models.DateField(null=True, blank=True)
     decided_on = models.DateField(null=True, blank=True)
 

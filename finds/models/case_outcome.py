@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models.case import Case, Decision
 from web.append_only import AppendOnlyModel
@@ -16,11 +17,11 @@ class CaseOutcome(OnceModel, AppendOnlyModel):
     """
 
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="outcomes")
-    decision = models.CharField("Outcome", max_length=10, choices=Decision.choices)
-    on = models.DateField("Decided on")
-    reference = models.CharField("Their reference", max_length=80, blank=True)
-    words = models.TextField("Their words")
-    reward = models.DecimalField("Reward", max_digits=12, decimal_places=3, null=True, blank=True)
+    decision = models.CharField(_lazy("Outcome"), max_length=10, choices=Decision.choices)
+    on = models.DateField(_lazy("Decided on"))
+    reference = models.CharField(_lazy("Their reference"), max_length=80, blank=True)
+    words = models.TextField(_lazy("Their words"))
+    reward = models.DecimalField(_lazy("Reward"), max_digits=12, decimal_places=3, null=True, blank=True)
     currency = models.CharField(max_length=3, blank=True)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -45,14 +46,14 @@ class RewardShare(AppendOnlyModel):
     """One party's part of a reward: per cent as the authority said, and the exact amount."""
 
     class Party(models.TextChoices):
-        FINDER = "finder", "Finder"
-        OWNER = "owner", "Landowner"
-        OCCUPIER = "occupier", "Occupier"
-        OTHER = "other", "Somebody else"
+        FINDER = "finder", _lazy("Finder")
+        OWNER = "owner", _lazy("Landowner")
+        OCCUPIER = "occupier", _lazy("Occupier")
+        OTHER = "other", _lazy("Somebody else")
 
     outcome = models.ForeignKey(CaseOutcome, on_delete=models.PROTECT, related_name="shares")
-    party = models.CharField("Who", max_length=8, choices=Party.choices)
-    name = models.CharField("Name", max_length=120, blank=True)
+    party = models.CharField(_lazy("Who"), max_length=8, choices=Party.choices)
+    name = models.CharField(_lazy("Name"), max_length=120, blank=True)
     percent = models.DecimalField(max_digits=6, decimal_places=3)
     amount = models.DecimalField(max_digits=12, decimal_places=3)
 

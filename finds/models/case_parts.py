@@ -6,6 +6,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Exists, OuterRef, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models.case import Case
 from finds.states import LOCKS
@@ -18,24 +19,24 @@ from web.once import OnceModel
 class How(models.TextChoices):
     """How an authority was told."""
 
-    IN_PERSON = "in person", "In person"
-    TELEPHONE = "telephone", "By telephone"
-    EMAIL = "e-mail", "By e-mail"
-    FORM = "form", "On a form of theirs"
-    LETTER = "letter", "By letter"
-    OTHER = "other", "Otherwise"
+    IN_PERSON = "in person", _lazy("In person")
+    TELEPHONE = "telephone", _lazy("By telephone")
+    EMAIL = "e-mail", _lazy("By e-mail")
+    FORM = "form", _lazy("On a form of theirs")
+    LETTER = "letter", _lazy("By letter")
+    OTHER = "other", _lazy("Otherwise")
 
 
 class CaseReport(OnceModel, AppendOnlyModel):
     """The authority was told: when, by whom, to whom, how, and what shows it. It proves the day."""
 
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="tellings")
-    on = models.DateField("Reported on")
-    how = models.CharField("How", max_length=10, choices=How.choices)
-    to = models.CharField("To whom", max_length=160)
-    reference = models.CharField("Their reference", max_length=80, blank=True)
-    words = models.TextField("What was said", blank=True)
-    file = models.FileField("Copy", upload_to="", blank=True)
+    on = models.DateField(_lazy("Reported on"))
+    how = models.CharField(_lazy("How"), max_length=10, choices=How.choices)
+    to = models.CharField(_lazy("To whom"), max_length=160)
+    reference = models.CharField(_lazy("Their reference"), max_length=80, blank=True)
+    words = models.TextField(_lazy("What was said"), blank=True)
+    file = models.FileField(_lazy("Copy"), upload_to="", blank=True)
     file_name = models.CharField(max_length=160, blank=True)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -87,8 +88,8 @@ class CaseMessage(OnceModel, AppendOnlyModel):
     finder = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField()
-    words = models.TextField("Message")
-    asks = models.BooleanField("An answer is wanted", default=True)
+    words = models.TextField(_lazy("Message"))
+    asks = models.BooleanField(_lazy("An answer is wanted"), default=True)
 
     objects = MessageQuerySet.as_manager()  # type: ignore[misc]
 
@@ -120,18 +121,21 @@ class CaseTask(OnceModel):
     """Something one person is to do about a case, by a day. Once done it stays as it is."""
 
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="tasks")
-    what = models.CharField("What is to be done", max_length=200)
+    what = models.CharField(_lazy("What is to be done"), max_length=200)
     whose = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="case_tasks", verbose_name="Who"
+        settings.AUTH_USER_MODEL,
+        on_delete=models.PROTECT,
+        related_name="case_tasks",
+        verbose_name=_lazy("Who"),
     )
-    due_on = models.DateField("By when", null=True, blank=True)
+    due_on = models.DateField(_lazy("By when"), null=True, blank=True)
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     done_at = models.DateTimeField(null=True, blank=True)
     done_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    done_words = models.CharField("What came of it", max_length=200, blank=True)
+    done_words = models.CharField(_lazy("What came of it"), max_length=200, blank=True)
 
     objects: Any = TaskQuerySet.as_manager()
 

@@ -5,6 +5,7 @@ from typing import Any
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from web.append_only import AppendOnlyModel
 from web.once import OnceModel
@@ -17,11 +18,11 @@ class CaseVote(OnceModel, AppendOnlyModel):
     """
 
     class Says(models.TextChoices):
-        PROPOSES = "proposes", "Proposed “no duty”"
-        AGREES = "agrees", "Agreed: no duty"
-        DISAGREES = "disagrees", "Did not agree"
-        TAKES_BACK = "takes back", "Took the proposal back"
-        LAPSED = "lapsed", "The first signature lapsed"
+        PROPOSES = "proposes", _lazy("Proposed “no duty”")
+        AGREES = "agrees", _lazy("Agreed: no duty")
+        DISAGREES = "disagrees", _lazy("Did not agree")
+        TAKES_BACK = "takes back", _lazy("Took the proposal back")
+        LAPSED = "lapsed", _lazy("The first signature lapsed")
 
     case = models.ForeignKey("finds.Case", on_delete=models.PROTECT, related_name="votes")
     at = models.DateTimeField()

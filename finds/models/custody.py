@@ -6,6 +6,8 @@ from typing import Any, Self, cast
 from django.conf import settings
 from django.db import models
 from django.db.models import Exists, OuterRef, Q
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models.erased import NamesShownMixin, is_erased
 from people.models import User
@@ -15,15 +17,15 @@ from web.append_only import AppendOnlyModel, AppendOnlyQuerySet
 
 
 class Holder(models.TextChoices):
-    FINDER = "finder", "Finder"
-    CLUB = "club", "Club"
-    LANDHOLDER = "landholder", "Landholder"
-    OFFICER = "officer", "Heritage officer"
-    MUSEUM = "museum", "Museum"
-    CONSERVATOR = "conservator", "Conservator"
-    BUYER = "buyer", "Buyer"
-    LOST = "lost", "Lost"
-    REBURIED = "reburied", "Reburied"
+    FINDER = "finder", _lazy("Finder")
+    CLUB = "club", _lazy("Club")
+    LANDHOLDER = "landholder", _lazy("Landholder")
+    OFFICER = "officer", _lazy("Heritage officer")
+    MUSEUM = "museum", _lazy("Museum")
+    CONSERVATOR = "conservator", _lazy("Conservator")
+    BUYER = "buyer", _lazy("Buyer")
+    LOST = "lost", _lazy("Lost")
+    REBURIED = "reburied", _lazy("Reburied")
 
 
 NOBODY = (Holder.LOST, Holder.REBURIED)
@@ -108,4 +110,4 @@ class CustodyEntry(NamesShownMixin, AppendOnlyModel):
     def holder_for(self, user: User) -> str:
         """Who got it, for this reader: a landholder's name is for those who keep custody or may see landholders."""
         may = user.holds(Right.SEE_LANDHOLDERS) or user.holds(Right.MOVE_CUSTODY)
-        return "The landholder" if self.to_holder == Holder.LANDHOLDER and not may else self.to_shown
+        return _("The landholder") if self.to_holder == Holder.LANDHOLDER and not may else self.to_shown

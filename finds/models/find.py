@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.dates import range_words
 from finds.edtf_dates import edtf_of
@@ -47,7 +48,7 @@ class FindNumber(models.Model):
 class FindGroup(OnceModel):
     """Objects that a person decided were left together (same find), with the reasons."""
 
-    reasons = models.TextField("Why these belong together")
+    reasons = models.TextField(_lazy("Why these belong together"))
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
@@ -100,7 +101,7 @@ class Find(OnceModel, PositionModel):
     """One object, or one lot of like objects. Legal facts beyond the record's own columns live in `facts`."""
 
     number_row = models.OneToOneField(FindNumber, on_delete=models.PROTECT, related_name="find")
-    number = models.CharField("Find number", max_length=20, unique=True)
+    number = models.CharField(_lazy("Find number"), max_length=20, unique=True)
     hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="finds")
     site = models.ForeignKey("permissions.Site", on_delete=models.PROTECT, related_name="finds")
     hole = models.ForeignKey(
@@ -110,48 +111,52 @@ class Find(OnceModel, PositionModel):
     group = models.ForeignKey(
         FindGroup, null=True, blank=True, on_delete=models.PROTECT, related_name="finds"
     )
-    found_at = models.DateTimeField("Found at")
-    own_reference = models.CharField("Finder's own reference", max_length=60, blank=True)
-    object_type = models.CharField("Object", max_length=80)
+    found_at = models.DateTimeField(_lazy("Found at"))
+    own_reference = models.CharField(_lazy("Finder's own reference"), max_length=60, blank=True)
+    object_type = models.CharField(_lazy("Object"), max_length=80)
     # Which term of which vocabulary the object is; empty for free text. Likewise for the period.
     object_scheme = models.CharField(max_length=120, blank=True)
     object_uri = models.CharField(max_length=200, blank=True)
-    description = models.TextField("Description", blank=True)
-    inscription = models.CharField("Inscription or marks", max_length=300, blank=True)
-    is_coin = models.CharField("Coin or token", max_length=7, choices=Tri.choices, default=Tri.UNKNOWN)
-    period = models.CharField("Period", max_length=60, blank=True)
+    description = models.TextField(_lazy("Description"), blank=True)
+    inscription = models.CharField(_lazy("Inscription or marks"), max_length=300, blank=True)
+    is_coin = models.CharField(_lazy("Coin or token"), max_length=7, choices=Tri.choices, default=Tri.UNKNOWN)
+    period = models.CharField(_lazy("Period"), max_length=60, blank=True)
     period_scheme = models.CharField(max_length=120, blank=True)
     period_uri = models.CharField(max_length=200, blank=True)
-    edtf = models.CharField("Date in EDTF, if you know it", max_length=60, blank=True)
-    year_from = models.IntegerField("Made between (year; BC as minus)", null=True, blank=True)
-    year_to = models.IntegerField("and", null=True, blank=True)
+    edtf = models.CharField(_lazy("Date in EDTF, if you know it"), max_length=60, blank=True)
+    year_from = models.IntegerField(_lazy("Made between (year; BC as minus)"), null=True, blank=True)
+    year_to = models.IntegerField(_lazy("and"), null=True, blank=True)
     years_source = models.CharField(max_length=6, choices=YearsSource.choices, blank=True)
     certainty = models.CharField(
-        "How sure", max_length=8, choices=Certainty.choices, default=Certainty.UNKNOWN
+        _lazy("How sure"), max_length=8, choices=Certainty.choices, default=Certainty.UNKNOWN
     )
-    identified_by = models.CharField("Identified by", max_length=120, blank=True)
-    identified_on = models.DateField("Identified on", null=True, blank=True)
-    weight_g = models.DecimalField("Weight (g)", max_digits=9, decimal_places=2, null=True, blank=True)
+    identified_by = models.CharField(_lazy("Identified by"), max_length=120, blank=True)
+    identified_on = models.DateField(_lazy("Identified on"), null=True, blank=True)
+    weight_g = models.DecimalField(_lazy("Weight (g)"), max_digits=9, decimal_places=2, null=True, blank=True)
     weight_as_typed = models.CharField(max_length=40, blank=True)  # '22 grains', where it was not grams
-    length_mm = models.DecimalField("Length (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
-    width_mm = models.DecimalField("Width (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
+    length_mm = models.DecimalField(
+        _lazy("Length (mm)"), max_digits=7, decimal_places=1, null=True, blank=True
+    )
+    width_mm = models.DecimalField(_lazy("Width (mm)"), max_digits=7, decimal_places=1, null=True, blank=True)
     thickness_mm = models.DecimalField(
-        "Thickness (mm)", max_digits=7, decimal_places=1, null=True, blank=True
+        _lazy("Thickness (mm)"), max_digits=7, decimal_places=1, null=True, blank=True
     )
-    diameter_mm = models.DecimalField("Diameter (mm)", max_digits=7, decimal_places=1, null=True, blank=True)
-    count = models.PositiveIntegerField("How many", default=1, validators=[MinValueValidator(1)])
+    diameter_mm = models.DecimalField(
+        _lazy("Diameter (mm)"), max_digits=7, decimal_places=1, null=True, blank=True
+    )
+    count = models.PositiveIntegerField(_lazy("How many"), default=1, validators=[MinValueValidator(1)])
     depth_cm = models.PositiveIntegerField(
-        "Depth (cm)", null=True, blank=True, validators=[MaxValueValidator(200)]
+        _lazy("Depth (cm)"), null=True, blank=True, validators=[MaxValueValidator(200)]
     )
-    context = models.CharField("Context", max_length=80, blank=True)
-    land_use = models.CharField("Land use", max_length=60, blank=True)
-    completeness = models.CharField("Completeness", max_length=40, blank=True)
-    condition = models.CharField("Condition", max_length=80, blank=True)
+    context = models.CharField(_lazy("Context"), max_length=80, blank=True)
+    land_use = models.CharField(_lazy("Land use"), max_length=60, blank=True)
+    completeness = models.CharField(_lazy("Completeness"), max_length=40, blank=True)
+    condition = models.CharField(_lazy("Condition"), max_length=80, blank=True)
     facts: Any = models.JSONField(
         default=dict, blank=True
     )  # law.facts.FindFacts fields the record has no column for
     realised_on = models.DateField(
-        "When was it realised that it might have to be reported?", null=True, blank=True
+        _lazy("When was it realised that it might have to be reported?"), null=True, blank=True
     )
     placing = models.CharField(max_length=10, blank=True)
     placing_probability = models.FloatField(null=True, blank=True)

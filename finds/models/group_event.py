@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 from web.append_only import AppendOnlyModel
 
@@ -10,10 +11,10 @@ class GroupEvent(AppendOnlyModel):
     """One find that came into a group or left it."""
 
     class Verb(models.TextChoices):
-        JOINED = "joined", "Put in"
-        LEFT = "left", "Taken out"
-        WITHDRAWN = "withdrawn", "Record withdrawn"
-        ALONE = "alone", "Left alone, so no group any more"
+        JOINED = "joined", _lazy("Put in")
+        LEFT = "left", _lazy("Taken out")
+        WITHDRAWN = "withdrawn", _lazy("Record withdrawn")
+        ALONE = "alone", _lazy("Left alone, so no group any more")
 
     group = models.ForeignKey("finds.FindGroup", on_delete=models.PROTECT, related_name="events")
     find = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="group_events")

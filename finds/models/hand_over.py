@@ -6,6 +6,7 @@ from typing import Any, Self, cast
 from django.conf import settings
 from django.db import models
 from django.db.models import OuterRef, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models.custody import Holder
 from finds.models.erased import ERASED, NamesShownMixin, is_erased
@@ -21,10 +22,10 @@ from web.once import OnceModel
 class Capacity(models.TextChoices):
     """On whose authority the giver hands over (museum procedure: object entry asks for owner and authority)."""
 
-    OWNER = "owner", "As the owner"
-    FOR_OWNER = "for owner", "For the owner, with their agreement"
-    FINDER = "finder", "As the finder; who owns it is not settled"
-    KEEPER = "keeper", "As keeper only; it belongs to somebody else"
+    OWNER = "owner", _lazy("As the owner")
+    FOR_OWNER = "for owner", _lazy("For the owner, with their agreement")
+    FINDER = "finder", _lazy("As the finder; who owns it is not settled")
+    KEEPER = "keeper", _lazy("As keeper only; it belongs to somebody else")
 
 
 class HandOverQuerySet(models.QuerySet["HandOver"]):
@@ -73,16 +74,16 @@ class HandOver(NamesShownMixin, OnceModel):
     )
     from_holder = models.CharField(max_length=11, choices=Holder.choices)
     from_name = models.CharField(max_length=160)
-    capacity = models.CharField("Handed over", max_length=9, choices=Capacity.choices)
-    owner = models.CharField("Owner, as far as known", max_length=160, blank=True)
-    to_holder = models.CharField("Handed to", max_length=11, choices=Holder.choices)
-    to_name = models.CharField("Name of the receiver", max_length=160)
-    to_details = models.CharField("How to reach them", max_length=200, blank=True)
-    purpose = models.CharField("What for", max_length=160)
-    terms = models.TextField("Terms agreed", blank=True)
-    location = models.CharField("Where it will be kept", max_length=160, blank=True)
-    due_back = models.DateField("Due back", null=True, blank=True)
-    uncollected = models.CharField("If it is not collected", max_length=200, blank=True)
+    capacity = models.CharField(_lazy("Handed over"), max_length=9, choices=Capacity.choices)
+    owner = models.CharField(_lazy("Owner, as far as known"), max_length=160, blank=True)
+    to_holder = models.CharField(_lazy("Handed to"), max_length=11, choices=Holder.choices)
+    to_name = models.CharField(_lazy("Name of the receiver"), max_length=160)
+    to_details = models.CharField(_lazy("How to reach them"), max_length=200, blank=True)
+    purpose = models.CharField(_lazy("What for"), max_length=160)
+    terms = models.TextField(_lazy("Terms agreed"), blank=True)
+    location = models.CharField(_lazy("Where it will be kept"), max_length=160, blank=True)
+    due_back = models.DateField(_lazy("Due back"), null=True, blank=True)
+    uncollected = models.CharField(_lazy("If it is not collected"), max_length=200, blank=True)
     proposed_at = models.DateTimeField()
     proposed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
@@ -143,11 +144,11 @@ class HandOverItem(models.Model):
     state = models.CharField(
         max_length=9, choices=[(s.value, s.value) for s in ItemState], default=ItemState.WAITING
     )
-    condition_out = models.CharField("Condition when handed over", max_length=200, blank=True)
-    condition_in = models.CharField("Condition when received", max_length=200, blank=True)
+    condition_out = models.CharField(_lazy("Condition when handed over"), max_length=200, blank=True)
+    condition_in = models.CharField(_lazy("Condition when received"), max_length=200, blank=True)
     why = models.CharField(max_length=300, blank=True)  # why it did not go with the others
     # What was not received asks the club, and stays a question until somebody answers.
-    answer = models.CharField("What was done", max_length=300, blank=True)
+    answer = models.CharField(_lazy("What was done"), max_length=300, blank=True)
     answered_at = models.DateTimeField(null=True, blank=True)
     answered_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
@@ -175,11 +176,11 @@ class ConditionPhoto(PhotoModel):
     """How an object looked when it was handed over or received."""
 
     class Stage(models.TextChoices):
-        OUT = "out", "When handed over"
-        IN = "in", "When received"
+        OUT = "out", _lazy("When handed over")
+        IN = "in", _lazy("When received")
 
     item = models.ForeignKey(HandOverItem, on_delete=models.PROTECT, related_name="photos")
-    stage = models.CharField("Taken", max_length=3, choices=Stage.choices)
+    stage = models.CharField(_lazy("Taken"), max_length=3, choices=Stage.choices)
 
     class Meta:
         ordering = ["item", "pk"]
@@ -192,8 +193,8 @@ class ConditionPhoto(PhotoModel):
 
 
 class Side(models.TextChoices):
-    GIVER = "giver", "Who hands over"
-    RECEIVER = "receiver", "Who receives"
+    GIVER = "giver", _lazy("Who hands over")
+    RECEIVER = "receiver", _lazy("Who receives")
 
 
 class HandOverSignature(OnceModel, AppendOnlyModel):

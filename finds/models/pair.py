@@ -5,6 +5,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Exists, F, OuterRef, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.states import PairState
 from people.models import User
@@ -89,12 +90,12 @@ class PairEvent(AppendOnlyModel):
     """What somebody said or decided about a pair, with the facts as they then were."""
 
     class Verb(models.TextChoices):
-        PROPOSED = "proposed", "The finder thinks they belong together"
-        ASKED = "asked", "The finder was asked"
-        ANSWERED = "answered", "The finder answered"
-        SAME = "same", "Same find"
-        APART = "apart", "Not the same find"
-        AGAIN = "again", "What is known changed since"
+        PROPOSED = "proposed", _lazy("The finder thinks they belong together")
+        ASKED = "asked", _lazy("The finder was asked")
+        ANSWERED = "answered", _lazy("The finder answered")
+        SAME = "same", _lazy("Same find")
+        APART = "apart", _lazy("Not the same find")
+        AGAIN = "again", _lazy("What is known changed since")
 
     pair = models.ForeignKey(PairSuggestion, on_delete=models.PROTECT, related_name="events")
     at = models.DateTimeField()

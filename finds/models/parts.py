@@ -6,6 +6,8 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models.choices import Material
 from finds.models.find import Find
@@ -51,14 +53,14 @@ class FindPhoto(PhotoModel):
     """A photograph of the find."""
 
     class View(models.TextChoices):
-        FACE = "face", "Face or front"
-        BACK = "back", "Back"
-        EDGE = "edge", "Edge"
-        IN_SITU = "in situ", "In the ground"
+        FACE = "face", _lazy("Face or front")
+        BACK = "back", _lazy("Back")
+        EDGE = "edge", _lazy("Edge")
+        IN_SITU = "in situ", _lazy("In the ground")
 
     find = models.ForeignKey(Find, on_delete=models.PROTECT, related_name="photos")
     view = models.CharField(max_length=8, choices=View.choices, default=View.FACE)
-    has_scale = models.BooleanField("With a scale in the picture", default=False)
+    has_scale = models.BooleanField(_lazy("With a scale in the picture"), default=False)
 
     class Meta:
         ordering = ["find", "pk"]
@@ -68,7 +70,7 @@ class FindPhoto(PhotoModel):
     def shows(self) -> str:
         """'back, with a scale'."""
         view = self.get_view_display().lower()
-        return f"{view}, with a scale" if self.has_scale else view
+        return _("%(view)s, with a scale") % {"view": view} if self.has_scale else view
 
 
 class FindLinkQuerySet(models.QuerySet["FindLink"]):
@@ -84,7 +86,7 @@ class FindLink(OnceModel):
 
     first = models.ForeignKey(Find, on_delete=models.PROTECT, related_name="+")
     second = models.ForeignKey(Find, on_delete=models.PROTECT, related_name="+")
-    note = models.CharField("How they belong together", max_length=160)
+    note = models.CharField(_lazy("How they belong together"), max_length=160)
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

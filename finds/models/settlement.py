@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.states import LIVE_SHEETS, SheetState
 from people.models import User
@@ -17,29 +18,33 @@ from web.once import OnceModel
 class FateWord(models.TextChoices):
     """What becomes of an object; the values are those of finds.settlement.Fate."""
 
-    FINDER_KEEPS = "finder keeps", "The finder keeps it"
-    LANDHOLDER_KEEPS = "landholder keeps", "The landholder keeps it"
-    SOLD = "sold", "Sold"
-    DONATED = "donated", "Given to a museum"
-    REBURIED = "reburied", "Reburied"
-    SCRAPPED = "scrapped", "Scrapped"
-    WITH_AUTHORITY = "with the authority", "With the authority"
+    FINDER_KEEPS = "finder keeps", _lazy("The finder keeps it")
+    LANDHOLDER_KEEPS = "landholder keeps", _lazy("The landholder keeps it")
+    SOLD = "sold", _lazy("Sold")
+    DONATED = "donated", _lazy("Given to a museum")
+    REBURIED = "reburied", _lazy("Reburied")
+    SCRAPPED = "scrapped", _lazy("Scrapped")
+    WITH_AUTHORITY = "with the authority", _lazy("With the authority")
 
 
 class Valuation(OnceModel, AppendOnlyModel):
     """One opinion of what a find is worth. A slip is put right by a new row that names the old one."""
 
     find = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="valuations")
-    on = models.DateField("Valued on")
-    valuer = models.CharField("Who valued it", max_length=120)
-    method = models.CharField("How", max_length=200)
+    on = models.DateField(_lazy("Valued on"))
+    valuer = models.CharField(_lazy("Who valued it"), max_length=120)
+    method = models.CharField(_lazy("How"), max_length=200)
     currency = models.CharField(max_length=3)
-    low = models.DecimalField("From", max_digits=12, decimal_places=3, validators=[MinValueValidator(0)])
-    high = models.DecimalField("To", max_digits=12, decimal_places=3, validators=[MinValueValidator(0)])
+    low = models.DecimalField(
+        _lazy("From"), max_digits=12, decimal_places=3, validators=[MinValueValidator(0)]
+    )
+    high = models.DecimalField(
+        _lazy("To"), max_digits=12, decimal_places=3, validators=[MinValueValidator(0)]
+    )
     corrects = models.OneToOneField(
         "self", null=True, blank=True, on_delete=models.PROTECT, related_name="corrected_by"
     )
-    why = models.CharField("Why it is corrected", max_length=200, blank=True)
+    why = models.CharField(_lazy("Why it is corrected"), max_length=200, blank=True)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
@@ -57,16 +62,16 @@ class FindFate(OnceModel, AppendOnlyModel):
     """What became of one find; the last row counts."""
 
     find = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="fates")
-    fate = models.CharField("What becomes of it", max_length=18, choices=FateWord.choices)
+    fate = models.CharField(_lazy("What becomes of it"), max_length=18, choices=FateWord.choices)
     price = models.DecimalField(
-        "Sold for, fees already off", max_digits=12, decimal_places=3, null=True, blank=True
+        _lazy("Sold for, fees already off"), max_digits=12, decimal_places=3, null=True, blank=True
     )
     keeper = models.ForeignKey(
         "permissions.Landholder", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    waived = models.BooleanField("Nobody asks anything for it", default=False)
-    on = models.DateField("Since")
-    words = models.CharField("What was said", max_length=300, blank=True)
+    waived = models.BooleanField(_lazy("Nobody asks anything for it"), default=False)
+    on = models.DateField(_lazy("Since"))
+    words = models.CharField(_lazy("What was said"), max_length=300, blank=True)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
@@ -114,7 +119,7 @@ class Sheet(OnceModel):
     )
     currency = models.CharField(max_length=3)
     way = models.CharField(
-        "Several opinions become one by",
+        _lazy("Several opinions become one by"),
         max_length=6,
         choices=[("mean", "their mean"), ("median", "their median")],
         default="mean",
@@ -182,8 +187,8 @@ class SheetPayment(OnceModel, AppendOnlyModel):
     payer = models.CharField(max_length=40)  # party keys of finds/sheets.py
     payee = models.CharField(max_length=40)
     amount = models.DecimalField(max_digits=12, decimal_places=3)
-    on = models.DateField("Paid on")
-    how = models.CharField("How", max_length=120)
+    on = models.DateField(_lazy("Paid on"))
+    how = models.CharField(_lazy("How"), max_length=120)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

@@ -23,6 +23,7 @@ from finds.settlement.model import (
 )
 from finds.settlement.value import REMAINDER_RULE, agreed_value, is_shared, opinions_wanted, split_exactly
 from permissions.terms import Per, Sharing, Threshold, Whole
+from tongue import say as _
 
 PROCEEDS = Kept.PROCEEDS.value
 HUNDRED = Decimal(100)
@@ -78,34 +79,48 @@ def _check(items: Sequence[Item], terms: Sharing, landholders: Sequence[Share]) 
     refs = [item.ref for item in items]
     twice = sorted({ref for ref in refs if refs.count(ref) > 1})
     if twice:
-        raise SettlementError(f"{', '.join(twice)} stands on the sheet twice; take one of the two away.")
+        raise SettlementError(
+            _("%(twice)s stands on the sheet twice; take one of the two away.") % {"twice": ", ".join(twice)}
+        )
     for name, percent in (
-        ("The landholder's share", terms.landholder_percent),
-        ("The organiser's part", terms.organiser_percent),
+        (_("The landholder's share"), terms.landholder_percent),
+        (_("The organiser's part"), terms.organiser_percent),
     ):
         if not percent.is_finite() or not 0 <= percent <= HUNDRED:
-            raise SettlementError(f"{name} is {percent} %; give a figure from 0 to 100.")
+            raise SettlementError(
+                _("%(name)s is %(percent)s %%; give a figure from 0 to 100.")
+                % {"name": name, "percent": percent}
+            )
     if not terms.threshold.is_finite() or terms.threshold < 0:
         raise SettlementError(
-            f"A threshold of {terms.threshold} cannot be reached or missed; give 0 or more."
+            _("A threshold of %(terms_threshold)s cannot be reached or missed; give 0 or more.")
+            % {"terms_threshold": terms.threshold}
         )
-    check_whole(landholders, "the landholders")
+    check_whole(landholders, _("the landholders"))
 
 
 def check_whole(shares: Sequence[Share], whose: str) -> None:
     """Raise SettlementError unless no share is below nothing and they add up to 100 per cent."""
     low = next((share for share in shares if not share.percent.is_finite() or share.percent < 0), None)
     if low is not None:
-        raise SettlementError(f"The share of {low.name} is {low.percent} %; give 0 or more.")
+        raise SettlementError(
+            _("The share of %(low_name)s is %(low_percent)s %%; give 0 or more.")
+            % {"low_name": low.name, "low_percent": low.percent}
+        )
     total = sum((share.percent for share in shares), Decimal(0))
     if total != HUNDRED:
         raise SettlementError(
-            f"The shares of {whose} add up to {_percent(total)}, not 100 %; change one of them."
+            _("The shares of %(whose)s add up to %(percent)s, not 100 %%; change one of them.")
+            % {"whose": whose, "percent": _percent(total)}
         )
 
 
 def _why_apart(item: Item) -> str:
-    return f"{item.fate.value}, and nothing is asked for it" if item.fate in HELD else item.fate.value
+    return (
+        _("%(fate_value)s, and nothing is asked for it") % {"fate_value": item.fate.value}
+        if item.fate in HELD
+        else item.fate.value
+    )
 
 
 def _units(items: Iterable[Item], values: Mapping[str, Decimal], per: Per) -> list[_Unit]:
@@ -118,9 +133,9 @@ def _units(items: Iterable[Item], values: Mapping[str, Decimal], per: Per) -> li
 
 def _counts_with(item: Item, per: Per) -> str:
     if per is Per.HUNT and item.hunt:
-        return f"hunt {item.hunt}"
+        return _("hunt %(item_hunt)s") % {"item_hunt": item.hunt}
     if per is Per.GROUP and item.group:
-        return f"same find {item.group}"
+        return _("same find %(item_group)s") % {"item_group": item.group}
     return item.ref
 
 
@@ -159,20 +174,25 @@ def _by_party(
 
 
 def _steps(unit: _Unit, terms: Sharing, shared: bool, base: Fraction, organiser: Fraction) -> Iterable[Step]:
-    reads = "or more" if terms.wording is Threshold.AT_LEAST else "and only above it"
-    yield Step(f"Value of {unit.title}", unit.value)
-    yield Step(f"Sharing starts at ({reads})", terms.threshold)
+    reads = _("or more") if terms.wording is Threshold.AT_LEAST else _("and only above it")
+    yield Step(_("Value of %(unit_title)s") % {"unit_title": unit.title}, unit.value)
+    yield Step(_("Sharing starts at (%(reads)s)") % {"reads": reads}, terms.threshold)
     if not shared:
-        yield Step("Not reached: nothing is shared", Decimal(0))
+        yield Step(_("Not reached: nothing is shared"), Decimal(0))
         return
     whole = terms.rule is Whole.WHOLE_VALUE
-    yield Step("Shared: the whole value" if whole else "Shared: what exceeds the threshold", _plain(base))
-    if terms.organiser_percent:
-        yield Step(f"Organiser's part first, {_percent(terms.organiser_percent)} of that", _plain(organiser))
-    rest = base - organiser
-    yield Step("Left to share between landholder and finder", _plain(rest))
     yield Step(
-        f"Landholder, {_percent(terms.landholder_percent)} of that",
+        _("Shared: the whole value") if whole else _("Shared: what exceeds the threshold"), _plain(base)
+    )
+    if terms.organiser_percent:
+        yield Step(
+            _("Organiser's part first, %(percent)s of that") % {"percent": _percent(terms.organiser_percent)},
+            _plain(organiser),
+        )
+    rest = base - organiser
+    yield Step(_("Left to share between landholder and finder"), _plain(rest))
+    yield Step(
+        _("Landholder, %(percent)s of that") % {"percent": _percent(terms.landholder_percent)},
         _plain(rest * Fraction(terms.landholder_percent) / 100),
     )
 
@@ -198,7 +218,10 @@ def _keeper(item: Item, landholders: Sequence[Share]) -> str:
         return item.keeper
     if len(keys) != 1:
         names = " or ".join(share.name for share in landholders)
-        raise SettlementError(f"{item.ref} stays with a landholder; say with whom: {names}.")
+        raise SettlementError(
+            _("%(item_ref)s stays with a landholder; say with whom: %(names)s.")
+            % {"item_ref": item.ref, "names": names}
+        )
     return keys[0]
 
 

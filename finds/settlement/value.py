@@ -9,6 +9,8 @@ from fractions import Fraction
 
 from finds.settlement.model import Item, SettlementError, Valuation, Way
 from permissions.terms import Sharing, Threshold
+from tongue import figure
+from tongue import say as _
 
 # ISO 4217 minor units, of the currencies of the places whose law packs ship and those that have none or three.
 # From memory, and the same as the standard's list: two places unless said here.
@@ -36,7 +38,8 @@ def exponent_of(currency: str) -> int:
     """How many decimal places the currency has: 2 for GBP, 0 for ISK. Raises SettlementError for no ISO 4217 code."""
     if len(currency) != 3 or not currency.isalpha() or not currency.isupper():
         raise SettlementError(
-            f"“{currency}” is no currency code; give three capital letters such as GBP or EUR."
+            _("“%(currency)s” is no currency code; give three capital letters such as GBP or EUR.")
+            % {"currency": currency}
         )
     return EXPONENTS.get(currency, 2)
 
@@ -44,15 +47,21 @@ def exponent_of(currency: str) -> int:
 def in_minor_units(amount: Decimal, currency: str, *, what: str) -> Decimal:
     """`amount` as it stands, if it is a positive whole number of minor units; else SettlementError naming `what`."""
     if not amount.is_finite():
-        raise SettlementError(f"{what}: {amount} is not an amount.")
+        raise SettlementError(_("%(what)s: %(amount)s is not an amount.") % {"what": what, "amount": amount})
     if amount <= 0:
         raise SettlementError(
-            f"{what}: a value of {amount} cannot be shared. Give what it is worth, or say that it was scrapped "
-            "or given away."
+            _(
+                "%(what)s: a value of %(amount)s cannot be shared. Give what it is worth, or say that it "
+                "was scrapped or given away."
+            )
+            % {"what": what, "amount": amount}
         )
     unit = Decimal(1).scaleb(-exponent_of(currency))
     if amount != amount.quantize(unit):
-        raise SettlementError(f"{what}: {amount} is finer than the currency; give it to {unit} {currency}.")
+        raise SettlementError(
+            _("%(what)s: %(amount)s is finer than the currency; give it to %(unit)s %(currency)s.")
+            % {"what": what, "amount": amount, "unit": unit, "currency": currency}
+        )
     return amount.quantize(unit)
 
 
@@ -63,10 +72,11 @@ def agreed_value(item: Item, currency: str, way: Way) -> Decimal:
     Raises SettlementError where there is no value, a value is not positive, or low is above high.
     """
     if item.price is not None:
-        return in_minor_units(item.price, currency, what=f"{item.ref}, price")
+        return in_minor_units(item.price, currency, what=_("%(item_ref)s, price") % {"item_ref": item.ref})
     if not item.valuations:
         raise SettlementError(
-            f"{item.ref} has no valuation; add one, or say that it was given away or scrapped."
+            _("%(item_ref)s has no valuation; add one, or say that it was given away or scrapped.")
+            % {"item_ref": item.ref}
         )
     middles = [_middle(item.ref, valuation, currency) for valuation in item.valuations]
     chosen = statistics.median(middles) if way is Way.MEDIAN else sum(middles, Fraction(0)) / len(middles)
@@ -74,11 +84,14 @@ def agreed_value(item: Item, currency: str, way: Way) -> Decimal:
 
 
 def _middle(ref: str, valuation: Valuation, currency: str) -> Fraction:
-    what = f"{ref}, valuation by {valuation.valuer or 'nobody named'}"
+    what = _("%(ref)s, valuation by %(value)s") % {"ref": ref, "value": valuation.valuer or "nobody named"}
     low = in_minor_units(valuation.low, currency, what=what)
     high = in_minor_units(valuation.high, currency, what=what)
     if high < low:
-        raise SettlementError(f"{what}: {low} is above {high}; give the lower figure first.")
+        raise SettlementError(
+            _("%(what)s: %(low)s is above %(high)s; give the lower figure first.")
+            % {"what": what, "low": low, "high": high}
+        )
     return (Fraction(low) + Fraction(high)) / 2
 
 
@@ -97,7 +110,9 @@ def is_shared(value: Decimal, terms: Sharing) -> bool:
 def opinions_wanted(item: Item, value: Decimal, terms: Sharing) -> str:
     """A warning where one opinion alone stands above the threshold, else empty. Common practice (trade.md 8)."""
     if item.price is None and len(item.valuations) < 2 and is_shared(value, terms):
-        return f"{item.ref} is above the threshold on one opinion alone; two or more are usual."
+        return _("%(item_ref)s is above the threshold on one opinion alone; two or more are usual.") % {
+            "item_ref": item.ref
+        }
     return ""
 
 
@@ -110,7 +125,10 @@ def split_exactly(
     Raises SettlementError where the parts do not add up to the total.
     """
     if sum(parts.values(), Fraction(0)) != Fraction(total):
-        raise SettlementError(f"The parts add up to {float(sum(parts.values())):.2f}, not to {total}.")
+        raise SettlementError(
+            _("The parts add up to %(sum)s, not to %(total)s.")
+            % {"sum": figure(f"{float(sum(parts.values())):.2f}"), "total": total}
+        )
     scale = 10 ** exponent_of(currency)
     cut = {key: (exact * scale).__floor__() for key, exact in parts.items()}
     left = int(total * scale) - sum(cut.values())

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from finds import actions
@@ -90,5 +91,5 @@ def box_out(request: MemberRequest, pk: int) -> HttpResponse:
     find = get_object_or_404(Find.objects.visible_to(request.user), pk=pk)
     require(request.user, Right.MOVE_CUSTODY)
     actions.take_out_of_box(pk, by=request.user, at=now())
-    messages.success(request, f"{find.number} is out of its box.")
+    messages.success(request, _("%(find_number)s is out of its box.") % {"find_number": find.number})
     return redirect("finds:box_list")

@@ -7,6 +7,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from finds import actions
@@ -89,7 +90,7 @@ def case_decide(request: MemberRequest, pk: int) -> HttpResponse:
     case = _reviewed(request, pk)
     form = DecisionForm(request.POST, auto_id="decide-%s")
 
-    def act(_: dict[str, Any]) -> None:
+    def act(_rest: dict[str, Any]) -> None:
         actions.decide_case(pk, by=request.user, at=now(), **form.kept)
 
     return _done(request, case, "decideform", form, act)
@@ -111,7 +112,10 @@ def case_second(request: MemberRequest, pk: int) -> HttpResponse:
     def act(said: dict[str, Any]) -> None:
         row = actions.answer_no_duty(pk, by=request.user, at=now(), **said)
         if row.says == CaseVote.Says.LAPSED:
-            messages.warning(request, f"The first signature lapsed; nothing was signed. {row.words}")
+            messages.warning(
+                request,
+                _("The first signature lapsed; nothing was signed. %(row_words)s") % {"row_words": row.words},
+            )
 
     return _done(request, case, "secondform", form, act)
 

@@ -10,6 +10,7 @@ from django.http import HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from finds import actions
@@ -66,7 +67,9 @@ def hand_over_new(request: MemberRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         if strange := sorted(set(numbers) - {find.number for find in finds}):
             form.add_error(
-                "numbers", f"There is no find {', '.join(strange)} that you may see; look at the bag."
+                "numbers",
+                _("There is no find %(strange)s that you may see; look at the bag.")
+                % {"strange": ", ".join(strange)},
             )
         else:
             try:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from django.http import StreamingHttpResponse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from finds.export import export_lines
@@ -16,7 +17,7 @@ def csv_answer(lines: Iterable[str], filename: str) -> StreamingHttpResponse:
     response = StreamingHttpResponse(
         (line.encode() for line in lines), content_type="text/csv; charset=utf-8; header=present"
     )
-    response["Content-Disposition"] = f'attachment; filename="{filename}"'
+    response["Content-Disposition"] = _('attachment; filename="%(filename)s"') % {"filename": filename}
     response["Cache-Control"] = "private, no-store"
     response["X-Content-Type-Options"] = "nosniff"
     return response

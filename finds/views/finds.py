@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from finds import actions
@@ -152,7 +153,7 @@ def facts(request: MemberRequest, pk: int) -> HttpResponse:
         except actions.DrillStandsError as error:
             form.ask_why(error)
         else:
-            messages.success(request, "Your answers are kept and the find was screened again.")
+            messages.success(request, _("Your answers are kept and the find was screened again."))
             return redirect("finds:detail", pk=pk)
     return render(request, "finds/facts.html", {"form": form, "find": find, "screening": screening})
 
@@ -165,7 +166,11 @@ def withdraw(request: MemberRequest, pk: int) -> HttpResponse:
     form = WithdrawForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         actions.withdraw_find(pk, by=request.user, at=now(), why=form.cleaned_data["why"])
-        messages.success(request, f"{find.number} is withdrawn. The number stays used, with your reason.")
+        messages.success(
+            request,
+            _("%(find_number)s is withdrawn. The number stays used, with your reason.")
+            % {"find_number": find.number},
+        )
         return redirect("finds:list")
     return render(request, "finds/withdraw.html", {"form": form, "find": find})
 

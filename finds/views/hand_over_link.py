@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from finds import actions
@@ -73,7 +74,7 @@ def receive_sign(request: HttpRequest, link: HandOverLink, code: str) -> HttpRes
         form.add_error(None, str(error))
         return _page(request, link, code, form=form)
     else:
-        messages.success(request, "Thank you. Your signature is kept with the date and the text below.")
+        messages.success(request, _("Thank you. Your signature is kept with the date and the text below."))
     return redirect("finds:receive", code=code)
 
 
@@ -91,6 +92,6 @@ def receive_refuse(request: HttpRequest, link: HandOverLink, code: str) -> HttpR
         messages.error(request, str(error))
     else:
         messages.success(
-            request, "Thank you. The objects stay where they are, and the club reads your words."
+            request, _("Thank you. The objects stay where they are, and the club reads your words.")
         )
     return redirect("finds:receive", code=code)

@@ -8,6 +8,8 @@ from django.contrib import messages
 from django.http import HttpResponse, StreamingHttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from finds import actions
@@ -121,7 +123,11 @@ def import_save(request: MemberRequest, pk: int) -> HttpResponse:
     form = SealForm(request.POST)
     if form.is_valid():
         finds = actions.save_find_import(pk, by=request.user, at=now(), seal=form.cleaned_data["seal"])
-        messages.success(request, f"{len(finds)} find{' is' if len(finds) == 1 else 's are'} recorded.")
+        messages.success(
+            request,
+            _n("%(finds)s find is recorded.", "%(finds)s finds are recorded.", len(finds))
+            % {"finds": len(finds)},
+        )
         if stop := first_stop(finds, request.user):
             return redirect("finds:incident", pk=stop.pk)
     return redirect("finds:import_look", pk=pk)
@@ -132,5 +138,9 @@ def import_save(request: MemberRequest, pk: int) -> HttpResponse:
 def import_discard(request: MemberRequest, pk: int) -> HttpResponse:
     draft = _draft(request, pk)
     actions.discard_find_import(pk, by=request.user, at=now())
-    messages.success(request, f"“{draft.filename}” is thrown away; what was saved from it stays.")
+    messages.success(
+        request,
+        _("“%(draft_filename)s” is thrown away; what was saved from it stays.")
+        % {"draft_filename": draft.filename},
+    )
     return redirect("finds:list")

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from finds.actions import free_place
@@ -37,7 +38,7 @@ def _page(request: MemberRequest, row: Incident, **forms: BaseForm) -> HttpRespo
 @require_POST
 def done(request: MemberRequest, pk: int) -> HttpResponse:
     actions.do_drill(_seen(request, pk).pk, by=request.user, at=now())
-    messages.success(request, "Kept: you did what the drill says. Stay until those you called are there.")
+    messages.success(request, _("Kept: you did what the drill says. Stay until those you called are there."))
     return redirect("finds:incident", pk=pk)
 
 

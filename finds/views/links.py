@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from finds import actions
@@ -22,7 +23,7 @@ def link_add(request: MemberRequest, pk: int) -> HttpResponse:
         except actions.LinkError as error:
             messages.error(request, str(error))
     else:
-        messages.error(request, "Give the number of the other find and say how the two belong together.")
+        messages.error(request, _("Give the number of the other find and say how the two belong together."))
     return redirect("finds:detail", pk=find.pk)
 
 

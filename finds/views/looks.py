@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from finds.forms.looks import AnswerForm
@@ -33,5 +34,5 @@ def answer(request: MemberRequest, pk: int) -> HttpResponse:
     except ReadingError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, "What it was is kept.")
+        messages.success(request, _("What it was is kept."))
     return redirect("finds:look_list")

@@ -4,6 +4,7 @@ from urllib.parse import urlencode
 
 from django.http import Http404, HttpResponse, JsonResponse
 from django.shortcuts import render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from finds.forms import FindFilterForm, FrameForm
@@ -37,7 +38,7 @@ def map_data(request: MemberRequest) -> HttpResponse:
 def map_picture(request: MemberRequest) -> HttpResponse:
     """The map as SVG."""
     asked = FindFilterForm(request.GET, user=request.user).asked
-    drawn = FindsMap.of(request.user, asked).picture("Map of the finds in the list")
+    drawn = FindsMap.of(request.user, asked).picture(_("Map of the finds in the list"))
     if drawn is None:
         raise Http404("None of these finds has a place that you may see on a map.")
     return HttpResponse(drawn, content_type="image/svg+xml; charset=utf-8")

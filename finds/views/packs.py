@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from finds import actions
@@ -68,9 +69,11 @@ def pack_change(request: MemberRequest) -> HttpResponse:
 def _keep(request: MemberRequest) -> HttpResponse:
     run = actions.start_rescreening(by=request.user, at=now())
     if run is None:
-        messages.info(request, "Every find was judged by the packs in force; there was nothing left to do.")
+        messages.info(
+            request, _("Every find was judged by the packs in force; there was nothing left to do.")
+        )
         return redirect("finds:pack_list")
-    for _ in range(AT_ONCE // actions.BATCH):
+    for _rest in range(AT_ONCE // actions.BATCH):
         if not actions.rescreen_batch(run.pk, by=request.user, at=now()):
             break
     return redirect("finds:pack_run", pk=run.pk)

@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from finds import actions
@@ -50,7 +51,7 @@ def pair_decide(request: MemberRequest, pk: int, how: str) -> HttpResponse:
     except (actions.PairError, actions.GroupError) as error:
         messages.error(request, str(error))
         return redirect("finds:pair_detail", pk=pk)
-    messages.success(request, f"{pair}: kept with your reasons.")
+    messages.success(request, _("%(pair)s: kept with your reasons.") % {"pair": pair})
     return redirect("finds:pair_list")
 
 
@@ -65,7 +66,7 @@ def pair_answer(request: MemberRequest, pk: int) -> HttpResponse:
         except actions.PairError as error:
             messages.error(request, str(error))
         else:
-            messages.success(request, "The committee has your answer.")
+            messages.success(request, _("The committee has your answer."))
         return redirect("finds:list")
     return render(
         request, "finds/pair_answer.html", own_and_other(pair, request.user) | {"form": form, "pair": pair}
@@ -83,7 +84,7 @@ def together(request: MemberRequest, pk: int) -> HttpResponse:
         except actions.PairError as error:
             form.add_error("number", str(error))
         else:
-            messages.success(request, "The committee will look at it, with your words.")
+            messages.success(request, _("The committee will look at it, with your words."))
             return redirect("finds:detail", pk=pk)
     return render(
         request, "finds/together.html", {"find": find, "form": form, "said": said_of(find, request.user)}

@@ -6,6 +6,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from finds import actions
@@ -32,7 +33,7 @@ def _find(request: MemberRequest, pk: int) -> Find:
 def worth(request: MemberRequest, pk: int) -> HttpResponse:
     find = _find(request, pk)
     if not may_see_worth(find, request.user):
-        raise PermissionDenied("What a find is worth is shown to its finder and to those who settle.")
+        raise PermissionDenied(_("What a find is worth is shown to its finder and to those who settle."))
     return _page(request, find)
 
 

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from hunts.actions.ground import keep_blank_ground
 from hunts.actions.locks import locked_hunt
@@ -80,7 +81,10 @@ def call_off_hunt(hunt_id: int, *, by: User, at: datetime, why: str) -> Hunt:
     hunt = locked_hunt(hunt_id)
     check_move(HUNT_MOVES, HuntState(hunt.state), HuntState.CALLED_OFF)
     if not why.strip():
-        raise HuntError(f"Say why {hunt.code} is called off; everybody who was coming is told.")
+        raise HuntError(
+            _("Say why %(hunt_code)s is called off; everybody who was coming is told.")
+            % {"hunt_code": hunt.code}
+        )
     hunt.state, hunt.called_off_why = HuntState.CALLED_OFF, why.strip()
     hunt.save(update_fields=["state", "called_off_why"])
     coming = hunt.sign_ups.exclude(state=SignUpState.WITHDRAWN).select_related("user")

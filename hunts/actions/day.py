@@ -5,7 +5,9 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
 
 from hunts.actions.guest_places import check_no_junior_left
 from hunts.actions.locks import locked_hunt
@@ -35,8 +37,15 @@ def start_hunt(hunt_id: int, *, by: User, at: datetime) -> Hunt:
     today = localdate(at)
     if today != hunt.on:
         raise WrongDayError(
-            f"{hunt.code} is on {hunt.on:%-d %b %Y} and today is {today:%-d %b %Y}. Start it on its day, "
-            "or call it off and plan another."
+            _(
+                "%(hunt_code)s is on %(hunt_on)s and today is %(today)s. Start it on its day, or call it "
+                "off and plan another."
+            )
+            % {
+                "hunt_code": hunt.code,
+                "hunt_on": date_format(hunt.on, "j M Y"),
+                "today": date_format(today, "j M Y"),
+            }
         )
     said = gate_now(hunt, at=at)
     if said.answer is Answer.SHUT:
@@ -53,7 +62,10 @@ def hear_briefing(hunt_id: int, sign_up_ids: Collection[int], *, by: User, at: d
     require(by, Right.RUN_HUNT)
     hunt = locked_hunt(hunt_id)
     if hunt.state not in {HuntState.OPEN, HuntState.RUNNING}:
-        raise RollCallError(f"{hunt.code} is {hunt.state}; the briefing is read before or during the hunt.")
+        raise RollCallError(
+            _("%(hunt_code)s is %(hunt_state)s; the briefing is read before or during the hunt.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+        )
     rows = SignUp.objects.standing().filter(hunt=hunt, pk__in=sign_up_ids, briefed_at__isnull=True)
     names = sorted(rows.values_list("user__name", flat=True))
     if names:
@@ -74,10 +86,14 @@ def sign_in(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
     require(by, Right.RUN_HUNT)
     sign_up, hunt = _for_roll_call(sign_up_id)
     if hunt.state != HuntState.RUNNING:
-        raise RollCallError(f"{hunt.code} is {hunt.state}; start it before you sign people in.")
+        raise RollCallError(
+            _("%(hunt_code)s is %(hunt_state)s; start it before you sign people in.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+        )
     if sign_up.state != SignUpState.IN:
         raise RollCallError(
-            f"{sign_up.user.name} is {_standing(sign_up)}, so there is no place to sign in to."
+            _("%(user_name)s is %(standing)s, so there is no place to sign in to.")
+            % {"user_name": sign_up.user.name, "standing": _standing(sign_up)}
         )
     if reasons := barred(sign_up.user, hunt.on):
         raise NotEligibleError(reasons)
@@ -116,7 +132,7 @@ def sign_myself_out(
     require(by, Right.LOG_HOLES)
     mine = SignUp.objects.filter(hunt=hunt_id, user=by).values_list("pk", flat=True).first()
     if mine is None:
-        raise RollCallError("You hold no place on this hunt; tell its leader that you are off the field.")
+        raise RollCallError(_("You hold no place on this hunt; tell its leader that you are off the field."))
     sign_up, hunt = _for_roll_call(mine)
     dug = Hole.objects.unfilled().filter(hunt=hunt, digger=by).order_by("number")
     unfilled = list(dug.values_list("number", flat=True))
@@ -132,15 +148,29 @@ def _out(
     row = Attendance.objects.filter(sign_up=sign_up).first()
     if row is None:
         raise RollCallError(
-            f"{sign_up.user.name} has not signed in to {hunt.code}, so cannot sign out at {localtime(left_at):%H:%M}. "
-            "Sign them in first."
+            _(
+                "%(user_name)s has not signed in to %(hunt_code)s, so cannot sign out at %(left_at)s. "
+                "Sign them in first."
+            )
+            % {
+                "user_name": sign_up.user.name,
+                "hunt_code": hunt.code,
+                "left_at": date_format(localtime(left_at), "H:i"),
+            }
         )
     if not row.is_out:
         return row
     if left_at < row.signed_in_at:
         raise RollCallError(
-            f"{sign_up.user.name} signed in at {localtime(row.signed_in_at):%H:%M}; "
-            f"{localtime(left_at):%H:%M} is before that. Give a later time."
+            _(
+                "%(user_name)s signed in at %(row_signed_in_at)s; %(left_at)s is before that. Give a "
+                "later time."
+            )
+            % {
+                "user_name": sign_up.user.name,
+                "row_signed_in_at": date_format(localtime(row.signed_in_at), "H:i"),
+                "left_at": date_format(localtime(left_at), "H:i"),
+            }
         )
     check_no_junior_left(sign_up)
     row.signed_out_at, row.signed_out_by = left_at, by
@@ -159,4 +189,4 @@ def _for_roll_call(sign_up_id: int) -> tuple[SignUp, Hunt]:
 
 
 def _standing(sign_up: SignUp) -> str:
-    return "on the waiting list" if sign_up.state == SignUpState.WAITING else "withdrawn"
+    return _("on the waiting list") if sign_up.state == SignUpState.WAITING else "withdrawn"

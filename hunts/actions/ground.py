@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from hunts.actions.locks import locked_hunt
 from hunts.errors import HuntError
@@ -24,7 +25,10 @@ def set_ground_plan(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> H
     require(by, Right.PLAN_HUNT)
     hunt = locked_hunt(hunt_id)
     if HuntState(hunt.state) in {HuntState.CLOSED, HuntState.CALLED_OFF}:
-        raise HuntError(f"{hunt.code} is {hunt.state}; its plan stays as it was.")
+        raise HuntError(
+            _("%(hunt_code)s is %(hunt_state)s; its plan stays as it was.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+        )
     plan = HuntPlan.objects.filter(hunt=hunt).first() or HuntPlan(hunt=hunt)
     changed = sorted(name for name, value in fields.items() if getattr(plan, name) != value)
     if plan.pk and not changed:

@@ -2,6 +2,8 @@
 
 from datetime import datetime
 
+from django.utils.translation import gettext as _
+
 from hunts.errors import RollCallError, SignUpError
 from hunts.models import Guest, Hunt, SignUp
 from people import audit
@@ -23,8 +25,11 @@ def let_guests_go(row: SignUp, *, by: User, at: datetime) -> None:
     names = sorted(juniors.values_list("name", flat=True))
     if names:
         raise SignUpError(
-            f"{row.user.name} answers for {', '.join(names)}. Let somebody else who is signed up answer first, "
-            "or take the junior off the list."
+            _(
+                "%(user_name)s answers for %(names)s. Let somebody else who is signed up answer first, "
+                "or take the junior off the list."
+            )
+            % {"user_name": row.user.name, "names": ", ".join(names)}
         )
     for guest in Guest.objects.standing().filter(host=row):
         guest.withdrawn_at = at
@@ -37,5 +42,6 @@ def check_no_junior_left(row: SignUp) -> None:
     names = sorted(Guest.objects.out().filter(responsible=row).values_list("name", flat=True))
     if names:
         raise RollCallError(
-            f"{row.user.name} answers for {', '.join(names)}, who is still out. Sign the junior out first."
+            _("%(user_name)s answers for %(names)s, who is still out. Sign the junior out first.")
+            % {"user_name": row.user.name, "names": ", ".join(names)}
         )

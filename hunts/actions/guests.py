@@ -6,7 +6,9 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
 
 from hunts.actions.guest_places import places_taken
 from hunts.actions.locks import locked_hunt
@@ -43,7 +45,7 @@ def bring_guest(
     there = Guest.objects.filter(client_id=client_id).select_related("host").first()
     if there is not None:
         if there.host.user_id != by.pk and not by.holds(Right.RUN_HUNT):
-            raise PermissionDenied("This record was made by somebody else.")
+            raise PermissionDenied(_("This record was made by somebody else."))
         return there
     _check_host(hunt, host, at, at_the_gate=by.holds(Right.RUN_HUNT))
     guest = Guest(client_id=client_id, hunt=hunt, host=host, added_at=at, **fields)
@@ -53,7 +55,11 @@ def bring_guest(
         raise NotEligibleError(bars)
     if places_taken(hunt) >= hunt.capacity:
         raise GuestError(
-            f"All {hunt.capacity} places of {hunt.code} are taken. A guest does not wait; try again when one is free."
+            _(
+                "All %(hunt_capacity)s places of %(hunt_code)s are taken. A guest does not wait; try "
+                "again when one is free."
+            )
+            % {"hunt_capacity": hunt.capacity, "hunt_code": hunt.code}
         )
     guest.save(force_insert=True)
     # The trail outlives an erasure, so no name of somebody without an account stands in it.
@@ -65,10 +71,17 @@ def _check_host(hunt: Hunt, host: SignUp, at: datetime, *, at_the_gate: bool) ->
     allowed = {HuntState.OPEN, HuntState.RUNNING} if at_the_gate else {HuntState.OPEN}
     if hunt.state not in allowed or localdate(at) > hunt.on:
         raise GuestError(
-            f"{hunt.code} is {hunt.state}; guests are put on the list while sign-up is open. Ask {hunt.leader.name}."
+            _(
+                "%(hunt_code)s is %(hunt_state)s; guests are put on the list while sign-up is open. Ask "
+                "%(leader_name)s."
+            )
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state, "leader_name": hunt.leader.name}
         )
     if host.hunt_id != hunt.pk or host.state != SignUpState.IN:
-        raise GuestError(f"{host.user.name} holds no place on {hunt.code}; the host signs up first.")
+        raise GuestError(
+            _("%(user_name)s holds no place on %(hunt_code)s; the host signs up first.")
+            % {"user_name": host.user.name, "hunt_code": hunt.code}
+        )
 
 
 def _check_junior(guest: Guest, hunt: Hunt) -> None:
@@ -76,7 +89,10 @@ def _check_junior(guest: Guest, hunt: Hunt) -> None:
         return
     adult = guest.responsible
     if adult is None or adult.hunt_id != hunt.pk or adult.state != SignUpState.IN:
-        raise GuestError(f"Say which adult with a place on {hunt.code} answers for {guest.name} all day.")
+        raise GuestError(
+            _("Say which adult with a place on %(hunt_code)s answers for %(guest_name)s all day.")
+            % {"hunt_code": hunt.code, "guest_name": guest.name}
+        )
 
 
 @transaction.atomic
@@ -91,7 +107,10 @@ def withdraw_guest(guest_id: int, *, by: User, at: datetime) -> Guest:
     if guest.withdrawn_at is not None:
         return guest
     if guest.signed_in_at is not None:
-        raise GuestError(f"{guest.name} is on the roll call of {hunt.code}; sign them out instead.")
+        raise GuestError(
+            _("%(guest_name)s is on the roll call of %(hunt_code)s; sign them out instead.")
+            % {"guest_name": guest.name, "hunt_code": hunt.code}
+        )
     guest.withdrawn_at = at
     guest.save(update_fields=["withdrawn_at"])
     audit.record("guest.withdraw", guest, by=by, at=at, hunt=hunt.code)
@@ -108,14 +127,22 @@ def sign_in_guest(guest_id: int, *, by: User, at: datetime) -> Guest:
     require(by, Right.RUN_HUNT)
     guest, hunt = _locked(guest_id)
     if hunt.state != HuntState.RUNNING or guest.withdrawn_at is not None:
-        state = "off the list" if guest.withdrawn_at else f"on a hunt that is {hunt.state}"
-        raise RollCallError(f"{guest.name} is {state}, so cannot be signed in.")
+        state = (
+            _("off the list")
+            if guest.withdrawn_at
+            else _("on a hunt that is %(hunt_state)s") % {"hunt_state": hunt.state}
+        )
+        raise RollCallError(
+            _("%(guest_name)s is %(state)s, so cannot be signed in.")
+            % {"guest_name": guest.name, "state": state}
+        )
     if guest.is_out:
         return guest
     adult = guest.responsible
     if adult is not None and not Attendance.objects.out().filter(sign_up=adult).exists():
         raise RollCallError(
-            f"{guest.name} is a junior: sign {adult.user.name} in first, who answers for them."
+            _("%(guest_name)s is a junior: sign %(user_name)s in first, who answers for them.")
+            % {"guest_name": guest.name, "user_name": adult.user.name}
         )
     guest.signed_in_at = guest.signed_in_at or at
     guest.signed_in_by = guest.signed_in_by or by
@@ -131,12 +158,19 @@ def sign_out_guest(guest_id: int, *, by: User, at: datetime) -> Guest:
     require(by, Right.RUN_HUNT)
     guest, hunt = _locked(guest_id)
     if guest.signed_in_at is None:
-        raise RollCallError(f"{guest.name} has not signed in to {hunt.code}; sign them in first.")
+        raise RollCallError(
+            _("%(guest_name)s has not signed in to %(hunt_code)s; sign them in first.")
+            % {"guest_name": guest.name, "hunt_code": hunt.code}
+        )
     if guest.signed_out_at is not None:
         return guest
     if at < guest.signed_in_at:
         raise RollCallError(
-            f"{guest.name} signed in at {localtime(guest.signed_in_at):%H:%M}; give a later time."
+            _("%(guest_name)s signed in at %(guest_signed_in_at)s; give a later time.")
+            % {
+                "guest_name": guest.name,
+                "guest_signed_in_at": date_format(localtime(guest.signed_in_at), "H:i"),
+            }
         )
     guest.signed_out_at, guest.signed_out_by = at, by
     guest.save(update_fields=["signed_out_at", "signed_out_by"])

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from hunts.actions.locks import locked_hole
 from hunts.actions.photos import PreparedHolePhoto, attach
@@ -38,8 +39,11 @@ def fill_hole(
         require(by, Right.CHECK_HOLES)
     if hole.outcome == Outcome.STOPPED and not by.holds(Right.CHECK_HOLES):
         raise HoleError(
-            f"Digging stopped at hole {hole.number}; leave it as it is until those who were called have seen it. "
-            "The leader records when it is filled."
+            _(
+                "Digging stopped at hole %(hole_number)s; leave it as it is until those who were called "
+                "have seen it. The leader records when it is filled."
+            )
+            % {"hole_number": hole.number}
         )
     attach(hole, photos, by=by, at=at)
     if hole.state == HoleState.DUG:
@@ -60,7 +64,10 @@ def check_hole(hole_id: int, *, by: User, at: datetime) -> Hole:
     if hole.state == HoleState.CHECKED:
         return hole
     if hole.digger_id == by.pk:
-        raise HoleError(f"You dug hole {hole.number} yourself; somebody else has to check it.")
+        raise HoleError(
+            _("You dug hole %(hole_number)s yourself; somebody else has to check it.")
+            % {"hole_number": hole.number}
+        )
     check_move(HOLE_MOVES, HoleState(hole.state), HoleState.CHECKED)
     hole.state, hole.checked_at, hole.checked_by = HoleState.CHECKED, at, by
     hole.save(update_fields=["state", "checked_at", "checked_by"])
@@ -78,7 +85,10 @@ def reopen_hole(hole_id: int, *, by: User, at: datetime, why: str) -> Hole:
     hole = locked_hole(hole_id)
     check_move(HOLE_MOVES, HoleState(hole.state), HoleState.DUG)
     if not why.strip():
-        raise HoleError(f"Say what is wrong with hole {hole.number}, so that the digger can mend it.")
+        raise HoleError(
+            _("Say what is wrong with hole %(hole_number)s, so that the digger can mend it.")
+            % {"hole_number": hole.number}
+        )
     hole.state, hole.reopened_why = HoleState.DUG, why.strip()
     hole.filled_at = hole.filled_by = hole.checked_at = hole.checked_by = None
     hole.save(update_fields=["state", "reopened_why", "filled_at", "filled_by", "checked_at", "checked_by"])
@@ -109,6 +119,6 @@ def _set_lock(hole: Hole, locked: bool, *, by: User | None, at: datetime) -> Non
 def see_hole(hole: Hole, *, by: User, at: datetime, where: str) -> None:
     """Record that somebody saw the full place of a locked hole."""
     if not by.roles:
-        raise PermissionDenied("Only members see holes.")
+        raise PermissionDenied(_("Only members see holes."))
     audit.record("hole.see", hole, by=by, at=at, where=where)
     watch_reading(by=by, at=at)

@@ -9,6 +9,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.db.models import Max
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from hunts.actions.incidents import add_incident
 from hunts.actions.locks import locked_hole, locked_hunt
@@ -74,20 +75,27 @@ def log_hole(
 
 def _own(hole: Hole, by: User) -> Hole:
     if by.pk not in {hole.digger_id, hole.hunt.leader_id}:
-        raise PermissionDenied("This record was made by somebody else.")
+        raise PermissionDenied(_("This record was made by somebody else."))
     return hole
 
 
 def _check_may_log(hunt: Hunt, by: User, digger: User, let_in_by: User | None) -> None:
     if hunt.state != HuntState.RUNNING and not _is_let_in(hunt, let_in_by):
         raise HoleError(
-            f"{hunt.code} is {hunt.state}; holes are logged while it runs. Ask the leader, {hunt.leader.name}."
+            _(
+                "%(hunt_code)s is %(hunt_state)s; holes are logged while it runs. Ask the leader, "
+                "%(leader_name)s."
+            )
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state, "leader_name": hunt.leader.name}
         )
     if by.pk not in {digger.pk, hunt.leader_id}:
-        raise PermissionDenied("You may log your own holes, and those of hunts you lead.")
+        raise PermissionDenied(_("You may log your own holes, and those of hunts you lead."))
     holds_place = SignUp.objects.standing().filter(hunt=hunt, user=digger).exists()
     if digger.pk != hunt.leader_id and not holds_place:
-        raise PermissionDenied(f"{digger.name} holds no place on {hunt.code}; sign up first, then log holes.")
+        raise PermissionDenied(
+            _("%(digger_name)s holds no place on %(hunt_code)s; sign up first, then log holes.")
+            % {"digger_name": digger.name, "hunt_code": hunt.code}
+        )
 
 
 def _is_let_in(hunt: Hunt, let_in_by: User | None) -> bool:
@@ -150,7 +158,10 @@ def change_hole(
     if by.pk not in {hole.digger_id, hole.hunt.leader_id}:
         require(by, Right.SEE_ALL_HOLES)
     if hole.hunt.state != HuntState.RUNNING and not _is_let_in(hole.hunt, let_in_by):
-        raise HoleError(f"{hole.hunt.code} is {hole.hunt.state}; hole {hole.number} stays as it was logged.")
+        raise HoleError(
+            _("%(hunt_code)s is %(hunt_state)s; hole %(hole_number)s stays as it was logged.")
+            % {"hunt_code": hole.hunt.code, "hunt_state": hole.hunt.state, "hole_number": hole.number}
+        )
     _check_date(hole.hunt, fields.get("dug_at", hole.dug_at), at=at)
     changed = [name for name, value in fields.items() if getattr(hole, name) != value]
     for name in changed:

@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from hunts.errors import HuntError
 from hunts.models import Incident, IncidentEvent
@@ -28,7 +29,7 @@ def _locked(incident_id: int) -> Incident:
 def _led(incident_id: int, by: User) -> Incident:
     incident = _locked(incident_id)
     if not leads(incident, by):
-        raise PermissionDenied("Only the hunt's leader and the committee say how an incident goes on.")
+        raise PermissionDenied(_("Only the hunt's leader and the committee say how an incident goes on."))
     return incident
 
 
@@ -64,7 +65,7 @@ def lift_stop(incident_id: int, *, by: User, at: datetime, why: str) -> Incident
     incident = _led(incident_id, by)
     if incident.stop_lifted_at is None:
         if not why.strip():
-            raise HuntError("Say why the hunt may go on: who said so, and what is kept clear.")
+            raise HuntError(_("Say why the hunt may go on: who said so, and what is kept clear."))
         incident.stop_lifted_at = at
         incident.save(update_fields=["stop_lifted_at"])
         note(incident, Verb.LIFTED, by=by, at=at, words=why.strip())
@@ -80,7 +81,9 @@ def close_incident(incident_id: int, *, by: User, at: datetime, outcome: str) ->
     incident = _led(incident_id, by)
     if incident.closed_at is None:
         if not outcome.strip():
-            raise HuntError("Say how it ended: who came, what they decided, and whether the place is safe.")
+            raise HuntError(
+                _("Say how it ended: who came, what they decided, and whether the place is safe.")
+            )
         incident.closed_at, incident.closed_by, incident.outcome = at, by, outcome.strip()
         incident.save(update_fields=["closed_at", "closed_by", "outcome"])
         note(incident, Verb.CLOSED, by=by, at=at, words=incident.outcome)
@@ -97,11 +100,11 @@ def free_incident(incident_id: int, *, by: User, at: datetime, why: str) -> Inci
     incident = _locked(incident_id)
     if incident.closed_at is None:
         raise HuntError(
-            "The place stays locked while the incident is open; close it first, with its outcome."
+            _("The place stays locked while the incident is open; close it first, with its outcome.")
         )
     if incident.locked:
         if not why.strip():
-            raise HuntError("Say why the place may be shown again.")
+            raise HuntError(_("Say why the place may be shown again."))
         incident.locked = False
         incident.save(update_fields=["locked"])
         note(incident, Verb.FREED, by=by, at=at, words=why.strip())
@@ -129,6 +132,6 @@ def take_back(incident: Incident, *, by: User, at: datetime, why: str) -> None:
 def see_incident(incident: Incident, *, by: User, at: datetime, where: str) -> None:
     """Record that somebody saw the full place of a locked incident."""
     if not by.roles:
-        raise PermissionDenied("Only members see incidents.")
+        raise PermissionDenied(_("Only members see incidents."))
     audit.record("incident.see", incident, by=by, at=at, where=where)
     watch_reading(by=by, at=at)

@@ -6,6 +6,8 @@ from uuid import UUID, uuid4
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from hunts.actions.locks import locked_hole
 from hunts.errors import HuntError
@@ -28,10 +30,14 @@ def add_incident(hunt: Hunt, *, by: User, at: datetime, client_id: UUID, **field
     if there is not None:
         return _own(there, by)
     if not may_record(hunt, by):
-        raise PermissionDenied(f"You were not on {hunt.code}; tell its leader, {hunt.leader.name}.")
+        raise PermissionDenied(
+            _("You were not on %(hunt_code)s; tell its leader, %(leader_name)s.")
+            % {"hunt_code": hunt.code, "leader_name": hunt.leader.name}
+        )
     if fields["happened_at"] > at:
         raise HuntError(
-            f"{fields['happened_at']:%-d %b %Y, %H:%M} has not come yet; give the time when it happened."
+            _("%(fields)s has not come yet; give the time when it happened.")
+            % {"fields": date_format(fields["happened_at"], "j M Y, H:i")}
         )
     hole: Hole | None = fields.get("hole")
     fields.setdefault("site", hole.site if hole else hunt.sites.order_by("code").first())
@@ -86,7 +92,7 @@ def _open(hunt: Hunt, *, by: User, at: datetime, **fields: Any) -> Incident:
 
 def _own(incident: Incident, by: User) -> Incident:
     if incident.recorded_by_id != by.pk:
-        raise PermissionDenied("This record was made by somebody else.")
+        raise PermissionDenied(_("This record was made by somebody else."))
     return incident
 
 

@@ -7,7 +7,9 @@ from uuid import UUID, uuid4
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
 
 from hunts.actions.incidents import may_record
 from hunts.care import OCCASIONS
@@ -24,7 +26,7 @@ def _own_kit(kit_id: int, by: User) -> Kit:
     require(by, Right.LOG_HOLES)
     kit: Kit = Kit.objects.select_for_update().get(pk=kit_id)
     if kit.user_id != by.pk:
-        raise PermissionDenied("This kit belongs to somebody else.")
+        raise PermissionDenied(_("This kit belongs to somebody else."))
     return kit
 
 
@@ -32,7 +34,7 @@ def _kept(made: Any, by: User) -> Any:
     """A row that came twice is returned only to whoever made it."""
     row, is_new = made
     if row.user_id != by.pk:
-        raise PermissionDenied("This record was made by somebody else.")
+        raise PermissionDenied(_("This record was made by somebody else."))
     return row, is_new
 
 
@@ -71,13 +73,22 @@ def retire_kit(kit_id: int, *, by: User, at: datetime) -> Kit:
 
 def _check_on_hunt(hunt: Hunt, when: datetime, *, by: User, at: datetime) -> None:
     if not may_record(hunt, by):
-        raise PermissionDenied(f"You hold no place on {hunt.code}; sign up first.")
+        raise PermissionDenied(
+            _("You hold no place on %(hunt_code)s; sign up first.") % {"hunt_code": hunt.code}
+        )
     if when > at:
-        raise KitError(f"{localtime(when):%-d %b %Y, %H:%M} has not come yet; give the time it was so.")
+        raise KitError(
+            _("%(when)s has not come yet; give the time it was so.")
+            % {"when": date_format(localtime(when), "j M Y, H:i")}
+        )
     if localdate(when) != hunt.on:
         raise KitError(
-            f"{localtime(when):%-d %b %Y} is not the day of {hunt.code} ({hunt.on:%-d %b %Y}); "
-            "give a time on that day."
+            _("%(when)s is not the day of %(hunt_code)s (%(hunt_on)s); give a time on that day.")
+            % {
+                "when": date_format(localtime(when), "j M Y"),
+                "hunt_code": hunt.code,
+                "hunt_on": date_format(hunt.on, "j M Y"),
+            }
         )
 
 
@@ -103,7 +114,7 @@ def change_set_up(set_up_id: int, *, by: User, at: datetime, kit: Kit, **fields:
         SetUp.objects.select_for_update(of=("self",)).select_related("hunt__leader").get(pk=set_up_id)
     )
     if row.user_id != by.pk:
-        raise PermissionDenied("This set-up belongs to somebody else.")
+        raise PermissionDenied(_("This set-up belongs to somebody else."))
     _check_on_hunt(row.hunt, fields["set_at"], by=by, at=at)
     row.kit = own
     for name, value in fields.items():
@@ -132,7 +143,9 @@ def log_bench(kit_id: int, *, by: User, at: datetime, client_id: UUID, **fields:
     """Keep one pass of the bench test; raises KitError where readings are given for what was not heard."""
     kit = _own_kit(kit_id, by)
     if not fields["heard"] and any(fields.get(name) is not None for name in ("first", "second", "third")):
-        raise KitError("It was not heard, yet there are readings; tick heard, or leave the readings empty.")
+        raise KitError(
+            _("It was not heard, yet there are readings; tick heard, or leave the readings empty.")
+        )
     made = create_once(BenchTest, client_id=client_id, user=by, kit=kit, tested_at=at, **fields)
     row, is_new = _kept(made, by)
     if is_new:
@@ -152,13 +165,14 @@ def tick_care(
     known = {task.code for task in OCCASIONS[occasion]}
     if done_on > localdate(at) or done_on < since:
         raise KitError(
-            f"{done_on:%-d %b %Y} is outside {since:%-d %b %Y} to today; give the day on which it was done."
+            _("%(done_on)s is outside %(since)s to today; give the day on which it was done.")
+            % {"done_on": date_format(done_on, "j M Y"), "since": date_format(since, "j M Y")}
         )
     fresh = set(tasks) - set(
         CareTick.objects.filter(kit=kit, occasion=occasion, since=since).values_list("task", flat=True)
     )
     if unknown := fresh - known:
-        raise KitError(f"“{min(unknown)}” is not on the list; tick what the list shows.")
+        raise KitError(_("“%(min)s” is not on the list; tick what the list shows.") % {"min": min(unknown)})
     for task in sorted(fresh):
         CareTick.objects.create(
             client_id=uuid4(), user=by, kit=kit, occasion=occasion, since=since, task=task, done_on=done_on

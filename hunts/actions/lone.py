@@ -6,7 +6,9 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
 
 from hunts.eligible import barred
 from hunts.errors import LoneHuntError, NotEligibleError
@@ -33,13 +35,14 @@ def go_out_alone(*, by: User, at: datetime, client_id: UUID, **fields: Any) -> L
     there = LoneHunt.objects.filter(client_id=client_id).first()
     if there is not None:
         if there.user_id != by.pk:
-            raise PermissionDenied("This record was made by somebody else.")
+            raise PermissionDenied(_("This record was made by somebody else."))
         return there
     _check_times(fields["out_at"], fields["due_back"], at)
     away = LoneHunt.objects.away().filter(user=by).first()
     if away is not None:
         raise LoneHuntError(
-            f"You are still down as out since {localtime(away.out_at):%-d %b %Y, %H:%M}; say that you are back first."
+            _("You are still down as out since %(away_out_at)s; say that you are back first.")
+            % {"away_out_at": date_format(localtime(away.out_at), "j M Y, H:i")}
         )
     if reasons := barred(by, localdate(fields["out_at"])):
         raise NotEligibleError(reasons)
@@ -54,14 +57,21 @@ def _check_times(out_at: datetime, due_back: datetime, at: datetime) -> None:
     due = localtime(due_back)
     if due_back <= out_at:
         raise LoneHuntError(
-            f"{due:%-d %b %Y, %H:%M} is not after {localtime(out_at):%H:%M} when you go out; give a later time."
+            _("%(due)s is not after %(out_at)s when you go out; give a later time.")
+            % {"due": date_format(due, "j M Y, H:i"), "out_at": date_format(localtime(out_at), "H:i")}
         )
     if due_back <= at:
-        raise LoneHuntError(f"{due:%-d %b %Y, %H:%M} has gone by; give the time by which you will be back.")
+        raise LoneHuntError(
+            _("%(due)s has gone by; give the time by which you will be back.")
+            % {"due": date_format(due, "j M Y, H:i")}
+        )
     if due_back - out_at > LONGEST:
         raise LoneHuntError(
-            f"Back at {due:%-d %b %Y, %H:%M} is more than 16 hours after going out; nobody would miss you in time. "
-            "Give an earlier time."
+            _(
+                "Back at %(due)s is more than 16 hours after going out; nobody would miss you in time. "
+                "Give an earlier time."
+            )
+            % {"due": date_format(due, "j M Y, H:i")}
         )
 
 
@@ -71,9 +81,14 @@ def _check_gate(lone: LoneHunt, at: datetime) -> None:
         return
     words = " ".join(reason.words for reason in decision.reasons if reason.effect == decision.answer)
     if decision.answer is Answer.SHUT:
-        raise LoneHuntError(f"The gate of {lone.site} is shut: {words}")
+        raise LoneHuntError(
+            _("The gate of %(lone_site)s is shut: %(words)s") % {"lone_site": lone.site, "words": words}
+        )
     if not lone.gate_asked.strip():
-        raise LoneHuntError(f"The gate of {lone.site} says to ask first: {words} Write down who said yes.")
+        raise LoneHuntError(
+            _("The gate of %(lone_site)s says to ask first: %(words)s Write down who said yes.")
+            % {"lone_site": lone.site, "words": words}
+        )
 
 
 @transaction.atomic
@@ -81,9 +96,12 @@ def change_due_back(lone_id: int, *, by: User, at: datetime, due_back: datetime)
     """Stay longer or come home sooner; alarms count from the new time. Raises LoneHuntError once back."""
     lone = _locked(lone_id)
     if lone.user_id != by.pk:
-        raise PermissionDenied("Only the person who is out changes the time.")
+        raise PermissionDenied(_("Only the person who is out changes the time."))
     if lone.back_at is not None:
-        raise LoneHuntError(f"You were back at {localtime(lone.back_at):%-d %b %Y, %H:%M}; nothing is due.")
+        raise LoneHuntError(
+            _("You were back at %(lone_back_at)s; nothing is due.")
+            % {"lone_back_at": date_format(localtime(lone.back_at), "j M Y, H:i")}
+        )
     _check_times(lone.out_at, due_back, at)
     lone.due_back = due_back
     lone.save(update_fields=["due_back"])

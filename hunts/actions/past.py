@@ -7,7 +7,9 @@ from uuid import UUID, uuid4
 
 from django.db import transaction
 from django.db.models import ProtectedError
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from hunts.actions.locks import locked_hunt
 from hunts.codes import next_code
@@ -46,7 +48,9 @@ def enter_past_outing(
     if (there := Hunt.objects.filter(client_id=client_id).first()) is not None:
         return there
     if on >= localdate(at):
-        raise HuntError(f"{on:%-d %b %Y} is not past; plan a hunt for it instead.")
+        raise HuntError(
+            _("%(on)s is not past; plan a hunt for it instead.") % {"on": date_format(on, "j M Y")}
+        )
     if permission is not None:
         _check_covers(permission, sites, on)
     there_then = {fields["leader"].pk: fields["leader"]} | {person.pk: person for person in people}
@@ -81,18 +85,25 @@ def _check_covers(permission: Permission, sites: Sequence[Site], on: date) -> No
     outside = [site.code for site in sites if site.pk not in own]
     if outside:
         raise HuntError(
-            f"{', '.join(outside)} is not part of {permission}; choose another permission, or none."
+            _("%(outside)s is not part of %(permission)s; choose another permission, or none.")
+            % {"outside": ", ".join(outside), "permission": permission}
         )
     if (permission.starts and on < permission.starts) or (permission.ends and on > permission.ends):
         raise HuntError(
-            f"{permission} was not in force on {on:%-d %b %Y}; choose another permission, or say how it was agreed."
+            _(
+                "%(permission)s was not in force on %(on)s; choose another permission, or say how it was "
+                "agreed."
+            )
+            % {"permission": permission, "on": date_format(on, "j M Y")}
         )
 
 
 def _boundary_then(site: Site, on: date) -> Boundary:
     drawn = list(site.boundaries.all())  # the newest first
     if not drawn:
-        raise HuntError(f"{site} has no boundary yet; draw it first, so that finds can be placed.")
+        raise HuntError(
+            _("%(site)s has no boundary yet; draw it first, so that finds can be placed.") % {"site": site}
+        )
     return next((each for each in drawn if localdate(each.drawn_at) <= on), drawn[-1])
 
 
@@ -105,7 +116,10 @@ def add_to_past_outing(hunt_id: int, people: Iterable[User], *, by: User, at: da
     require(by, Right.MANAGE_PERMISSIONS)
     hunt = locked_hunt(hunt_id)
     if not hunt.is_past_outing:
-        raise HuntError(f"{hunt.code} is no past outing; its leader adds whoever was there.")
+        raise HuntError(
+            _("%(hunt_code)s is no past outing; its leader adds whoever was there.")
+            % {"hunt_code": hunt.code}
+        )
     there = set(SignUp.objects.standing().filter(hunt=hunt).values_list("user_id", flat=True))
     missing = [person for person in people if person.pk not in there]
     for person in missing:
@@ -124,10 +138,13 @@ def remove_past_outing(hunt_id: int, *, by: User, at: datetime) -> None:
     require(by, Right.MANAGE_PERMISSIONS)
     hunt = locked_hunt(hunt_id)
     if not hunt.is_past_outing:
-        raise HuntError(f"{hunt.code} is no past outing; it stays on record.")
+        raise HuntError(_("%(hunt_code)s is no past outing; it stays on record.") % {"hunt_code": hunt.code})
     audit.record("hunt.past_removed", hunt, by=by, at=at, on=hunt.on.isoformat())
     hunt.sign_ups.all().delete()
     try:
         hunt.delete()
     except ProtectedError as error:
-        raise HuntError(f"{hunt.code} has finds, tracks or other records by now, so it stays.") from error
+        raise HuntError(
+            _("%(hunt_code)s has finds, tracks or other records by now, so it stays.")
+            % {"hunt_code": hunt.code}
+        ) from error

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from hunts.actions.locks import locked_hole
 from hunts.models import Hole, HolePhoto
@@ -47,7 +48,7 @@ def add_hole_photos(
     hole = locked_hole(hole_id)
     if by.pk not in {hole.digger_id, hole.hunt.leader_id} and not by.holds(Right.CHECK_HOLES):
         raise PermissionDenied(
-            "Only the digger, the hunt's leader and the steward add photographs of a hole."
+            _("Only the digger, the hunt's leader and the steward add photographs of a hole.")
         )
     rows = attach(hole, photos, by=by, at=at)
     audit.record("hole.photos", hole, by=by, at=at, hunt=hole.hunt.code, added=len(rows))

@@ -6,6 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from hunts.actions.guest_places import places_taken
 from hunts.actions.locks import locked_hunt
@@ -50,13 +51,19 @@ def plan_hunt(
 
 def _check_sites(permission: Permission, sites: Sequence[Site]) -> None:
     if not sites:
-        raise HuntError("No site is chosen; choose at least one.")
+        raise HuntError(_("No site is chosen; choose at least one."))
     own = set(permission.sites.values_list("pk", flat=True))
     for site in sites:
         if site.pk not in own:
-            raise HuntError(f"{site} is not part of {permission}; choose sites of that permission.")
+            raise HuntError(
+                _("%(site)s is not part of %(permission)s; choose sites of that permission.")
+                % {"site": site, "permission": permission}
+            )
         if not site.boundaries.exists():
-            raise HuntError(f"{site} has no boundary yet; draw it first, so that holes can be placed.")
+            raise HuntError(
+                _("%(site)s has no boundary yet; draw it first, so that holes can be placed.")
+                % {"site": site}
+            )
 
 
 def keep_gate(hunt: Hunt, said: GateSaid, *, at: datetime, asked: dict[str, Any] | None = None) -> None:
@@ -99,13 +106,20 @@ def change_hunt(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> Hunt:
     require(by, Right.PLAN_HUNT)
     hunt = locked_hunt(hunt_id)
     if hunt.is_past_outing:
-        raise HuntError(f"{hunt.code} is a past outing; it stays as it was entered.")
+        raise HuntError(
+            _("%(hunt_code)s is a past outing; it stays as it was entered.") % {"hunt_code": hunt.code}
+        )
     changed = sorted(name for name, value in fields.items() if getattr(hunt, name) != value)
     fixed = [name for name in changed if name not in CHANGEABLE[HuntState(hunt.state)]]
     if fixed:
         label = hunt._meta.get_field(fixed[0])
         raise HuntError(
-            f"{hunt.code} is {hunt.state}; “{getattr(label, 'verbose_name', fixed[0])}” is fixed now."
+            _("%(hunt_code)s is %(hunt_state)s; “%(getattr)s” is fixed now.")
+            % {
+                "hunt_code": hunt.code,
+                "hunt_state": hunt.state,
+                "getattr": getattr(label, "verbose_name", fixed[0]),
+            }
         )
     for name in changed:
         setattr(hunt, name, fields[name])
@@ -120,8 +134,11 @@ def _check_places(hunt: Hunt) -> None:
     held = places_taken(hunt)
     if hunt.capacity < held:
         raise PlacesError(
-            f"{hunt.capacity} places are too few: {held} people hold one. Give at least {held}, "
-            "or ask somebody to withdraw first."
+            _(
+                "%(hunt_capacity)s places are too few: %(held)s people hold one. Give at least %(held)s, "
+                "or ask somebody to withdraw first."
+            )
+            % {"hunt_capacity": hunt.capacity, "held": held}
         )
 
 

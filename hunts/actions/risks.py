@@ -6,6 +6,8 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from hunts.actions.locks import locked_hunt
 from hunts.errors import RiskError
@@ -31,7 +33,10 @@ ADAPTED = (
 
 def _check_still_ahead(hunt: Hunt) -> None:
     if hunt.state in {HuntState.CLOSED, HuntState.CALLED_OFF}:
-        raise RiskError(f"{hunt.code} is {hunt.state}; its risk assessment stays as it was.")
+        raise RiskError(
+            _("%(hunt_code)s is %(hunt_state)s; its risk assessment stays as it was.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+        )
 
 
 @transaction.atomic
@@ -57,12 +62,19 @@ def start_assessment(
         return there
     _check_still_ahead(hunt)
     if not hunt.hunt_sites.filter(site=site).exists():
-        raise RiskError(f"{site} is not a site of {hunt.code}; choose one that is.")
+        raise RiskError(
+            _("%(site)s is not a site of %(hunt_code)s; choose one that is.")
+            % {"site": site, "hunt_code": hunt.code}
+        )
     if unknown := sorted(set(codes) - BY_CODE.keys()):
-        raise RiskError(f"“{unknown[0]}” is not on the list; choose from the list, or add your own line.")
+        raise RiskError(
+            _("“%(unknown)s” is not on the list; choose from the list, or add your own line.")
+            % {"unknown": unknown[0]}
+        )
     if review_on < hunt.on:
         raise RiskError(
-            f"{review_on:%-d %b %Y} is before the hunt on {hunt.on:%-d %b %Y}; give that day or later."
+            _("%(review_on)s is before the hunt on %(hunt_on)s; give that day or later.")
+            % {"review_on": date_format(review_on, "j M Y"), "hunt_on": date_format(hunt.on, "j M Y")}
         )
     last = RiskAssessment.objects.filter(site=site).order_by("-hunt__on", "-pk").first()
     made = RiskAssessment.objects.create(
@@ -110,7 +122,11 @@ def _check_scores(fields: dict[str, Any]) -> None:
     left = score(fields["residual_likelihood"], fields["residual_severity"])
     if left > before:
         raise RiskError(
-            f"What is left ({left}) is more than before anything is done ({before}); give smaller figures."
+            _(
+                "What is left (%(left)s) is more than before anything is done (%(before)s); give smaller "
+                "figures."
+            )
+            % {"left": left, "before": before}
         )
 
 
@@ -163,7 +179,7 @@ def agree_assessment(assessment_id: int, *, by: User, at: datetime) -> RiskAsses
     require(by, Right.RUN_HUNT)
     row = _locked(assessment_id)
     if not row.lines.exists():
-        raise RiskError("There is no hazard on it; add at least one before you agree.")
+        raise RiskError(_("There is no hazard on it; add at least one before you agree."))
     if row.walked_at is None:
         row.walked_at, row.walked_by = at, by
         row.save(update_fields=["walked_at", "walked_by"])

@@ -4,7 +4,9 @@ from datetime import datetime
 from uuid import UUID, uuid4
 
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from hunts.actions.guest_places import let_guests_go, places_taken
 from hunts.actions.locks import locked_hunt
@@ -49,10 +51,14 @@ def sign_up(
 def _check_open(hunt: Hunt, at: datetime, *, at_the_gate: bool) -> None:
     if hunt.state != HuntState.OPEN and not (at_the_gate and hunt.state == HuntState.RUNNING):
         raise SignUpError(
-            f"{hunt.code} is {hunt.state}; sign-up is not open. Ask the leader, {hunt.leader.name}."
+            _("%(hunt_code)s is %(hunt_state)s; sign-up is not open. Ask the leader, %(leader_name)s.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state, "leader_name": hunt.leader.name}
         )
     if localdate(at) > hunt.on:
-        raise SignUpError(f"{hunt.code} was on {hunt.on:%-d %b %Y}, which has gone by. Choose a coming hunt.")
+        raise SignUpError(
+            _("%(hunt_code)s was on %(hunt_on)s, which has gone by. Choose a coming hunt.")
+            % {"hunt_code": hunt.code, "hunt_on": date_format(hunt.on, "j M Y")}
+        )
 
 
 def _places_free(hunt: Hunt) -> int:
@@ -82,11 +88,20 @@ def withdraw(hunt_id: int, *, by: User, at: datetime) -> SignUp | None:
 
 def _check_may_go(hunt: Hunt, row: SignUp) -> None:
     if hunt.state not in {HuntState.PLANNED, HuntState.OPEN, HuntState.RUNNING}:
-        raise SignUpError(f"{hunt.code} is {hunt.state}; there is no place to give back.")
+        raise SignUpError(
+            _("%(hunt_code)s is %(hunt_state)s; there is no place to give back.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+        )
     if row.user_id == hunt.leader_id:
-        raise SignUpError(f"You lead {hunt.code}. Hand the lead to somebody else first, then withdraw.")
+        raise SignUpError(
+            _("You lead %(hunt_code)s. Hand the lead to somebody else first, then withdraw.")
+            % {"hunt_code": hunt.code}
+        )
     if Attendance.objects.filter(sign_up=row).exists():
-        raise SignUpError(f"You are on the roll call of {hunt.code}. Ask the leader to sign you out instead.")
+        raise SignUpError(
+            _("You are on the roll call of %(hunt_code)s. Ask the leader to sign you out instead.")
+            % {"hunt_code": hunt.code}
+        )
 
 
 def promote_waiting(hunt: Hunt, *, by: User, at: datetime) -> list[SignUp]:
@@ -121,8 +136,11 @@ def give_leader_a_place(hunt: Hunt, *, by: User, at: datetime) -> None:
         raise NotEligibleError(reasons)
     if _places_free(hunt) < 1:
         raise SignUpError(
-            f"All {hunt.capacity} places are taken and the leader needs one; give {hunt.capacity + 1} places, "
-            f"or choose a leader who is signed up."
+            _(
+                "All %(hunt_capacity)s places are taken and the leader needs one; give %(value)s places, "
+                "or choose a leader who is signed up."
+            )
+            % {"hunt_capacity": hunt.capacity, "value": hunt.capacity + 1}
         )
     row = row or SignUp(hunt=hunt, user=hunt.leader, client_id=uuid4())
     row.state, row.asked_at = SignUpState.IN, at

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.db import transaction
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from hunts.actions.hole_care import reopen_hole
 from hunts.actions.locks import locked_hole, locked_hunt
@@ -32,15 +33,23 @@ def recheck_hole(
     if there is not None:
         return there
     if hole.state == HoleState.DUG or hole.filled_at is None:
-        raise HoleError(f"Hole {hole.number} is not filled; fill it first.")
+        raise HoleError(
+            _("Hole %(hole_number)s is not filled; fill it first.") % {"hole_number": hole.number}
+        )
     days = (localdate(at) - localdate(hole.filled_at)).days
     if days < EARLIEST_DAYS:
         raise HoleError(
-            f"Hole {hole.number} was filled {days} days ago; a plug settles in two weeks, so look again from "
-            f"day {EARLIEST_DAYS}."
+            _(
+                "Hole %(hole_number)s was filled %(days)s days ago; a plug settles in two weeks, so look "
+                "again from day %(earliest_days)s."
+            )
+            % {"hole_number": hole.number, "days": days, "earliest_days": EARLIEST_DAYS}
         )
     if not sound and not words.strip():
-        raise HoleError(f"Say what is wrong with hole {hole.number}, so that it can be mended.")
+        raise HoleError(
+            _("Say what is wrong with hole %(hole_number)s, so that it can be mended.")
+            % {"hole_number": hole.number}
+        )
     row = HoleRecheck.objects.create(
         client_id=client_id, hole=hole, at=at, by=by, sound=sound, words=words.strip()
     )
@@ -56,9 +65,12 @@ def weigh_scrap(hunt_id: int, *, by: User, at: datetime, scrap_kg: Decimal | Non
     require(by, Right.RUN_HUNT)
     hunt = locked_hunt(hunt_id)
     if hunt.state not in {HuntState.RUNNING, HuntState.CLOSED}:
-        raise HuntError(f"{hunt.code} is {hunt.state}; scrap is weighed during the hunt or after it.")
+        raise HuntError(
+            _("%(hunt_code)s is %(hunt_state)s; scrap is weighed during the hunt or after it.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+        )
     if scrap_kg is not None and not 0 <= scrap_kg < 10_000:
-        raise HuntError(f"{scrap_kg} kg cannot be; give 0 to 9,999 kg.")
+        raise HuntError(_("%(scrap_kg)s kg cannot be; give 0 to 9,999 kg.") % {"scrap_kg": scrap_kg})
     hunt.scrap_kg = scrap_kg
     hunt.save(update_fields=["scrap_kg"])
     audit.record("hunt.scrap", hunt, by=by, at=at, scrap_kg=str(scrap_kg) if scrap_kg is not None else None)

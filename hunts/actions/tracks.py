@@ -6,7 +6,9 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from geo.gpx import Line
 from geo.track_same import same_walk_share
@@ -53,7 +55,8 @@ def add_track(
     there = Track.objects.filter(client_id=client_id).first() or _known(hunt, prepared)
     if there is not None and there.user_id != person.pk:
         raise TrackError(
-            f"This walk is kept for somebody else on {hunt.code} already; ask the leader to sort it out."
+            _("This walk is kept for somebody else on %(hunt_code)s already; ask the leader to sort it out.")
+            % {"hunt_code": hunt.code}
         )
     if there is not None and prepared.columns["points"] <= LONGER * there.points:
         return Added(there, "known")
@@ -69,11 +72,17 @@ def _check_may(hunt: Hunt, person: User, by: User, at: datetime) -> None:
         require(by, Right.RUN_HUNT)
     if HuntState(hunt.state) not in KEPT_IN or localdate(at) < hunt.on:
         raise TrackError(
-            f"{hunt.code} is {hunt.state}; tracks are added once it runs, from {hunt.on:%-d %b %Y} on."
+            _("%(hunt_code)s is %(hunt_state)s; tracks are added once it runs, from %(hunt_on)s on.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state, "hunt_on": date_format(hunt.on, "j M Y")}
         )
     if not has_place(hunt, person):
-        who = "You hold" if person.pk == by.pk else f"{person.name} holds"
-        raise TrackError(f"{who} no place on {hunt.code}; a track belongs to somebody who came.")
+        who = (
+            _("You hold") if person.pk == by.pk else _("%(person_name)s holds") % {"person_name": person.name}
+        )
+        raise TrackError(
+            _("%(who)s no place on %(hunt_code)s; a track belongs to somebody who came.")
+            % {"who": who, "hunt_code": hunt.code}
+        )
 
 
 def has_place(hunt: Hunt, person: User) -> bool:
@@ -111,7 +120,7 @@ def remove_track(track_id: int, *, by: User, at: datetime) -> None:
     """Take a track away: its walker's own choice, or by those who run hunts. Raises PermissionDenied."""
     track = Track.objects.select_for_update(of=("self",)).select_related("hunt").get(pk=track_id)
     if track.user_id != by.pk and not by.holds(Right.RUN_HUNT):
-        raise PermissionDenied("This is somebody else's track.")
+        raise PermissionDenied(_("This is somebody else's track."))
     audit.record("track.remove", track, by=by, at=at, hunt=track.hunt.code, points=track.points)
     track.delete()
 

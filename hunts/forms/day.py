@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.errors import UnfilledError
 from hunts.models import Hunt, SignUp
@@ -15,15 +16,21 @@ class OpenForm(BaseForm):
     """Asks something only where the gate says to ask first."""
 
     asked = forms.BooleanField(
-        label="I asked, and this is the answer",
-        error_messages={"required": "Ask first; tick this once you have, and write down who said what."},
+        label=_lazy("I asked, and this is the answer"),
+        error_messages={
+            "required": _lazy("Ask first; tick this once you have, and write down who said what.")
+        },
     )
     words = forms.CharField(
-        label="Who said what, and when",
+        label=_lazy("Who said what, and when"),
         max_length=300,
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text="For example: the tenant, by phone on Friday evening: the sheep are off; use the east gate.",
-        error_messages={"required": "Write down who said what, and when, so that others can rely on it."},
+        help_text=_lazy(
+            "For example: the tenant, by phone on Friday evening: the sheep are off; use the east gate."
+        ),
+        error_messages={
+            "required": _lazy("Write down who said what, and when, so that others can rely on it.")
+        },
     )
 
     def __init__(self, *args: Any, ask: bool, **kwargs: Any) -> None:
@@ -34,9 +41,9 @@ class OpenForm(BaseForm):
 
 class CallOffForm(BaseForm):
     why = forms.CharField(
-        label="Why",
+        label=_lazy("Why"),
         max_length=300,
-        help_text="Sent to everybody who was coming or waiting.",
+        help_text=_lazy("Sent to everybody who was coming or waiting."),
         widget=forms.Textarea(attrs={"rows": 2}),
     )
 
@@ -45,30 +52,36 @@ class CloseForm(BaseForm):
     """The head count, why holes stay open where some do, and what the landholder should know of the ground."""
 
     counted = forms.IntegerField(
-        label="How many people did you count at the gate?",
+        label=_lazy("How many people did you count at the gate?"),
         min_value=0,
         max_value=5000,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
     )
     unfilled_why = forms.CharField(
-        label="Why holes stay open",
+        label=_lazy("Why holes stay open"),
         max_length=300,
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text="Kept with the hunt and shown to the landholder; the holes stay listed until they are filled.",
+        help_text=_lazy(
+            "Kept with the hunt and shown to the landholder; the holes stay listed until they are filled."
+        ),
     )
     noticed = forms.CharField(
-        label="Gates, stock, fences, strangers: what did you notice?",
+        label=_lazy("Gates, stock, fences, strangers: what did you notice?"),
         max_length=1000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text="Read by the landholder in the visit report. For example: gates all shut; a post down by the beck.",
+        help_text=_lazy(
+            "Read by the landholder in the visit report. For example: gates all shut; a post down by the beck."
+        ),
     )
     damage = forms.CharField(
-        label="Was anything damaged, by us or before we came?",
+        label=_lazy("Was anything damaged, by us or before we came?"),
         max_length=1000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text="Say what, where and whether the landholder was told. Empty means that you know of none.",
+        help_text=_lazy(
+            "Say what, where and whether the landholder was told. Empty means that you know of none."
+        ),
     )
 
     def __init__(self, *args: Any, unfilled: list[int], **kwargs: Any) -> None:
@@ -88,9 +101,9 @@ class BriefingForm(BaseForm):
 
     heard = _HeardField(
         None,
-        label="Who heard it",
+        label=_lazy("Who heard it"),
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Nobody is ticked; tick everybody who heard the briefing."},
+        error_messages={"required": _lazy("Nobody is ticked; tick everybody who heard the briefing.")},
     )
 
     def __init__(self, *args: Any, hunt: Hunt, by: User, **kwargs: Any) -> None:
@@ -104,9 +117,9 @@ class LateComerForm(BaseForm):
 
     person: Any = forms.ModelChoiceField(
         None,
-        label="Somebody came who is not listed",
-        empty_label="Choose",
-        error_messages={"required": "Choose who came."},
+        label=_lazy("Somebody came who is not listed"),
+        empty_label=_lazy("Choose"),
+        error_messages={"required": _lazy("Choose who came.")},
     )
 
     def __init__(self, *args: Any, hunt: Hunt, by: User, **kwargs: Any) -> None:

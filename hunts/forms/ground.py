@@ -3,6 +3,8 @@
 from typing import Any, NamedTuple
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.errors import GeoError
 from geo.gpx import MAX_BYTES, read_gpx
@@ -74,7 +76,9 @@ class GroundPlanForm(BaseForm):
         "A guess to begin with: published diaries run from 25 to 800. Put in what this farm gave last time.",
     )
     minutes_per_dig = _number("Minutes for one hole, filled", "Common practice: about 4.")
-    people = forms.IntegerField(label="People", widget=forms.NumberInput(attrs={"inputmode": "numeric"}))
+    people = forms.IntegerField(
+        label=_lazy("People"), widget=forms.NumberInput(attrs={"inputmode": "numeric"})
+    )
     hours = _number(
         "Hours each, sweeping and digging", "The day less an hour for briefing, rest and roll call."
     )
@@ -116,11 +120,13 @@ class TrackForm(OnceForm):
     """Bound to one hunt; `prepared` is the cleaned walk once the form is valid."""
 
     file = forms.FileField(
-        label="Track of the day (GPX file)",
-        help_text="Recorded by a phone or receiver, one person's walk. Only what lies on this ground is kept.",
+        label=_lazy("Track of the day (GPX file)"),
+        help_text=_lazy(
+            "Recorded by a phone or receiver, one person's walk. Only what lies on this ground is kept."
+        ),
         widget=forms.ClearableFileInput(attrs={"accept": ".gpx,application/gpx+xml"}),
     )
-    person: Any = forms.ModelChoiceField(None, label="Whose walk", required=False)
+    person: Any = forms.ModelChoiceField(None, label=_lazy("Whose walk"), required=False)
     swath_m = _number("Swath, tip to tip (m)", "What this person's swing reaches: 1.2 to 2.0 m is common.")
     accuracy_m = _number(
         "Accuracy of the receiver (m)", "95 of 100 points lie within this; 5 m is usual under open sky."
@@ -136,7 +142,7 @@ class TrackForm(OnceForm):
                 pk=hunt.leader_id
             )
             self.fields["person"].queryset = people.distinct()  # type: ignore[attr-defined]
-            self.fields["person"].empty_label = f"My own ({by.name})"  # type: ignore[attr-defined]
+            self.fields["person"].empty_label = _("My own (%(by_name)s)") % {"by_name": by.name}  # type: ignore[attr-defined]
         else:
             del self.fields["person"]
 

@@ -4,6 +4,9 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.models import Guest, Hunt, SignUp
 from hunts.models.guest import ADULT_AGE
@@ -20,13 +23,13 @@ class _ByName(forms.ModelChoiceField):  # type: ignore[type-arg]
 class GuestForm(OnceModelForm):
     """Bound to one hunt. A member brings their own guests; those who run hunts choose the host."""
 
-    host = _ByName(None, label="Who brings them", empty_label="Choose")
+    host = _ByName(None, label=_lazy("Who brings them"), empty_label=_lazy("Choose"))
     responsible = _ByName(
         None,
-        label="Adult who answers for the junior all day",
+        label=_lazy("Adult who answers for the junior all day"),
         required=False,
-        empty_label="Choose",
-        help_text="Somebody with a place on this hunt; they stay together and sign out last.",
+        empty_label=_lazy("Choose"),
+        help_text=_lazy("Somebody with a place on this hunt; they stay together and sign out last."),
     )
     field_order = [
         "name", "is_junior", "age", "responsible", "insurer", "insured_until", "emergency_contact", "host",
@@ -40,8 +43,8 @@ class GuestForm(OnceModelForm):
             "age": forms.NumberInput(attrs={"inputmode": "numeric"}),
         }
         help_texts = {
-            "age": "For a junior, and where the terms ask for a least age.",
-            "insurer": "Whose public liability card covers them on the day.",
+            "age": _lazy("For a junior, and where the terms ask for a least age."),
+            "insurer": _lazy("Whose public liability card covers them on the day."),
         }
 
     def __init__(self, *args: Any, hunt: Hunt, by: User, **kwargs: Any) -> None:
@@ -62,7 +65,8 @@ class GuestForm(OnceModelForm):
         day: date = self.cleaned_data["insured_until"]
         if day < self.hunt.on:
             raise forms.ValidationError(
-                f"{day:%-d %b %Y} is before the hunt on {self.hunt.on:%-d %b %Y}; a card must cover that day."
+                _("%(day)s is before the hunt on %(hunt_on)s; a card must cover that day.")
+                % {"day": date_format(day, "j M Y"), "hunt_on": date_format(self.hunt.on, "j M Y")}
             )
         return day
 
@@ -71,14 +75,26 @@ class GuestForm(OnceModelForm):
         age = values.get("age")
         if values.get("is_junior"):
             if age is None or age >= ADULT_AGE:
-                said = "Give the junior's age" if age is None else f"{age} is not under {ADULT_AGE}"
-                self.add_error("age", f"{said}; a junior is 0 to {ADULT_AGE - 1} years old.")
+                said = (
+                    _("Give the junior's age")
+                    if age is None
+                    else _("%(age)s is not under %(adult_age)s") % {"age": age, "adult_age": ADULT_AGE}
+                )
+                self.add_error(
+                    "age",
+                    _("%(said)s; a junior is 0 to %(value)s years old.")
+                    % {"said": said, "value": ADULT_AGE - 1},
+                )
             if values.get("responsible") is None:
                 self.add_error(
-                    "responsible", "Choose the adult with a place on this hunt who answers for them."
+                    "responsible", _("Choose the adult with a place on this hunt who answers for them.")
                 )
         elif age is not None and age < ADULT_AGE:
-            self.add_error("age", f"{age} is under {ADULT_AGE}: tick that they are, and name the adult.")
+            self.add_error(
+                "age",
+                _("%(age)s is under %(adult_age)s: tick that they are, and name the adult.")
+                % {"age": age, "adult_age": ADULT_AGE},
+            )
         return values
 
     def record_fields(self) -> dict[str, Any]:

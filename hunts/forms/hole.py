@@ -4,7 +4,10 @@ from datetime import datetime
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.inside import Judgement, Verdict
 from hunts.actions import PreparedHolePhoto
@@ -14,6 +17,7 @@ from hunts.models.hole import Outcome
 from hunts.placing import judge
 from people.models import User
 from people.rights import Right
+from tongue import figure
 from web.forms import BaseForm, OnceModelForm
 from web.photo_field import PhotosField
 from web.position_form import PositionFormMixin
@@ -29,14 +33,14 @@ DEEPEST_CM = 200
 class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
     """Bound to one hunt; `columns` are the position's columns once it is valid."""
 
-    stopped_for = forms.ChoiceField(label="What stopped you", choices=STOPS, required=False)
-    filled = forms.BooleanField(label="Filled at once", required=False)
+    stopped_for = forms.ChoiceField(label=_lazy("What stopped you"), choices=STOPS, required=False)
+    filled = forms.BooleanField(label=_lazy("Filled at once"), required=False)
     photo_slots = tuple(STAGES)
-    photo_before = PhotosField(label="Photograph before digging", required=False)
-    photo_open = PhotosField(label="Photograph of the open hole", required=False)
-    photo_after = PhotosField(label="Photograph after filling", required=False)
+    photo_before = PhotosField(label=_lazy("Photograph before digging"), required=False)
+    photo_open = PhotosField(label=_lazy("Photograph of the open hole"), required=False)
+    photo_after = PhotosField(label=_lazy("Photograph after filling"), required=False)
     outside_is_right = forms.BooleanField(
-        label="The place is right although it lies outside the boundary", required=False
+        label=_lazy("The place is right although it lies outside the boundary"), required=False
     )
     field_order = [
         "position_text", "typed_accuracy_m", "outside_is_right", "outcome", "stopped_for", "depth_cm", "target_id",
@@ -68,7 +72,7 @@ class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
         if self.instance.pk:
             del self.fields["filled"]
             self.fields["position_text"].initial = self.instance.position_text
-            self.fields["position_text"].help_text += " Leave as it is to keep the place that was logged."
+            self.fields["position_text"].help_text += _(" Leave as it is to keep the place that was logged.")
             return
         own = list(sites.queryset[:2])  # type: ignore[attr-defined]
         sites.initial = own[0] if len(own) == 1 else None
@@ -90,14 +94,17 @@ class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
         depth: int = self.cleaned_data["depth_cm"]
         if depth > DEEPEST_CM:
             raise forms.ValidationError(
-                f"{depth} cm is deeper than {DEEPEST_CM} cm; give the depth in centimetres."
+                _("%(depth)s cm is deeper than %(deepest_cm)s cm; give the depth in centimetres.")
+                % {"depth": depth, "deepest_cm": DEEPEST_CM}
             )
         return depth
 
     def clean_target_id(self) -> int | None:
         number: int | None = self.cleaned_data["target_id"]
         if number is not None and not -999 <= number <= 999:
-            raise forms.ValidationError(f"{number} is no target ID; give -999 to 999, or leave it empty.")
+            raise forms.ValidationError(
+                _("%(number)s is no target ID; give -999 to 999, or leave it empty.") % {"number": number}
+            )
         return number
 
     def clean_dug_at(self) -> datetime:
@@ -105,12 +112,17 @@ class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
         when = localtime(dug_at)
         if dug_at > self.at:
             raise forms.ValidationError(
-                f"{when:%-d %b %Y, %H:%M} has not come yet; give the time when it was dug."
+                _("%(when)s has not come yet; give the time when it was dug.")
+                % {"when": date_format(when, "j M Y, H:i")}
             )
         if localdate(dug_at) != self.hunt.on:
             raise forms.ValidationError(
-                f"{when:%-d %b %Y} is not the day of {self.hunt.code} ({self.hunt.on:%-d %b %Y}); "
-                "give a time on that day."
+                _("%(when)s is not the day of %(hunt_code)s (%(hunt_on)s); give a time on that day.")
+                % {
+                    "when": date_format(when, "j M Y"),
+                    "hunt_code": self.hunt.code,
+                    "hunt_on": date_format(self.hunt.on, "j M Y"),
+                }
             )
         return dug_at
 
@@ -118,10 +130,10 @@ class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
         values = super().clean() or self.cleaned_data
         stopped = values.get("outcome") == Outcome.STOPPED
         if stopped and not values.get("stopped_for") and not self._has_incident():
-            self.add_error("stopped_for", "Say what stopped you, so that the right drill is shown.")
+            self.add_error("stopped_for", _("Say what stopped you, so that the right drill is shown."))
         if stopped and values.get("filled"):
             self.add_error(
-                "filled", "Leave it as it is when bones, ordnance or a deposit stopped you: do not fill."
+                "filled", _("Leave it as it is when bones, ordnance or a deposit stopped you: do not fill.")
             )
         site = values.get("site")
         if site is not None:
@@ -149,8 +161,14 @@ class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
             self.fields["outside_is_right"].widget = forms.CheckboxInput()
             self.add_error(
                 "outside_is_right",
-                f"This place is {abs(self.judged.distance_m):,.0f} m outside the boundary of {site.code}. Check the "
-                "reference or the site; if it is right, tick here and it is kept with a note.",
+                _(
+                    "This place is %(judged_distance_m)s m outside the boundary of %(site_code)s. Check "
+                    "the reference or the site; if it is right, tick here and it is kept with a note."
+                )
+                % {
+                    "judged_distance_m": figure(f"{abs(self.judged.distance_m):,.0f}"),
+                    "site_code": site.code,
+                },
             )
         return columns
 
@@ -171,9 +189,11 @@ class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
 
 
 class HolePhotosForm(BaseForm):
-    photos = PhotosField(label="Photographs")
-    stage = forms.ChoiceField(label="They show the hole", choices=HolePhoto.Stage.choices, initial="after")
-    caption = forms.CharField(label="Caption", max_length=160, required=False)
+    photos = PhotosField(label=_lazy("Photographs"))
+    stage = forms.ChoiceField(
+        label=_lazy("They show the hole"), choices=HolePhoto.Stage.choices, initial="after"
+    )
+    caption = forms.CharField(label=_lazy("Caption"), max_length=160, required=False)
 
     def prepared(self) -> list[PreparedHolePhoto]:
         stage, caption = self.cleaned_data["stage"], self.cleaned_data["caption"]
@@ -182,7 +202,9 @@ class HolePhotosForm(BaseForm):
 
 class ReopenForm(BaseForm):
     why = forms.CharField(
-        label="What is wrong with it",
+        label=_lazy("What is wrong with it"),
         max_length=300,
-        error_messages={"required": "Say what is wrong with the hole, so that the digger can mend it."},
+        error_messages={
+            "required": _lazy("Say what is wrong with the hole, so that the digger can mend it.")
+        },
     )

@@ -4,7 +4,10 @@ from datetime import datetime
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.position import Country
 from hunts.models import Hunt, Incident
@@ -30,18 +33,23 @@ class IncidentForm(PositionFormMixin, OnceModelForm):
         self.hunt, self.at = hunt, at
         self.columns: dict[str, Any] = {}
         self.fields["happened_at"].initial = localtime(at).strftime("%Y-%m-%dT%H:%M")
-        self.fields["position_text"].label = "Where (leave empty if it has no one place)"
+        self.fields["position_text"].label = _("Where (leave empty if it has no one place)")
 
     def clean_happened_at(self) -> datetime:
         when: datetime = self.cleaned_data["happened_at"]
         if when > self.at:
             raise forms.ValidationError(
-                f"{localtime(when):%-d %b %Y, %H:%M} has not come yet; give the time when it happened."
+                _("%(when)s has not come yet; give the time when it happened.")
+                % {"when": date_format(localtime(when), "j M Y, H:i")}
             )
         if localdate(when) < self.hunt.on:
             raise forms.ValidationError(
-                f"{localtime(when):%-d %b %Y} is before the day of {self.hunt.code} ({self.hunt.on:%-d %b %Y}); "
-                "give that day or later."
+                _("%(when)s is before the day of %(hunt_code)s (%(hunt_on)s); give that day or later.")
+                % {
+                    "when": date_format(localtime(when), "j M Y"),
+                    "hunt_code": self.hunt.code,
+                    "hunt_on": date_format(self.hunt.on, "j M Y"),
+                }
             )
         return when
 
@@ -57,27 +65,31 @@ class IncidentForm(PositionFormMixin, OnceModelForm):
 
 class LiftForm(BaseForm):
     words = forms.CharField(
-        label="Why the hunt may go on",
+        label=_lazy("Why the hunt may go on"),
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text="Who said so, and what is kept clear. Do not write the place here.",
-        error_messages={"required": "Say why the hunt may go on: who said so, and what is kept clear."},
+        help_text=_lazy("Who said so, and what is kept clear. Do not write the place here."),
+        error_messages={
+            "required": _lazy("Say why the hunt may go on: who said so, and what is kept clear.")
+        },
     )
 
 
 class CloseIncidentForm(BaseForm):
     words = forms.CharField(
-        label="How it ended",
+        label=_lazy("How it ended"),
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="Who came, what they decided, and whether the place is safe. Do not write the place here.",
+        help_text=_lazy(
+            "Who came, what they decided, and whether the place is safe. Do not write the place here."
+        ),
         error_messages={
-            "required": "Say how it ended: who came, what they decided, and whether the place is safe."
+            "required": _lazy("Say how it ended: who came, what they decided, and whether the place is safe.")
         },
     )
 
 
 class FreeForm(BaseForm):
     words = forms.CharField(
-        label="Why the place may be shown again",
+        label=_lazy("Why the place may be shown again"),
         widget=forms.Textarea(attrs={"rows": 2}),
-        error_messages={"required": "Say why the place may be shown again."},
+        error_messages={"required": _lazy("Say why the place may be shown again.")},
     )

@@ -4,7 +4,10 @@ from datetime import date, datetime
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.care import CareDue
 from hunts.models import BenchTest, GroundReading, Hunt, Kit, SetUp
@@ -25,11 +28,13 @@ class KitForm(OnceModelForm):
             "ground_scale",
         ]  # fmt: skip
         help_texts = {
-            "name": "Short, as you say it: beach machine, big coil.",
-            "machine": "In your own words. Nothing depends on it.",
-            "coil_length_cm": "Along the walk; the plan of a hunt counts with it.",
-            "battery_hours": "As its manual says. The log then tells when 70 % of it is used.",
-            "ground_scale": "For example: phase 0 to 99. Readings of different scales are never compared.",
+            "name": _lazy("Short, as you say it: beach machine, big coil."),
+            "machine": _lazy("In your own words. Nothing depends on it."),
+            "coil_length_cm": _lazy("Along the walk; the plan of a hunt counts with it."),
+            "battery_hours": _lazy("As its manual says. The log then tells when 70 % of it is used."),
+            "ground_scale": _lazy(
+                "For example: phase 0 to 99. Readings of different scales are never compared."
+            ),
         }
 
     def record_fields(self) -> dict[str, Any]:
@@ -59,11 +64,18 @@ class _OnHuntForm(OnceModelForm):
         moment: datetime = self.cleaned_data[name]
         when = localtime(moment)
         if moment > self.at:
-            raise forms.ValidationError(f"{when:%-d %b %Y, %H:%M} has not come yet; give the time it was so.")
+            raise forms.ValidationError(
+                _("%(when)s has not come yet; give the time it was so.")
+                % {"when": date_format(when, "j M Y, H:i")}
+            )
         if when.date() != self.hunt.on:
             raise forms.ValidationError(
-                f"{when:%-d %b %Y} is not the day of {self.hunt.code} ({self.hunt.on:%-d %b %Y}); "
-                "give a time on that day."
+                _("%(when)s is not the day of %(hunt_code)s (%(hunt_on)s); give a time on that day.")
+                % {
+                    "when": date_format(when, "j M Y"),
+                    "hunt_code": self.hunt.code,
+                    "hunt_on": date_format(self.hunt.on, "j M Y"),
+                }
             )
         return moment
 
@@ -83,9 +95,9 @@ class SetUpForm(_OnHuntForm):
             "battery_end": forms.NumberInput(attrs=NUMBER),
         }
         help_texts = {
-            "mode": "As you call it. The target IDs of two modes are never mixed.",
-            "set_at": "Holes after this time count for this set-up, until you log another.",
-            "hours": "How long the machine ran. Fill it in at the end, with the battery.",
+            "mode": _lazy("As you call it. The target IDs of two modes are never mixed."),
+            "set_at": _lazy("Holes after this time count for this set-up, until you log another."),
+            "hours": _lazy("How long the machine ran. Fill it in at the end, with the battery."),
         }
 
     def clean_set_at(self) -> datetime:
@@ -97,7 +109,11 @@ class SetUpForm(_OnHuntForm):
         if start is not None and end is not None and end > start:
             self.add_error(
                 "battery_end",
-                f"{end} % at the end is more than {start} % at the start. If you charged in between, log a new set-up.",
+                _(
+                    "%(end)s %% at the end is more than %(start)s %% at the start. If you charged in "
+                    "between, log a new set-up."
+                )
+                % {"end": end, "start": start},
             )
         return values
 
@@ -109,7 +125,7 @@ class GroundReadingForm(_OnHuntForm):
         model = GroundReading
         fields = ["environment", "value", "kit", "scale", "read_at", "notes"]
         widgets = {"environment": forms.RadioSelect, "read_at": WHEN}
-        help_texts = {"scale": "Your machine's own, for example: phase 0 to 99."}
+        help_texts = {"scale": _lazy("Your machine's own, for example: phase 0 to 99.")}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -126,18 +142,22 @@ class BenchForm(OnceModelForm):
     """One pass. Everything but the readings is a tap, and the next pass comes filled in."""
 
     heard = forms.TypedChoiceField(
-        label="Heard",
+        label=_lazy("Heard"),
         choices=[("yes", "Yes"), ("no", "No")],
         coerce=lambda word: word == "yes",
         widget=forms.RadioSelect,
         initial="yes",
     )
     distance_cm = forms.TypedChoiceField(
-        label="Distance", choices=DISTANCES, coerce=int, widget=forms.RadioSelect, initial=DISTANCES[0][0]
+        label=_lazy("Distance"),
+        choices=DISTANCES,
+        coerce=int,
+        widget=forms.RadioSelect,
+        initial=DISTANCES[0][0],
     )
-    item = forms.ChoiceField(label="Item", choices=Item.choices, widget=forms.RadioSelect)
+    item = forms.ChoiceField(label=_lazy("Item"), choices=Item.choices, widget=forms.RadioSelect)
     orientation = forms.ChoiceField(
-        label="Which way up", choices=Orientation.choices, widget=forms.RadioSelect, initial="face"
+        label=_lazy("Which way up"), choices=Orientation.choices, widget=forms.RadioSelect, initial="face"
     )
     field_order = ["item", "heard", "first", "second", "third", "distance_cm", "orientation", "mode"]
 
@@ -149,7 +169,7 @@ class BenchForm(OnceModelForm):
             "second": forms.TextInput(attrs=SIGNED),
             "third": forms.TextInput(attrs=SIGNED),
         }
-        help_texts = {"mode": "As in your set-up log, so that the two can be set side by side."}
+        help_texts = {"mode": _lazy("As in your set-up log, so that the two can be set side by side.")}
 
     def record_fields(self) -> dict[str, Any]:
         return {name: self.cleaned_data[name] for name in self.Meta.fields}
@@ -160,7 +180,7 @@ class BenchForm(OnceModelForm):
         if values.get("heard") is False and any(each is not None for each in given):
             self.add_error(
                 "heard",
-                "It was not heard, yet there are readings; choose heard, or leave the readings empty.",
+                _("It was not heard, yet there are readings; choose heard, or leave the readings empty."),
             )
         return values
 
@@ -169,11 +189,13 @@ class CareForm(BaseForm):
     """What is still to do of one checklist, and the day it was done."""
 
     tasks = forms.MultipleChoiceField(
-        label="Done",
+        label=_lazy("Done"),
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Nothing is ticked; tick what you have done."},
+        error_messages={"required": _lazy("Nothing is ticked; tick what you have done.")},
     )
-    done_on = forms.DateField(label="On", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"))
+    done_on = forms.DateField(
+        label=_lazy("On"), widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+    )
 
     def __init__(self, *args: Any, due: CareDue, on: date, **kwargs: Any) -> None:
         super().__init__(*args, prefix=due.occasion, **kwargs)

@@ -4,7 +4,10 @@ from datetime import datetime
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.models import LoneHunt
 from people.models import User
@@ -29,17 +32,24 @@ class LoneHuntForm(OnceModelForm):
             "contact_phone": forms.TextInput(attrs={"type": "tel"}),
         }
         help_texts = {
-            "site": "One of the club's sites; its gate is asked. Leave empty for other ground where you have leave.",
-            "where": "So that people find you: lane, gate, car park. Never a findspot.",
-            "contact_email": "Told 30 minutes after you should be back. Without it the club's leaders are told then.",
-            "tide": "Needed on the shore.",
+            "site": _lazy(
+                "One of the club's sites; its gate is asked. Leave empty for other ground where you have leave."
+            ),
+            "where": _lazy("So that people find you: lane, gate, car park. Never a findspot."),
+            "contact_email": _lazy(
+                "Told 30 minutes after you should be back. Without it the club's leaders are told then."
+            ),
+            "tide": _lazy("Needed on the shore."),
         }
 
     def __init__(self, *args: Any, by: User, at: datetime, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.at = at
         field: Any = self.fields["site"]
-        field.queryset, field.empty_label = Site.objects.visible_to(by).current(), "None of the club's sites"
+        field.queryset, field.empty_label = (
+            Site.objects.visible_to(by).current(),
+            _("None of the club's sites"),
+        )
         self.fields["out_at"].initial = localtime(at).strftime(FORMAT)
 
     def clean(self) -> dict[str, Any]:
@@ -48,11 +58,16 @@ class LoneHuntForm(OnceModelForm):
         if out and due and due <= out:
             self.add_error(
                 "due_back",
-                f"{localtime(due):%-d %b %Y, %H:%M} is not after {localtime(out):%H:%M} when you go out; "
-                "give a later time.",
+                _("%(due)s is not after %(out)s when you go out; give a later time.")
+                % {
+                    "due": date_format(localtime(due), "j M Y, H:i"),
+                    "out": date_format(localtime(out), "H:i"),
+                },
             )
         if site is not None and site.tidal == Said.YES and not values.get("tide", "").strip():
-            self.add_error("tide", f"{site} is tidal; give the times of high and low water.")
+            self.add_error(
+                "tide", _("%(site)s is tidal; give the times of high and low water.") % {"site": site}
+            )
         return values
 
     def record_fields(self) -> dict[str, Any]:
@@ -61,5 +76,5 @@ class LoneHuntForm(OnceModelForm):
 
 class DueBackForm(BaseForm):
     due_back = forms.DateTimeField(
-        label="Due back now at", widget=forms.DateTimeInput(attrs=WHEN, format=FORMAT)
+        label=_lazy("Due back now at"), widget=forms.DateTimeInput(attrs=WHEN, format=FORMAT)
     )

@@ -4,7 +4,10 @@ from datetime import date, datetime
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.models import Hunt
 from hunts.models.hunt import PastBasis
@@ -18,13 +21,15 @@ FIELDS = ["on", "title", "starts_at", "ends_at", "leader", "past_basis", "permis
 class PastOutingForm(OnceModelForm):
     """Day, field, people, and what is known of the permission."""
 
-    sites: Any = forms.ModelMultipleChoiceField(None, label="Sites", widget=forms.CheckboxSelectMultiple)
+    sites: Any = forms.ModelMultipleChoiceField(
+        None, label=_lazy("Sites"), widget=forms.CheckboxSelectMultiple
+    )
     people: Any = forms.ModelMultipleChoiceField(
         None,
-        label="Who was there",
+        label=_lazy("Who was there"),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="As far as it is known. Only for these people can finds of this outing be recorded.",
+        help_text=_lazy("As far as it is known. Only for these people can finds of this outing be recorded."),
     )
     field_order = [
         "on", "title", "sites", "leader", "people", "starts_at", "ends_at", "past_basis", "permission", "past_why",
@@ -33,7 +38,7 @@ class PastOutingForm(OnceModelForm):
     class Meta:
         model = Hunt
         fields = FIELDS
-        labels = {"leader": "Who led it", "past_why": "What is known of it, and from where"}
+        labels = {"leader": _lazy("Who led it"), "past_why": _lazy("What is known of it, and from where")}
         widgets = {
             "on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
             "starts_at": forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
@@ -41,10 +46,10 @@ class PastOutingForm(OnceModelForm):
             "past_why": forms.Textarea(attrs={"rows": 2}),
         }
         help_texts = {
-            "title": "For example: Winter stubble, from the 2014 notebook.",
-            "starts_at": "Leave both times empty if nobody wrote them down.",
-            "permission": "Only where the permission of that day is recorded here.",
-            "past_why": "For example: Mr Warp said yes at the gate; notebook of 2014, page 12.",
+            "title": _lazy("For example: Winter stubble, from the 2014 notebook."),
+            "starts_at": _lazy("Leave both times empty if nobody wrote them down."),
+            "permission": _lazy("Only where the permission of that day is recorded here."),
+            "past_why": _lazy("For example: Mr Warp said yes at the gate; notebook of 2014, page 12."),
         }
 
     def __init__(self, *args: Any, by: User, at: datetime, **kwargs: Any) -> None:
@@ -63,14 +68,18 @@ class PastOutingForm(OnceModelForm):
     def clean_on(self) -> date:
         day: date = self.cleaned_data["on"]
         if day >= self.today:
-            raise forms.ValidationError(f"{day:%-d %b %Y} is not past; plan a hunt for it instead.")
+            raise forms.ValidationError(
+                _("%(day)s is not past; plan a hunt for it instead.") % {"day": date_format(day, "j M Y")}
+            )
         return day
 
     def clean_sites(self) -> list[Site]:
         sites = list(self.cleaned_data["sites"])
         bare = [str(site) for site in sites if not site.boundaries.all()]
         if bare:
-            raise forms.ValidationError(f"{', '.join(bare)}: no boundary is drawn yet. Draw it first.")
+            raise forms.ValidationError(
+                _("%(bare)s: no boundary is drawn yet. Draw it first.") % {"bare": ", ".join(bare)}
+            )
         return sites
 
     def clean(self) -> dict[str, Any]:
@@ -78,22 +87,26 @@ class PastOutingForm(OnceModelForm):
         self._check_times(values.get("starts_at"), values.get("ends_at"))
         basis, permission = values.get("past_basis"), values.get("permission")
         if basis == PastBasis.RECORDED and permission is None and "permission" not in self.errors:
-            self.add_error("permission", "Choose the permission, or say that it is not recorded here.")
+            self.add_error("permission", _("Choose the permission, or say that it is not recorded here."))
         if basis and basis != PastBasis.RECORDED:
             if permission is not None:
                 self.add_error(
-                    "permission", f"{permission} is recorded here; choose that above, or leave this empty."
+                    "permission",
+                    _("%(permission)s is recorded here; choose that above, or leave this empty.")
+                    % {"permission": permission},
                 )
             if not values.get("past_why") and "past_why" not in self.errors:
-                self.add_error("past_why", "Say what is known of the permission, or why nothing is.")
+                self.add_error("past_why", _("Say what is known of the permission, or why nothing is."))
         return values
 
     def _check_times(self, starts: Any, ends: Any) -> None:
         if bool(starts) != bool(ends) and not {"starts_at", "ends_at"} & self.errors.keys():
-            self.add_error("ends_at" if starts else "starts_at", "Give both times, or leave both empty.")
+            self.add_error("ends_at" if starts else "starts_at", _("Give both times, or leave both empty."))
         if starts and ends and ends <= starts:
             self.add_error(
-                "ends_at", f"{ends:%H:%M} is not after the start at {starts:%H:%M}; give a later finish."
+                "ends_at",
+                _("%(ends)s is not after the start at %(starts)s; give a later finish.")
+                % {"ends": f"{ends:%H:%M}", "starts": f"{starts:%H:%M}"},
             )
 
     def _post_clean(self) -> None:

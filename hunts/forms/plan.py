@@ -5,7 +5,10 @@ from typing import Any
 
 from django import forms
 from django.db.models import Q
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.actions.plan import CHANGEABLE
 from hunts.models import Hunt
@@ -62,14 +65,17 @@ class _HuntForm(BaseModelForm):
     def clean_on(self) -> date:
         day: date = self.cleaned_data["on"]
         if day < self.today:
-            raise forms.ValidationError(f"{day:%-d %b %Y} has gone by; give today or a later day.")
+            raise forms.ValidationError(
+                _("%(day)s has gone by; give today or a later day.") % {"day": date_format(day, "j M Y")}
+            )
         return day
 
     def clean_told_at(self) -> datetime | None:
         told: datetime | None = self.cleaned_data["told_at"]
         if told is not None and told > self.at:
             raise forms.ValidationError(
-                f"{localtime(told):%-d %b %Y, %H:%M} has not come yet; fill this in once the landholder was told."
+                _("%(told)s has not come yet; fill this in once the landholder was told.")
+                % {"told": date_format(localtime(told), "j M Y, H:i")}
             )
         return told
 
@@ -79,7 +85,9 @@ class _HuntForm(BaseModelForm):
         ends = values.get("ends_at") or self.instance.ends_at
         if starts and ends and ends <= starts and "ends_at" in self.fields:
             self.add_error(
-                "ends_at", f"{ends:%H:%M} is not after the start at {starts:%H:%M}; give a later finish."
+                "ends_at",
+                _("%(ends)s is not after the start at %(starts)s; give a later finish.")
+                % {"ends": f"{ends:%H:%M}", "starts": f"{starts:%H:%M}"},
             )
         return values
 
@@ -89,9 +97,9 @@ class PlanForm(_HuntForm, OnceModelForm):
 
     sites: Any = forms.ModelMultipleChoiceField(
         None,
-        label="Sites",
+        label=_lazy("Sites"),
         widget=forms.CheckboxSelectMultiple,
-        help_text="Open few at a time.",
+        help_text=_lazy("Open few at a time."),
     )
     seen = forms.CharField(required=False, widget=forms.HiddenInput)
     field_order = ["sites", *FIELDS]
@@ -110,7 +118,8 @@ class PlanForm(_HuntForm, OnceModelForm):
         bare = [str(site) for site in sites if not site.boundaries.all()]
         if bare:
             raise forms.ValidationError(
-                f"{', '.join(bare)}: no boundary is drawn yet. Draw it first, so that holes can be placed."
+                _("%(bare)s: no boundary is drawn yet. Draw it first, so that holes can be placed.")
+                % {"bare": ", ".join(bare)}
             )
         return sites
 

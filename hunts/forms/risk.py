@@ -4,6 +4,9 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.hazards import BY_CODE, HAZARDS, score
 from hunts.models import Hunt, RiskAssessment, RiskLine
@@ -19,13 +22,15 @@ class RiskStartForm(OnceForm):
     """Which of the usual hazards are here. Ticked at first: what stood there last time, or what any field has."""
 
     codes = forms.MultipleChoiceField(
-        label="Hazards on this ground",
+        label=_lazy("Hazards on this ground"),
         choices=[(hazard.code, hazard.words) for hazard in HAZARDS],
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Nothing is ticked; no ground is without hazards. Tick what is there."},
+        error_messages={
+            "required": _lazy("Nothing is ticked; no ground is without hazards. Tick what is there.")
+        },
     )
     review_on = forms.DateField(
-        label="Look at it again on", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+        label=_lazy("Look at it again on"), widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
     )
 
     def __init__(self, *args: Any, hunt: Hunt, site: Site, by: User, **kwargs: Any) -> None:
@@ -40,7 +45,8 @@ class RiskStartForm(OnceForm):
         day: date = self.cleaned_data["review_on"]
         if day < self.hunt.on:
             raise forms.ValidationError(
-                f"{day:%-d %b %Y} is before the hunt on {self.hunt.on:%-d %b %Y}; give that day or later."
+                _("%(day)s is before the hunt on %(hunt_on)s; give that day or later.")
+                % {"day": date_format(day, "j M Y"), "hunt_on": date_format(self.hunt.on, "j M Y")}
             )
         return day
 
@@ -64,9 +70,9 @@ class RiskLineForm(OnceModelForm):
             ),
         }
         help_texts = {
-            "likelihood": "1 hardly ever, 5 almost certain; before anything is done.",
-            "severity": "1 a scratch, 5 a death.",
-            "owner": "A person or a task: leader, gate steward, everybody.",
+            "likelihood": _lazy("1 hardly ever, 5 almost certain; before anything is done."),
+            "severity": _lazy("1 a scratch, 5 a death."),
+            "owner": _lazy("A person or a task: leader, gate steward, everybody."),
         }
 
     def record_fields(self) -> dict[str, Any]:
@@ -81,6 +87,10 @@ class RiskLineForm(OnceModelForm):
             if left > before:
                 self.add_error(
                     "residual_likelihood",
-                    f"What is left ({left}) is more than before anything is done ({before}); give smaller figures.",
+                    _(
+                        "What is left (%(left)s) is more than before anything is done (%(before)s); give "
+                        "smaller figures."
+                    )
+                    % {"left": left, "before": before},
                 )
         return values

@@ -9,6 +9,7 @@ from django import forms
 from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.timezone import make_naive
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.models import PhotoDraft
 from people.models import User
@@ -29,8 +30,8 @@ class WaitingPhotosMixin(forms.Form):
     """
 
     drop_photos = _Ticks(
-        label="Photographs received already",
-        help_text="They wait until this is saved; there is no need to choose them again.",
+        label=_lazy("Photographs received already"),
+        help_text=_lazy("They wait until this is saved; there is no need to choose them again."),
         required=False,
         widget=forms.MultipleHiddenInput,
     )

@@ -7,6 +7,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.models.kit import OwnQuerySet
 from web.once import OnceModel
@@ -15,14 +16,14 @@ from web.once import OnceModel
 class Item(models.TextChoices):
     """The fixed set, in the order it is passed under the coil (common practice)."""
 
-    SILVER_THIN = "thin silver", "Thin hammered silver"
-    COPPER_SMALL = "small copper", "Small copper coin"
-    COPPER_LARGE = "large copper", "Large copper coin"
-    LEAD_SHOT = "lead shot", "Lead shot"
-    GOLD_RING = "gold ring", "Gold ring"
-    NAIL = "nail", "Iron nail"
-    FOIL = "foil", "Foil"
-    CAN_SLUG = "can slug", "Can slug"
+    SILVER_THIN = "thin silver", _lazy("Thin hammered silver")
+    COPPER_SMALL = "small copper", _lazy("Small copper coin")
+    COPPER_LARGE = "large copper", _lazy("Large copper coin")
+    LEAD_SHOT = "lead shot", _lazy("Lead shot")
+    GOLD_RING = "gold ring", _lazy("Gold ring")
+    NAIL = "nail", _lazy("Iron nail")
+    FOIL = "foil", _lazy("Foil")
+    CAN_SLUG = "can slug", _lazy("Can slug")
 
 
 COINS = (Item.SILVER_THIN, Item.COPPER_SMALL, Item.COPPER_LARGE)
@@ -30,9 +31,9 @@ IRON = (Item.NAIL,)
 
 
 class Orientation(models.TextChoices):
-    FACE = "face", "Flat, one face"
-    BACK = "back", "Flat, other face"
-    EDGE = "edge", "On edge"
+    FACE = "face", _lazy("Flat, one face")
+    BACK = "back", _lazy("Flat, other face")
+    EDGE = "edge", _lazy("On edge")
 
 
 DISTANCES = [(8, "8 cm"), (10, "10 cm")]
@@ -44,19 +45,28 @@ class BenchTest(OnceModel):
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="bench_tests")
     kit = models.ForeignKey("hunts.Kit", on_delete=models.PROTECT, related_name="bench_tests")
-    mode = models.CharField("Mode or programme", max_length=60)
-    item = models.CharField("Item", max_length=12, choices=Item.choices)
-    distance_cm = models.PositiveIntegerField("Distance", choices=DISTANCES)
-    orientation = models.CharField("Which way up", max_length=4, choices=Orientation.choices)
-    heard = models.BooleanField("Heard")
+    mode = models.CharField(_lazy("Mode or programme"), max_length=60)
+    item = models.CharField(_lazy("Item"), max_length=12, choices=Item.choices)
+    distance_cm = models.PositiveIntegerField(_lazy("Distance"), choices=DISTANCES)
+    orientation = models.CharField(_lazy("Which way up"), max_length=4, choices=Orientation.choices)
+    heard = models.BooleanField(_lazy("Heard"))
     first = models.IntegerField(
-        "First reading", null=True, blank=True, validators=[MinValueValidator(-999), MaxValueValidator(999)]
+        _lazy("First reading"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(-999), MaxValueValidator(999)],
     )
     second = models.IntegerField(
-        "Second reading", null=True, blank=True, validators=[MinValueValidator(-999), MaxValueValidator(999)]
+        _lazy("Second reading"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(-999), MaxValueValidator(999)],
     )
     third = models.IntegerField(
-        "Third reading", null=True, blank=True, validators=[MinValueValidator(-999), MaxValueValidator(999)]
+        _lazy("Third reading"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(-999), MaxValueValidator(999)],
     )
     tested_at = models.DateTimeField()
 

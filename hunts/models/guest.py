@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -37,15 +38,17 @@ class Guest(OnceModel):
 
     hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="guests")
     host = models.ForeignKey("hunts.SignUp", on_delete=models.PROTECT, related_name="guests")
-    name = models.CharField("Name", max_length=120)
-    is_junior = models.BooleanField("Under 18", default=False)
-    age = models.PositiveIntegerField("Age", null=True, blank=True, validators=[MaxValueValidator(120)])
+    name = models.CharField(_lazy("Name"), max_length=120)
+    is_junior = models.BooleanField(_lazy("Under 18"), default=False)
+    age = models.PositiveIntegerField(
+        _lazy("Age"), null=True, blank=True, validators=[MaxValueValidator(120)]
+    )
     responsible = models.ForeignKey(
         "hunts.SignUp", null=True, blank=True, on_delete=models.PROTECT, related_name="juniors"
     )
-    insurer = models.CharField("Insurer or association", max_length=120)
-    insured_until = models.DateField("Last day of the insurance card")
-    emergency_contact = models.CharField("Emergency contact (name and phone)", max_length=160)
+    insurer = models.CharField(_lazy("Insurer or association"), max_length=120)
+    insured_until = models.DateField(_lazy("Last day of the insurance card"))
+    emergency_contact = models.CharField(_lazy("Emergency contact (name and phone)"), max_length=160)
     added_at = models.DateTimeField()
     withdrawn_at = models.DateTimeField(null=True, blank=True)
     signed_in_at = models.DateTimeField(null=True, blank=True)

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.states import HoleState
 from people.models import User
@@ -15,22 +16,22 @@ from web.position_model import PositionModel
 
 
 class Outcome(models.TextChoices):
-    FIND = "find", "Find kept"
-    SCRAP = "scrap", "Scrap, taken away"
-    IRON = "iron", "Iron, taken away"
-    NOTHING = "nothing", "Nothing recovered"
-    STOPPED = "stopped", "Stopped (bones, ordnance, deposit)"
+    FIND = "find", _lazy("Find kept")
+    SCRAP = "scrap", _lazy("Scrap, taken away")
+    IRON = "iron", _lazy("Iron, taken away")
+    NOTHING = "nothing", _lazy("Nothing recovered")
+    STOPPED = "stopped", _lazy("Stopped (bones, ordnance, deposit)")
 
 
 class Ground(models.TextChoices):
-    STUBBLE = "stubble", "Stubble"
-    PLOUGH = "plough", "Plough"
-    DRILLED = "drilled", "Drilled or rolled"
-    PASTURE = "pasture", "Pasture"
-    WOOD = "wood", "Woodland"
-    BEACH_DRY = "dry sand", "Dry sand"
-    BEACH_WET = "wet sand", "Wet salt sand"
-    OTHER = "other", "Other"
+    STUBBLE = "stubble", _lazy("Stubble")
+    PLOUGH = "plough", _lazy("Plough")
+    DRILLED = "drilled", _lazy("Drilled or rolled")
+    PASTURE = "pasture", _lazy("Pasture")
+    WOOD = "wood", _lazy("Woodland")
+    BEACH_DRY = "dry sand", _lazy("Dry sand")
+    BEACH_WET = "wet sand", _lazy("Wet salt sand")
+    OTHER = "other", _lazy("Other")
 
 
 class HoleQuerySet(models.QuerySet["Hole"]):
@@ -51,12 +52,12 @@ class Hole(OnceModel, PositionModel):
     site = models.ForeignKey("permissions.Site", on_delete=models.PROTECT, related_name="holes")
     number = models.PositiveIntegerField()  # running number within the hunt
     digger = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="holes")
-    dug_at = models.DateTimeField("Dug at")
-    depth_cm = models.PositiveIntegerField("Depth (cm)", validators=[MaxValueValidator(200)])
+    dug_at = models.DateTimeField(_lazy("Dug at"))
+    depth_cm = models.PositiveIntegerField(_lazy("Depth (cm)"), validators=[MaxValueValidator(200)])
     ground = models.CharField(max_length=10, choices=Ground.choices, default=Ground.STUBBLE)
     outcome = models.CharField(max_length=10, choices=Outcome.choices)
-    target_id = models.IntegerField("Target ID shown", null=True, blank=True)
-    notes = models.CharField("Notes", max_length=300, blank=True)
+    target_id = models.IntegerField(_lazy("Target ID shown"), null=True, blank=True)
+    notes = models.CharField(_lazy("Notes"), max_length=300, blank=True)
     placing = models.CharField(max_length=10, blank=True)  # inside, outside, uncertain (geo.inside)
     placing_probability = models.FloatField(null=True, blank=True)
     locked = models.BooleanField(default=False)
@@ -71,7 +72,7 @@ class Hole(OnceModel, PositionModel):
     checked_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    reopened_why = models.CharField("Why it was reopened", max_length=300, blank=True)
+    reopened_why = models.CharField(_lazy("Why it was reopened"), max_length=300, blank=True)
 
     objects = HoleQuerySet.as_manager()
 
@@ -107,7 +108,7 @@ class PhotoModel(OnceModel):
     height = models.PositiveIntegerField()
     taken_at = models.DateTimeField(null=True, blank=True)
     original_sha256 = models.CharField(max_length=64)
-    caption = models.CharField("Caption", max_length=160, blank=True)
+    caption = models.CharField(_lazy("Caption"), max_length=160, blank=True)
     added_at = models.DateTimeField()
     added_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
@@ -119,9 +120,9 @@ class HolePhoto(PhotoModel):
     """Before, open or after: the pair that proves a filled hole."""
 
     class Stage(models.TextChoices):
-        BEFORE = "before", "Before"
-        OPEN = "open", "Open"
-        AFTER = "after", "Filled"
+        BEFORE = "before", _lazy("Before")
+        OPEN = "open", _lazy("Open")
+        AFTER = "after", _lazy("Filled")
 
     hole = models.ForeignKey(Hole, on_delete=models.PROTECT, related_name="photos")
     stage = models.CharField(max_length=6, choices=Stage.choices)

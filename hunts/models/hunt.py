@@ -8,6 +8,8 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.utils.timezone import make_aware
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.states import HuntState
 from people.models import User
@@ -21,10 +23,10 @@ WHOLE_DAY = (time(0), time(23, 59))
 class PastBasis(models.TextChoices):
     """What is known of the permission of an outing before the club's records here."""
 
-    RECORDED = "recorded", "A permission that is recorded here"
-    WORD = "word", "By word"
-    PAPER = "paper", "On paper that is not kept here"
-    UNKNOWN = "unknown", "Not recorded"
+    RECORDED = "recorded", _lazy("A permission that is recorded here")
+    WORD = "word", _lazy("By word")
+    PAPER = "paper", _lazy("On paper that is not kept here")
+    UNKNOWN = "unknown", _lazy("Not recorded")
 
 
 UNRECORDED = [PastBasis.WORD, PastBasis.PAPER, PastBasis.UNKNOWN]
@@ -58,31 +60,31 @@ class HuntQuerySet(models.QuerySet["Hunt"]):
 class Hunt(OnceModel):
     """One day out. Moves: hunts/states.py; every write: hunts/actions/."""
 
-    code = models.CharField("Hunt code", max_length=20, unique=True)
-    title = models.CharField("Title", max_length=120)
-    on = models.DateField("Date")
-    starts_at = models.TimeField("Start")
-    ends_at = models.TimeField("Finish")
+    code = models.CharField(_lazy("Hunt code"), max_length=20, unique=True)
+    title = models.CharField(_lazy("Title"), max_length=120)
+    on = models.DateField(_lazy("Date"))
+    starts_at = models.TimeField(_lazy("Start"))
+    ends_at = models.TimeField(_lazy("Finish"))
     leader = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="led_hunts")
     # Only a past outing may be without: nothing was asked of the gate, and none is made up for it afterwards.
     permission = models.ForeignKey(
         "permissions.Permission", null=True, blank=True, on_delete=models.PROTECT, related_name="hunts"
     )
     past_basis = models.CharField(
-        "Permission at the time", max_length=10, choices=PastBasis.choices, blank=True, default=""
+        _lazy("Permission at the time"), max_length=10, choices=PastBasis.choices, blank=True, default=""
     )
-    past_why = models.CharField("What is known of it", max_length=300, blank=True, default="")
+    past_why = models.CharField(_lazy("What is known of it"), max_length=300, blank=True, default="")
     sites: Any = models.ManyToManyField("permissions.Site", through="HuntSite", related_name="hunts")
-    capacity = models.PositiveIntegerField("Places", validators=[MinValueValidator(1)])
+    capacity = models.PositiveIntegerField(_lazy("Places"), validators=[MinValueValidator(1)])
     state = models.CharField(
         max_length=10, choices=[(s.value, s.value) for s in HuntState], default=HuntState.PLANNED
     )
-    meeting_point = models.CharField("Meeting point", max_length=200, blank=True)
-    briefing = models.TextField("Briefing", blank=True)
-    leader_report = models.TextField("Leader's paragraph for the landholder", blank=True)
-    told_at = models.DateTimeField("Landholder told at", null=True, blank=True)
+    meeting_point = models.CharField(_lazy("Meeting point"), max_length=200, blank=True)
+    briefing = models.TextField(_lazy("Briefing"), blank=True)
+    leader_report = models.TextField(_lazy("Leader's paragraph for the landholder"), blank=True)
+    told_at = models.DateTimeField(_lazy("Landholder told at"), null=True, blank=True)
     scrap_kg: Any = models.DecimalField(
-        "Scrap taken away (kg)",
+        _lazy("Scrap taken away (kg)"),
         max_digits=6,
         decimal_places=2,
         null=True,
@@ -96,9 +98,9 @@ class Hunt(OnceModel):
     closed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    unfilled_why = models.CharField("Why holes are still open", max_length=300, blank=True)
-    noticed = models.TextField("Gates, stock, fences and strangers", blank=True)
-    damage = models.TextField("Damage", blank=True)
+    unfilled_why = models.CharField(_lazy("Why holes are still open"), max_length=300, blank=True)
+    noticed = models.TextField(_lazy("Gates, stock, fences and strangers"), blank=True)
+    damage = models.TextField(_lazy("Damage"), blank=True)
 
     objects = HuntQuerySet.as_manager()
 
@@ -136,8 +138,11 @@ class Hunt(OnceModel):
     @property
     def hours_words(self) -> str:
         if self.is_past_outing and (self.starts_at, self.ends_at) == WHOLE_DAY:
-            return "times not recorded"
-        return f"{self.starts_at:%H:%M} to {self.ends_at:%H:%M}"
+            return _("times not recorded")
+        return _("%(starts_at)s to %(ends_at)s") % {
+            "starts_at": f"{self.starts_at:%H:%M}",
+            "ends_at": f"{self.ends_at:%H:%M}",
+        }
 
     @property
     def begins(self) -> datetime:

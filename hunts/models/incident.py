@@ -5,6 +5,7 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.states import HuntState
 from people.models import User
@@ -36,17 +37,17 @@ class Incident(OnceModel, PositionModel):
     """One incident on a hunt, who was told, who took it over, and how it ended."""
 
     class Kind(models.TextChoices):
-        REMAINS = "remains", "Bones that may be human"
-        ORDNANCE = "ordnance", "Ordnance"
-        DEPOSIT = "deposit", "Objects lying as they were left"
-        WRECK = "wreck", "Part of a ship or its cargo"
-        AIRCRAFT = "aircraft", "Part of a crashed aircraft"
-        INJURY = "injury", "Injury or illness"
-        STOCK = "stock", "Livestock"
-        GATE = "gate", "Gate, fence or crop"
-        SERVICES = "services", "Buried service, pipe or cable"
-        TRESPASS = "trespass", "Strangers on the land"
-        OTHER = "other", "Other"
+        REMAINS = "remains", _lazy("Bones that may be human")
+        ORDNANCE = "ordnance", _lazy("Ordnance")
+        DEPOSIT = "deposit", _lazy("Objects lying as they were left")
+        WRECK = "wreck", _lazy("Part of a ship or its cargo")
+        AIRCRAFT = "aircraft", _lazy("Part of a crashed aircraft")
+        INJURY = "injury", _lazy("Injury or illness")
+        STOCK = "stock", _lazy("Livestock")
+        GATE = "gate", _lazy("Gate, fence or crop")
+        SERVICES = "services", _lazy("Buried service, pipe or cable")
+        TRESPASS = "trespass", _lazy("Strangers on the land")
+        OTHER = "other", _lazy("Other")
 
     # The place of these is not shown round, and their drill comes before everything else.
     LOCKING = frozenset({Kind.REMAINS, Kind.ORDNANCE, Kind.DEPOSIT, Kind.WRECK, Kind.AIRCRAFT})
@@ -60,10 +61,10 @@ class Incident(OnceModel, PositionModel):
     hole = models.ForeignKey(
         "hunts.Hole", null=True, blank=True, on_delete=models.PROTECT, related_name="incidents"
     )
-    kind = models.CharField("What kind", max_length=10, choices=Kind.choices)
-    happened_at = models.DateTimeField("When")
-    words = models.TextField("What happened")
-    told = models.CharField("Who was told, and when", max_length=300, blank=True)
+    kind = models.CharField(_lazy("What kind"), max_length=10, choices=Kind.choices)
+    happened_at = models.DateTimeField(_lazy("When"))
+    words = models.TextField(_lazy("What happened"))
+    told = models.CharField(_lazy("Who was told, and when"), max_length=300, blank=True)
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     locked = models.BooleanField(default=False)
     taken_over_at = models.DateTimeField(null=True, blank=True)
@@ -75,7 +76,7 @@ class Incident(OnceModel, PositionModel):
     closed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    outcome = models.TextField("How it ended", blank=True)
+    outcome = models.TextField(_lazy("How it ended"), blank=True)
 
     objects = IncidentQuerySet.as_manager()
 
@@ -97,14 +98,14 @@ class IncidentEvent(AppendOnlyModel):
     """One line of an incident's history: the drill done, taken over, a word taken back, the stop lifted, closed."""
 
     class Verb(models.TextChoices):
-        OPENED = "opened", "Opened"
-        DONE = "done", "Did what the drill says"
-        TAKEN_OVER = "taken over", "Took over"
-        TAKEN_BACK = "taken back", "Took back what was said"
-        SAID_AGAIN = "said again", "Said it again"
-        LIFTED = "lifted", "Let the hunt go on"
-        CLOSED = "closed", "Closed"
-        FREED = "freed", "Opened the place again"
+        OPENED = "opened", _lazy("Opened")
+        DONE = "done", _lazy("Did what the drill says")
+        TAKEN_OVER = "taken over", _lazy("Took over")
+        TAKEN_BACK = "taken back", _lazy("Took back what was said")
+        SAID_AGAIN = "said again", _lazy("Said it again")
+        LIFTED = "lifted", _lazy("Let the hunt go on")
+        CLOSED = "closed", _lazy("Closed")
+        FREED = "freed", _lazy("Opened the place again")
 
     incident = models.ForeignKey(Incident, on_delete=models.PROTECT, related_name="events")
     at = models.DateTimeField()

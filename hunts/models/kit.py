@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.nudges import WORDS
 from people.models import User
@@ -13,12 +14,12 @@ from web.once import OnceModel
 
 
 class CoilShape(models.TextChoices):
-    DD_ROUND = "dd round", "Double-D, round"
-    DD_LONG = "dd long", "Double-D, elliptical"
-    CONCENTRIC = "concentric", "Concentric, round"
-    CONCENTRIC_LONG = "concentric long", "Concentric, elliptical"
-    MONO = "mono", "Single loop"
-    OTHER = "other", "Other"
+    DD_ROUND = "dd round", _lazy("Double-D, round")
+    DD_LONG = "dd long", _lazy("Double-D, elliptical")
+    CONCENTRIC = "concentric", _lazy("Concentric, round")
+    CONCENTRIC_LONG = "concentric long", _lazy("Concentric, elliptical")
+    MONO = "mono", _lazy("Single loop")
+    OTHER = "other", _lazy("Other")
 
 
 class OwnQuerySet(models.QuerySet[Any]):
@@ -38,28 +39,30 @@ class Kit(OnceModel):
     """One detector with one coil. Makers' names are the owner's own words; nothing depends on them."""
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="kits")
-    name = models.CharField("What you call it", max_length=40)
-    machine = models.CharField("Machine", max_length=120, blank=True)
-    coil_shape = models.CharField("Coil", max_length=16, choices=CoilShape.choices, default=CoilShape.DD_LONG)
+    name = models.CharField(_lazy("What you call it"), max_length=40)
+    machine = models.CharField(_lazy("Machine"), max_length=120, blank=True)
+    coil_shape = models.CharField(
+        _lazy("Coil"), max_length=16, choices=CoilShape.choices, default=CoilShape.DD_LONG
+    )
     coil_length_cm = models.FloatField(
-        "Coil length, front to back (cm)", validators=[MinValueValidator(5), MaxValueValidator(120)]
+        _lazy("Coil length, front to back (cm)"), validators=[MinValueValidator(5), MaxValueValidator(120)]
     )
     coil_width_cm = models.FloatField(
-        "Coil width (cm)",
+        _lazy("Coil width (cm)"),
         null=True,
         blank=True,
         validators=[MinValueValidator(5), MaxValueValidator(120)],
     )
-    frequency = models.CharField("Frequency (kHz, or multi)", max_length=40, blank=True)
+    frequency = models.CharField(_lazy("Frequency (kHz, or multi)"), max_length=40, blank=True)
     battery_hours = models.FloatField(
-        "Battery run time when full (hours)",
+        _lazy("Battery run time when full (hours)"),
         null=True,
         blank=True,
         validators=[MinValueValidator(0.5), MaxValueValidator(200)],
     )
-    ground_scale = models.CharField("Scale of its ground setting", max_length=40, blank=True)
+    ground_scale = models.CharField(_lazy("Scale of its ground setting"), max_length=40, blank=True)
     added_at = models.DateTimeField()
-    retired_on = models.DateField("No longer used from", null=True, blank=True)
+    retired_on = models.DateField(_lazy("No longer used from"), null=True, blank=True)
 
     objects = KitQuerySet.as_manager()
 
@@ -84,25 +87,25 @@ class SetUp(OnceModel):
     hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="set_ups")
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="set_ups")
     kit = models.ForeignKey(Kit, on_delete=models.PROTECT, related_name="set_ups")
-    set_at = models.DateTimeField("From when")
-    mode = models.CharField("Mode or programme", max_length=60)
-    sensitivity = models.CharField("Sensitivity", max_length=20, blank=True)
-    recovery_speed = models.CharField("Recovery speed", max_length=20, blank=True)
-    discrimination = models.CharField("Discrimination and iron reject", max_length=60, blank=True)
-    threshold = models.CharField("Threshold", max_length=20, blank=True)
+    set_at = models.DateTimeField(_lazy("From when"))
+    mode = models.CharField(_lazy("Mode or programme"), max_length=60)
+    sensitivity = models.CharField(_lazy("Sensitivity"), max_length=20, blank=True)
+    recovery_speed = models.CharField(_lazy("Recovery speed"), max_length=20, blank=True)
+    discrimination = models.CharField(_lazy("Discrimination and iron reject"), max_length=60, blank=True)
+    threshold = models.CharField(_lazy("Threshold"), max_length=20, blank=True)
     battery_start = models.PositiveIntegerField(
-        "Battery at the start (%)", null=True, blank=True, validators=[MaxValueValidator(100)]
+        _lazy("Battery at the start (%)"), null=True, blank=True, validators=[MaxValueValidator(100)]
     )
     battery_end = models.PositiveIntegerField(
-        "Battery at the end (%)", null=True, blank=True, validators=[MaxValueValidator(100)]
+        _lazy("Battery at the end (%)"), null=True, blank=True, validators=[MaxValueValidator(100)]
     )
     hours = models.FloatField(
-        "Hours run",
+        _lazy("Hours run"),
         null=True,
         blank=True,
         validators=[MinValueValidator(0), MaxValueValidator(24)],
     )
-    notes = models.CharField("Notes", max_length=300, blank=True)
+    notes = models.CharField(_lazy("Notes"), max_length=300, blank=True)
 
     objects = OwnQuerySet.as_manager()
 
@@ -134,18 +137,18 @@ class GroundReading(OnceModel):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="ground_readings"
     )
     kit = models.ForeignKey(Kit, on_delete=models.PROTECT, related_name="ground_readings")
-    read_at = models.DateTimeField("When")
+    read_at = models.DateTimeField(_lazy("When"))
     environment = models.CharField(
-        "What ground", max_length=12, choices=[(e.value, words) for e, words in WORDS.items()]
+        _lazy("What ground"), max_length=12, choices=[(e.value, words) for e, words in WORDS.items()]
     )
     value: Any = models.DecimalField(
-        "Ground setting shown",
+        _lazy("Ground setting shown"),
         max_digits=7,
         decimal_places=2,
         validators=[MinValueValidator(-9999), MaxValueValidator(9999)],
     )
-    scale = models.CharField("On which scale", max_length=40)
-    notes = models.CharField("Notes", max_length=200, blank=True)
+    scale = models.CharField(_lazy("On which scale"), max_length=40)
+    notes = models.CharField(_lazy("Notes"), max_length=200, blank=True)
 
     objects = OwnQuerySet.as_manager()
 
@@ -168,7 +171,7 @@ class CareTick(OnceModel):
     )
     since = models.DateField()
     task = models.CharField(max_length=12)
-    done_on = models.DateField("Done on")
+    done_on = models.DateField(_lazy("Done on"))
 
     objects = OwnQuerySet.as_manager()
 

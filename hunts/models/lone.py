@@ -6,6 +6,7 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -39,14 +40,16 @@ class LoneHunt(OnceModel):
     site = models.ForeignKey(
         "permissions.Site", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    where = models.CharField("Where you will be, and where you leave the car", max_length=200)
-    out_at = models.DateTimeField("Out from")
-    due_back = models.DateTimeField("Due back")
-    tide = models.CharField("Tide: times of high and low water", max_length=80, blank=True)
-    contact_name = models.CharField("Who knows that you are out", max_length=120)
-    contact_phone = models.CharField("Their phone", max_length=40)
-    contact_email = models.EmailField("Their e-mail", blank=True)
-    gate_asked = models.CharField("Who said yes where the gate says to ask", max_length=300, blank=True)
+    where = models.CharField(_lazy("Where you will be, and where you leave the car"), max_length=200)
+    out_at = models.DateTimeField(_lazy("Out from"))
+    due_back = models.DateTimeField(_lazy("Due back"))
+    tide = models.CharField(_lazy("Tide: times of high and low water"), max_length=80, blank=True)
+    contact_name = models.CharField(_lazy("Who knows that you are out"), max_length=120)
+    contact_phone = models.CharField(_lazy("Their phone"), max_length=40)
+    contact_email = models.EmailField(_lazy("Their e-mail"), blank=True)
+    gate_asked = models.CharField(
+        _lazy("Who said yes where the gate says to ask"), max_length=300, blank=True
+    )
     back_at = models.DateTimeField(null=True, blank=True)
     back_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"

@@ -4,6 +4,7 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.models.hole import Hole
 from people.models import User
@@ -22,7 +23,7 @@ class HoleRecheck(OnceModel):
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     sound = models.BooleanField()
-    words = models.CharField("What you saw", max_length=300, blank=True)
+    words = models.CharField(_lazy("What you saw"), max_length=300, blank=True)
 
     objects = HoleRecheckQuerySet.as_manager()
 

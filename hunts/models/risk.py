@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.hazards import band, score
 from hunts.models.hunt import Hunt
@@ -26,10 +27,10 @@ class RiskAssessment(OnceModel):
 
     hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="risk_assessments")
     site = models.ForeignKey("permissions.Site", on_delete=models.PROTECT, related_name="risk_assessments")
-    review_on = models.DateField("Look at it again on")
+    review_on = models.DateField(_lazy("Look at it again on"))
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    walked_at = models.DateTimeField("Ground walked and assessment agreed", null=True, blank=True)
+    walked_at = models.DateTimeField(_lazy("Ground walked and assessment agreed"), null=True, blank=True)
     walked_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
@@ -54,13 +55,15 @@ class RiskLine(OnceModel):
 
     assessment = models.ForeignKey(RiskAssessment, on_delete=models.CASCADE, related_name="lines")
     code = models.CharField(max_length=16, blank=True)  # of the list; empty for the leader's own
-    hazard = models.CharField("Hazard, and who may come to harm", max_length=200)
-    likelihood = models.PositiveIntegerField("Likelihood (1 to 5)", validators=FROM_1_TO_5)
-    severity = models.PositiveIntegerField("Severity (1 to 5)", validators=FROM_1_TO_5)
-    control = models.TextField("What is done about it", max_length=600)
-    owner = models.CharField("Who does it", max_length=80)
-    residual_likelihood = models.PositiveIntegerField("Likelihood that is left", validators=FROM_1_TO_5)
-    residual_severity = models.PositiveIntegerField("Severity that is left", validators=FROM_1_TO_5)
+    hazard = models.CharField(_lazy("Hazard, and who may come to harm"), max_length=200)
+    likelihood = models.PositiveIntegerField(_lazy("Likelihood (1 to 5)"), validators=FROM_1_TO_5)
+    severity = models.PositiveIntegerField(_lazy("Severity (1 to 5)"), validators=FROM_1_TO_5)
+    control = models.TextField(_lazy("What is done about it"), max_length=600)
+    owner = models.CharField(_lazy("Who does it"), max_length=80)
+    residual_likelihood = models.PositiveIntegerField(
+        _lazy("Likelihood that is left"), validators=FROM_1_TO_5
+    )
+    residual_severity = models.PositiveIntegerField(_lazy("Severity that is left"), validators=FROM_1_TO_5)
 
     objects = RiskLineQuerySet.as_manager()
 

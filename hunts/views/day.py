@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from hunts import actions, screens
@@ -26,7 +27,7 @@ def start(request: MemberRequest, pk: int) -> HttpResponse:
     after = "hunts:detail"
     with saying_errors(request):
         actions.start_hunt(pk, by=request.user, at=now())
-        messages.success(request, "The hunt is running. Sign everybody in before they walk out.")
+        messages.success(request, _("The hunt is running. Sign everybody in before they walk out."))
         after = "hunts:roll_call"
     return redirect(after, pk=pk)
 
@@ -42,7 +43,9 @@ def briefing(request: MemberRequest, pk: int) -> HttpResponse:
             ids = [row.pk for row in form.cleaned_data["heard"]]
             with saying_errors(request):
                 count = actions.hear_briefing(pk, ids, by=request.user, at=now())
-                messages.success(request, f"Recorded: {count} more heard the briefing.")
+                messages.success(
+                    request, _("Recorded: %(count)s more heard the briefing.") % {"count": count}
+                )
             return redirect("hunts:briefing", pk=pk)
     return render(request, "hunts/briefing.html", {"form": form, **briefing_page(hunt, request.user)})
 
@@ -56,7 +59,9 @@ def roll_call(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with saying_errors(request):
             row = actions.sign_up(pk, by=request.user, at=now(), person=form.cleaned_data["person"])
-            said = "has a place; sign them in" if row.state == SignUpState.IN else "is on the waiting list"
+            said = (
+                _("has a place; sign them in") if row.state == SignUpState.IN else _("is on the waiting list")
+            )
             messages.success(request, f"{row.user.name} {said}.")
         return redirect("hunts:roll_call", pk=pk)
     at = now()
@@ -89,14 +94,18 @@ def close(request: MemberRequest, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     require(request.user, Right.RUN_HUNT)
     unfilled = _unfilled(hunt)
-    form = CloseForm(sent(request)[0], unfilled=[number for number, _ in unfilled])
+    form = CloseForm(sent(request)[0], unfilled=[number for number, _rest in unfilled])
     if request.method == "POST" and form.is_valid():
         try:
             actions.close_hunt(pk, by=request.user, at=now(), **form.cleaned_data)
         except (HuntError, IllegalMoveError) as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"{hunt.code} is closed. Tell the landholder that the field is clear.")
+            messages.success(
+                request,
+                _("%(hunt_code)s is closed. Tell the landholder that the field is clear.")
+                % {"hunt_code": hunt.code},
+            )
             return redirect("hunts:detail", pk=pk)
     roll = screens.roll(hunt, request.user, at=now())
     context = {"hunt": hunt, "form": form, "unfilled": unfilled, "roll": roll, "put_in": put_in(hunt)}

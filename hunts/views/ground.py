@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from hunts import actions
@@ -38,7 +39,7 @@ def ground_plan(request: MemberRequest, pk: int) -> HttpResponse:
             except HuntError as error:
                 form.add_error(None, str(error))
             else:
-                messages.success(request, "The plan is kept.")
+                messages.success(request, _("The plan is kept."))
                 return redirect("hunts:ground_plan", pk=pk)
     shown = form if may_change_plan(hunt, request.user) else None
     context = {**ground_plan_page(hunt, plan, request.user), "form": shown}
@@ -68,7 +69,10 @@ def lanes_gpx(request: MemberRequest, pk: int) -> HttpResponse:
     made = lanes_file(hunt, plan_of(hunt), request.user, site=site, person=person, at=now())
     if made is None:
         raise Http404("There are no lanes to take along.")
-    headers = {"Content-Disposition": f'attachment; filename="{plain_filename(made[1])}"'}
+    headers = {
+        "Content-Disposition": _('attachment; filename="%(plain_filename)s"')
+        % {"plain_filename": plain_filename(made[1])}
+    }
     return HttpResponse(made[0], content_type="application/gpx+xml; charset=utf-8", headers=headers)
 
 

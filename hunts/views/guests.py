@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from hunts import actions
@@ -28,7 +29,10 @@ def guest_add(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"{guest.name} has a place. Bring their insurance card.")
+            messages.success(
+                request,
+                _("%(guest_name)s has a place. Bring their insurance card.") % {"guest_name": guest.name},
+            )
             return redirect("hunts:detail", pk=pk)
     return render(request, "hunts/guest_form.html", {"form": form, "hunt": hunt})
 
@@ -38,7 +42,7 @@ def guest_drop(request: MemberRequest, pk: int) -> HttpResponse:
     guest = get_object_or_404(Guest.objects.visible_to(request.user), pk=pk)
     with saying_errors(request):
         actions.withdraw_guest(pk, by=request.user, at=now())
-        messages.success(request, f"{guest.name} is off the list.")
+        messages.success(request, _("%(guest_name)s is off the list.") % {"guest_name": guest.name})
     return redirect("hunts:detail", pk=guest.hunt_id)
 
 

@@ -7,6 +7,7 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from hunts import actions, maps, screens
@@ -64,15 +65,19 @@ def _after_logging(request: MemberRequest, hole: Hole, form: HoleForm) -> HttpRe
         messages.info(request, note)
     if hole.locked and form.cleaned_data["stopped_for"]:
         messages.warning(
-            request, f"Hole {hole.number} is recorded and its place is locked. Now do what stands here."
+            request,
+            _("Hole %(hole_number)s is recorded and its place is locked. Now do what stands here.")
+            % {"hole_number": hole.number},
         )
         stopped = hole.incidents.filter(kind=form.cleaned_data["stopped_for"]).order_by("-pk")[0]
         return redirect("finds:incident", pk=stopped.pk)
-    messages.success(request, f"Hole {hole.number} is logged.")
+    messages.success(request, _("Hole %(hole_number)s is logged.") % {"hole_number": hole.number})
     limit = hole.hunt.permission.depth_limit_cm if hole.hunt.permission else None
     if limit is not None and hole.depth_cm > limit:
         messages.warning(
-            request, f"{hole.depth_cm} cm is deeper than the {limit} cm agreed here. Tell the leader."
+            request,
+            _("%(hole_depth_cm)s cm is deeper than the %(limit)s cm agreed here. Tell the leader.")
+            % {"hole_depth_cm": hole.depth_cm, "limit": limit},
         )
     return redirect("hunts:hole_detail", pk=hole.pk)
 
@@ -116,7 +121,7 @@ def hole_fill(request: MemberRequest, pk: int) -> HttpResponse:
     hole = get_object_or_404(_seen(request), pk=pk)
     with saying_errors(request):
         actions.fill_hole(hole.pk, by=request.user, at=now())
-        messages.success(request, f"Hole {hole.number} is filled.")
+        messages.success(request, _("Hole %(hole_number)s is filled.") % {"hole_number": hole.number})
     return redirect("hunts:hole_detail", pk=pk)
 
 
@@ -125,7 +130,7 @@ def hole_check(request: MemberRequest, pk: int) -> HttpResponse:
     hole = get_object_or_404(_seen(request), pk=pk)
     with saying_errors(request):
         actions.check_hole(hole.pk, by=request.user, at=now())
-        messages.success(request, f"Hole {hole.number} is checked.")
+        messages.success(request, _("Hole %(hole_number)s is checked.") % {"hole_number": hole.number})
     return redirect("hunts:hole_detail", pk=pk)
 
 
@@ -138,7 +143,10 @@ def hole_reopen(request: MemberRequest, pk: int) -> HttpResponse:
         return _hole(request, hole, form)
     with saying_errors(request):
         actions.reopen_hole(hole.pk, by=request.user, at=now(), why=form.cleaned_data["why"])
-        messages.success(request, f"Hole {hole.number} is open again; its digger sees why.")
+        messages.success(
+            request,
+            _("Hole %(hole_number)s is open again; its digger sees why.") % {"hole_number": hole.number},
+        )
     return redirect("hunts:hole_detail", pk=pk)
 
 

@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from hunts import actions, maps
@@ -39,7 +40,11 @@ def incident_add(request: MemberRequest, pk: int) -> HttpResponse:
 def _after_recording(request: MemberRequest, incident: Incident, notes: tuple[str, ...]) -> HttpResponse:
     for note in notes:
         messages.info(request, note)
-    messages.success(request, f"{incident} is recorded. The leader, the secretary and the committee see it.")
+    messages.success(
+        request,
+        _("%(incident)s is recorded. The leader, the secretary and the committee see it.")
+        % {"incident": incident},
+    )
     if incident.kind in WITH_DRILL:
         return redirect("finds:incident", pk=incident.pk)
     return redirect("hunts:detail", pk=incident.hunt_id)

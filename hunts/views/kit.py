@@ -6,6 +6,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from hunts import actions
@@ -33,7 +34,7 @@ def kit_add(request: MemberRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         once = form.cleaned_data["client_id"]
         kit = actions.add_kit(by=request.user, at=now(), client_id=once, **form.record_fields())
-        messages.success(request, f"{kit.name} is in your kit.")
+        messages.success(request, _("%(kit_name)s is in your kit.") % {"kit_name": kit.name})
         return redirect("hunts:kit_detail", pk=kit.pk)
     return render(request, "hunts/kit_form.html", {"form": form})
 
@@ -50,7 +51,7 @@ def kit_edit(request: MemberRequest, pk: int) -> HttpResponse:
     form = KitForm(sent(request)[0], instance=kit)
     if request.method == "POST" and form.is_valid():
         actions.change_kit(pk, by=request.user, at=now(), **form.record_fields())
-        messages.success(request, "The changes are saved.")
+        messages.success(request, _("The changes are saved."))
         return redirect("hunts:kit_detail", pk=pk)
     return render(request, "hunts/kit_form.html", {"form": form, "kit": kit})
 
@@ -60,7 +61,7 @@ def kit_retire(request: MemberRequest, pk: int) -> HttpResponse:
     """Put it away for good, or take it up again."""
     get_object_or_404(Kit.objects.visible_to(request.user), pk=pk)
     kit = actions.retire_kit(pk, by=request.user, at=now())
-    said = "is put away; its log is kept." if kit.retired_on else "is in use again."
+    said = _("is put away; its log is kept.") if kit.retired_on else _("is in use again.")
     messages.success(request, f"{kit.name} {said}")
     return redirect("hunts:kit_detail", pk=pk)
 
@@ -77,7 +78,7 @@ def kit_care(request: MemberRequest, pk: int, occasion: str) -> HttpResponse:
         with saying_errors(request):
             values = form.cleaned_data | {"occasion": occasion, "since": due.since}
             count = actions.tick_care(pk, by=request.user, at=now(), **values)
-            messages.success(request, f"Ticked: {count}.")
+            messages.success(request, _("Ticked: %(count)s.") % {"count": count})
     for errors in form.errors.values():
         messages.error(request, str(errors[0]))
     return redirect("hunts:kit_detail", pk=pk)
@@ -95,7 +96,11 @@ def kit_bench(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"{test.get_item_display()} at {test.distance_cm} cm is kept.")
+            messages.success(
+                request,
+                _("%(item)s at %(test_distance_cm)s cm is kept.")
+                % {"item": test.get_item_display(), "test_distance_cm": test.distance_cm},
+            )
             return redirect(_next_pass(test))
     return render(request, "hunts/kit_bench.html", {"form": form, "kit": kit})
 

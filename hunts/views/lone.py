@@ -4,7 +4,9 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.formats import date_format
 from django.utils.timezone import localtime, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from hunts import actions
@@ -37,7 +39,7 @@ def lone_add(request: MemberRequest) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "Written down. Say here that you are back, or the alarm goes out.")
+            messages.success(request, _("Written down. Say here that you are back, or the alarm goes out."))
             return redirect("hunts:lone_detail", pk=lone.pk)
     return render(request, "hunts/lone_form.html", {"form": form})
 
@@ -66,7 +68,11 @@ def lone_change(request: MemberRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         with saying_errors(request):
             lone = actions.change_due_back(pk, by=request.user, at=now(), **form.cleaned_data)
-            messages.success(request, f"You are due back at {localtime(lone.due_back):%H:%M} now.")
+            messages.success(
+                request,
+                _("You are due back at %(lone_due_back)s now.")
+                % {"lone_due_back": date_format(localtime(lone.due_back), "H:i")},
+            )
     for errors in form.errors.values():
         messages.error(request, str(errors[0]))
     return redirect("hunts:lone_detail", pk=pk)
@@ -77,5 +83,7 @@ def lone_back(request: MemberRequest, pk: int) -> HttpResponse:
     lone = get_object_or_404(LoneHunt.objects.visible_to(request.user), pk=pk)
     actions.come_back(pk, by=request.user, at=now())
     own = lone.user_id == request.user.pk
-    messages.success(request, "Good that you are back." if own else "Recorded as back; no alarm goes out.")
+    messages.success(
+        request, _("Good that you are back.") if own else _("Recorded as back; no alarm goes out.")
+    )
     return redirect("hunts:lone_detail", pk=pk) if own else redirect("hunts:lone_list")

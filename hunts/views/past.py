@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from hunts import actions
@@ -30,7 +31,11 @@ def past_add(request: MemberRequest) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"{hunt.code} is entered; its finds can be recorded and imported now.")
+            messages.success(
+                request,
+                _("%(hunt_code)s is entered; its finds can be recorded and imported now.")
+                % {"hunt_code": hunt.code},
+            )
             return redirect("hunts:detail", pk=hunt.pk)
     return render(request, "hunts/past.html", {"form": form})
 
@@ -43,5 +48,5 @@ def past_remove(request: MemberRequest, pk: int) -> HttpResponse:
     except HuntError as error:
         messages.error(request, str(error))
         return redirect("hunts:detail", pk=pk)
-    messages.success(request, f"{hunt.code} is taken away.")
+    messages.success(request, _("%(hunt_code)s is taken away.") % {"hunt_code": hunt.code})
     return redirect("hunts:list")

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from hunts import actions
@@ -65,7 +66,9 @@ def _save(request: MemberRequest, form: PlanForm) -> Hunt:
     fields = {name: values[name] for name in FIELDS}
     sites, once = values["sites"], values["client_id"]
     hunt = actions.plan_hunt(form.permission, sites, by=request.user, at=now(), client_id=once, **fields)
-    messages.success(request, f"{hunt.code} is planned. Members see it once you open it.")
+    messages.success(
+        request, _("%(hunt_code)s is planned. Members see it once you open it.") % {"hunt_code": hunt.code}
+    )
     return hunt
 
 
@@ -97,7 +100,7 @@ def edit(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "The changes are saved.")
+            messages.success(request, _("The changes are saved."))
             return redirect("hunts:detail", pk=pk)
     return render(
         request, "hunts/edit.html", {"form": form, "hunt": Hunt.objects.visible_to(request.user).get(pk=pk)}
@@ -117,7 +120,7 @@ def open_hunt(request: MemberRequest, pk: int) -> HttpResponse:
         except (HuntError, IllegalMoveError) as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"{hunt.code} is open for sign-up.")
+            messages.success(request, _("%(hunt_code)s is open for sign-up.") % {"hunt_code": hunt.code})
             return redirect("hunts:detail", pk=pk)
     return render(request, "hunts/open.html", {"form": form, "hunt": hunt, "gate": said})
 
@@ -131,7 +134,9 @@ def call_off(request: MemberRequest, pk: int) -> HttpResponse:
         with saying_errors(request):
             actions.call_off_hunt(pk, by=request.user, at=now(), why=form.cleaned_data["why"])
             messages.success(
-                request, f"{hunt.code} is called off and everybody who was coming is told by e-mail."
+                request,
+                _("%(hunt_code)s is called off and everybody who was coming is told by e-mail.")
+                % {"hunt_code": hunt.code},
             )
         return redirect("hunts:detail", pk=pk)
     return render(request, "hunts/call_off.html", {"form": form, "hunt": hunt})

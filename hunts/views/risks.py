@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from hunts import actions
@@ -34,7 +35,7 @@ def risk_start(request: MemberRequest, pk: int, site: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "Started. Walk the ground, adapt each line, then agree.")
+            messages.success(request, _("Started. Walk the ground, adapt each line, then agree."))
             return redirect("hunts:risks", pk=pk)
     return render(request, "hunts/risk_start.html", {"form": form, "hunt": hunt, "site": ground})
 
@@ -79,7 +80,7 @@ def risk_remove(request: MemberRequest, pk: int) -> HttpResponse:
     line = get_object_or_404(lines, pk=pk)
     with saying_errors(request):
         actions.remove_risk(pk, by=request.user, at=now())
-        messages.success(request, f"Taken off: {line.hazard}.")
+        messages.success(request, _("Taken off: %(line_hazard)s.") % {"line_hazard": line.hazard})
     return redirect("hunts:risks", pk=line.assessment.hunt_id)
 
 
@@ -88,5 +89,5 @@ def risk_agree(request: MemberRequest, pk: int) -> HttpResponse:
     row = get_object_or_404(RiskAssessment.objects.visible_to(request.user), pk=pk)
     with saying_errors(request):
         actions.agree_assessment(pk, by=request.user, at=now())
-        messages.success(request, "Agreed. It is read out with the briefing.")
+        messages.success(request, _("Agreed. It is read out with the briefing."))
     return redirect("hunts:risks", pk=row.hunt_id)

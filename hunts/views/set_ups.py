@@ -5,6 +5,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from hunts import actions
@@ -24,14 +25,16 @@ def _hunt(request: MemberRequest, pk: int) -> Hunt:
     hunt: Hunt = get_object_or_404(hunts, pk=pk)
     require(request.user, Right.LOG_HOLES)
     if not may_record(hunt, request.user):
-        raise PermissionDenied(f"You hold no place on {hunt.code}; sign up first.")
+        raise PermissionDenied(
+            _("You hold no place on %(hunt_code)s; sign up first.") % {"hunt_code": hunt.code}
+        )
     return hunt
 
 
 def _first_a_kit(request: MemberRequest) -> HttpResponse | None:
     if Kit.objects.visible_to(request.user).in_use().exists():
         return None
-    messages.info(request, "Describe your machine once; then its settings are two taps.")
+    messages.info(request, _("Describe your machine once; then its settings are two taps."))
     return redirect("hunts:kit_add")
 
 
@@ -51,7 +54,7 @@ def set_up_log(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "The set-up is kept. Add battery and hours at the end of the day.")
+            messages.success(request, _("The set-up is kept. Add battery and hours at the end of the day."))
             return redirect("hunts:detail", pk=pk)
     return render(request, "hunts/set_up_form.html", {"form": form, "hunt": hunt, "last": last})
 
@@ -67,7 +70,7 @@ def set_up_edit(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "The changes are saved.")
+            messages.success(request, _("The changes are saved."))
             return redirect("hunts:detail", pk=row.hunt_id)
     return render(request, "hunts/set_up_form.html", {"form": form, "hunt": row.hunt, "set_up": row})
 
@@ -85,7 +88,7 @@ def ground_log(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "The ground reading is kept.")
+            messages.success(request, _("The ground reading is kept."))
             return redirect("hunts:detail", pk=pk)
     nudge = nudge_for(hunt, request.user, at=now())
     return render(request, "hunts/ground_form.html", {"form": form, "hunt": hunt, "nudge": nudge})

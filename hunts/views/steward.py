@@ -6,6 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from hunts import actions
@@ -34,10 +35,10 @@ def walk_mark(request: MemberRequest, pk: int) -> HttpResponse:
     with saying_errors(request):
         if request.POST.get("do") == "check":
             actions.check_hole(pk, by=request.user, at=now())
-            messages.success(request, f"Hole {hole.number} is checked.")
+            messages.success(request, _("Hole %(hole_number)s is checked.") % {"hole_number": hole.number})
         else:
             actions.fill_hole(pk, by=request.user, at=now())
-            messages.success(request, f"Hole {hole.number} is filled.")
+            messages.success(request, _("Hole %(hole_number)s is filled.") % {"hole_number": hole.number})
     return redirect(f"{reverse('hunts:walk', args=[hole.hunt_id])}#list")
 
 
@@ -62,8 +63,10 @@ def recheck(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            said = "is sound" if row.sound else "is open again; its digger sees why"
-            messages.success(request, f"Hole {hole.number} {said}.")
+            said = _("is sound") if row.sound else _("is open again; its digger sees why")
+            messages.success(
+                request, _("Hole %(hole_number)s %(said)s.") % {"hole_number": hole.number, "said": said}
+            )
             return redirect("hunts:recheck_list")
     return render(request, "hunts/recheck_form.html", {"form": form, "hole": hole})
 
@@ -79,6 +82,6 @@ def scrap(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "The weight is kept.")
+            messages.success(request, _("The weight is kept."))
             return redirect("hunts:detail", pk=pk)
     return render(request, "hunts/scrap.html", {"form": form, "hunt": hunt})

@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from hunts import actions
@@ -52,7 +53,7 @@ def track_remove(request: MemberRequest, pk: int) -> HttpResponse:
     track = get_object_or_404(Track.objects.visible_to(request.user), pk=pk)
     hunt = track.hunt_id
     actions.remove_track(pk, by=request.user, at=now())
-    messages.success(request, "The track is taken away.")
+    messages.success(request, _("The track is taken away."))
     return redirect("hunts:coverage", pk=hunt)
 
 

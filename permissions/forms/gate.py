@@ -5,7 +5,6 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
@@ -47,6 +46,6 @@ class VisitForm(BaseForm):
             self.add_error(
                 "ends_at",
                 _("The visit ends at %(end)s, not after its start at %(start)s; give a later time.")
-                % {"end": date_format(end, "H:i"), "start": date_format(start, "H:i")},
+                % {"end": f"{end:%H:%M}", "start": f"{start:%H:%M}"},
             )
         return values

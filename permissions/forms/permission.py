@@ -5,7 +5,6 @@ from typing import Any
 from uuid import uuid4
 
 from django import forms
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
@@ -134,7 +133,7 @@ class PermissionForm(InOrderMixin, BaseModelForm):
         if start and end and end <= start:
             words = _(
                 "“Not after” (%(end)s) must be later than “Not before” (%(start)s); correct one of them."
-            ) % {"end": date_format(end, "H:i"), "start": date_format(start, "H:i")}
+            ) % {"end": f"{end:%H:%M}", "start": f"{start:%H:%M}"}
             self.add_error("hours_to", words)
         if self.cleaned_data.get("named_only") and not self.cleaned_data.get("named_people"):
             self.add_error(
