@@ -20,15 +20,15 @@ def check_dating(fields: Mapping[str, Any], found_on: date, *, today: date, wron
     first, last = fields.get("year_from"), fields.get("year_to")
     if first is not None and last is not None and last < first:
         wrong(
-            _("year to"),
+            "year to",
             _("%(last)s is before %(first)s; give the earlier year first.") % {"last": last, "first": first},
         )
-    for name, year in ((_("year from"), first), (_("year to"), last)):
+    for name, year in (("year from", first), ("year to", last)):
         if year is not None and year < EARLIEST:
             wrong(name, _("%(year)s is before anything was made; give years, BC as minus.") % {"year": year})
     if first is not None and first > found_on.year:
         wrong(
-            _("year from"),
+            "year from",
             _("%(first)s is after %(found_on)s, when it was found; give the years it was made.")
             % {"first": first, "found_on": date_format(found_on, "j M Y")},
         )
@@ -59,13 +59,13 @@ def _check_edtf(text: str, first: int | None, last: int | None, found_on: date, 
 def _check_identified(day: date | None, found_on: date, today: date, wrong: Wrong) -> None:
     if day and day > today:
         wrong(
-            _("identified on"),
+            "identified on",
             _("%(day)s has not come yet; give the day when it was identified.")
             % {"day": date_format(day, "j M Y")},
         )
     elif day and day < found_on:
         wrong(
-            _("identified on"),
+            "identified on",
             _("%(day)s is before %(found_on)s, when it was found; give a later day.")
             % {"day": date_format(day, "j M Y"), "found_on": date_format(found_on, "j M Y")},
         )

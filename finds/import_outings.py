@@ -84,7 +84,7 @@ def _problem(row: Row, column: str, words: str) -> Problem:
 
 def _day(row: Row, order: str) -> date:
     try:
-        text = row.cells.get(_("found on"), "")
+        text = row.cells.get("found on", "")
         if not text:
             raise CellError(
                 _("There is neither a hunt nor a day"),
@@ -92,7 +92,7 @@ def _day(row: Row, order: str) -> date:
             )
         return read_date(text, order=order)
     except CellError as error:
-        raise _ColumnError(_("found on")) from error
+        raise _ColumnError("found on") from error
 
 
 def _site(row: Row, sites: Mapping[str, Site]) -> Site:

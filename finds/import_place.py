@@ -18,16 +18,14 @@ Wrong = Callable[[str, str], None]
 
 def place_columns(given: dict[str, Any], hunt: Hunt, site: Site, wrong: Wrong) -> dict[str, Any]:
     """Columns of Find for the place, or none. `wrong(column, words)` hears what cannot be taken."""
-    text, accuracy = given.get("position", ""), given.get(_("position accuracy (m)"))
+    text, accuracy = given.get("position", ""), given.get("position accuracy (m)")
     if not text:
         if accuracy is not None:
-            wrong(
-                _("position accuracy (m)"), _("There is an accuracy and no position; give both or neither.")
-            )
+            wrong("position accuracy (m)", _("There is an accuracy and no position; give both or neither."))
         return {}
     if accuracy is not None and not 0 <= accuracy <= 10_000:
         wrong(
-            _("position accuracy (m)"),
+            "position accuracy (m)",
             _("%(accuracy)s m is no accuracy; give metres from 0 to 10,000.") % {"accuracy": accuracy},
         )
         return {}
@@ -47,7 +45,7 @@ def _placing(
     given: dict[str, Any], hunt: Hunt, site: Site, columns: dict[str, Any], wrong: Wrong
 ) -> dict[str, Any]:
     judged = _judge(hunt, site, columns)
-    if judged.verdict is Verdict.OUTSIDE and not given.get(_("outside is right")):
+    if judged.verdict is Verdict.OUTSIDE and not given.get("outside is right"):
         wrong(
             "position",
             _(

@@ -195,10 +195,10 @@ def _check_may(reader: _Reader, ground: Ground, hunt: Hunt, finder: User) -> Non
 
 def _found_at(reader: _Reader, hunt: Hunt, given: Values, *, at: datetime) -> datetime:
     """When it was found; without a time, the hunt's finish, for more is not known."""
-    day: date = given.get(_("found on"), hunt.on)
+    day: date = given.get("found on", hunt.on)
     if day != hunt.on:
         reader.wrong(
-            _("found on"),
+            "found on",
             _(
                 "%(day)s is not the day of %(hunt_code)s (%(hunt_on)s); give that day, or the hunt it "
                 "belongs to."
@@ -214,7 +214,7 @@ def _found_at(reader: _Reader, hunt: Hunt, given: Values, *, at: datetime) -> da
         found = min(found, at)
     if found > at:
         reader.wrong(
-            "time" if "time" in given else _("found on"),
+            "time" if "time" in given else "found on",
             _("%(found)s has not come yet.") % {"found": date_format(localtime(found), "j M Y H:i")},
         )
     return found
@@ -222,12 +222,12 @@ def _found_at(reader: _Reader, hunt: Hunt, given: Values, *, at: datetime) -> da
 
 def _facts(reader: _Reader, given: Values, materials: Iterable[tuple[str, str]]) -> dict[str, Any]:
     facts = answers_from(given.get("circumstances", []))
-    if not given.get(_("no gold or silver")):
+    if not given.get("no gold or silver"):
         return facts
     listed = sorted({"gold", "silver"} & {name for name, _rest in materials})
     if listed:
         reader.wrong(
-            _("no gold or silver"),
+            "no gold or silver",
             _("“no gold or silver” is yes and %(listed)s is listed; take one of the two away.")
             % {"listed": " and ".join(listed)},
         )
@@ -254,7 +254,7 @@ def _key(row: Row, finder: User, hunt: Hunt, seen: Counter[str]) -> UUID:
 
     Rows that say the same are told apart by their order, so that ten like buttons are ten, twice or once.
     """
-    if reference := row.cells.get(_("own reference"), ""):
+    if reference := row.cells.get("own reference", ""):
         return uuid5(_SCOPE, f"{finder.pk}\nreference\n{reference}")
     if number := row.cells.get(NUMBER, ""):
         return uuid5(_SCOPE, f"{finder.pk}\nnumber\n{hunt.code}\n{number}")
@@ -272,7 +272,7 @@ def _check_twice(plan: Plan) -> None:
             words = _("Line %(line)s has the same reference and finder; give each find its own.") % {
                 "line": line
             }
-            plan.problems.append(Problem(row.line, _("own reference"), reference, words))
+            plan.problems.append(Problem(row.line, "own reference", reference, words))
     plan.problems.sort(key=lambda problem: problem.line)
 
 
@@ -292,7 +292,7 @@ def _part_known(plan: Plan, table: Table, by: User) -> None:
             words = _(
                 "This belongs to a record that you may not see; give another reference, or leave it out."
             )
-            column = _("own reference") if row.fields["own_reference"] else NUMBER
+            column = "own reference" if row.fields["own_reference"] else NUMBER
             plan.problems.append(Problem(row.line, column, str(row.fields["own_reference"]), words))
 
 

@@ -6,7 +6,6 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from django.utils.timezone import localtime
-from django.utils.translation import gettext as _
 
 from finds.circumstances import NO_PRECIOUS, answers_from
 from finds.csv_columns import COLUMNS
@@ -40,7 +39,7 @@ def differences(row: Coming, by: User) -> list[str]:
         "weight (g)": "weight (g)" in row.given and find.weight_g != row.fields["weight_g"],
         "materials": "materials" in row.given and _materials(find) != row.materials,
         "circumstances": not _says(find, answers_from(row.given.get("circumstances", []))),
-        "no gold or silver": bool(row.given.get(_("no gold or silver"))) and not _says(find, NO_PRECIOUS),
+        "no gold or silver": bool(row.given.get("no gold or silver")) and not _says(find, NO_PRECIOUS),
         "position": _is_elsewhere(find, row.fields, by),
     }
     return [*differs, *(name for name, is_other in others.items() if is_other)]
