@@ -197,18 +197,9 @@ def _found_at(reader: _Reader, hunt: Hunt, given: Values, *, at: datetime) -> da
     """When it was found; without a time, the hunt's finish, for more is not known."""
     day: date = given.get("found on", hunt.on)
     if day != hunt.on:
-        reader.wrong(
-            "found on",
-            _(
-                "%(day)s is not the day of %(hunt_code)s (%(hunt_on)s); give that day, or the hunt it "
-                "belongs to."
-            )
-            % {
-                "day": date_format(day, "j M Y"),
-                "hunt_code": hunt.code,
-                "hunt_on": date_format(hunt.on, "j M Y"),
-            },
-        )
+        words = _("%(day)s is not the day of %(hunt)s (%(on)s); give that day, or the hunt it belongs to.")
+        told = {"day": date_format(day, "j M Y"), "hunt": hunt.code, "on": date_format(hunt.on, "j M Y")}
+        reader.wrong("found on", words % told)
     found = make_aware(datetime.combine(day, given.get("time", hunt.ends_at)))
     if "time" not in given and localtime(at).date() == day:
         found = min(found, at)
@@ -269,9 +260,8 @@ def _check_twice(plan: Plan) -> None:
         line = first.setdefault(row.key, row.line)
         if line != row.line:
             reference = row.fields["own_reference"]
-            words = _("Line %(line)s has the same reference and finder; give each find its own.") % {
-                "line": line
-            }
+            words = _("Line %(line)s has the same reference and finder; give each find its own.")
+            words %= {"line": line}
             plan.problems.append(Problem(row.line, "own reference", reference, words))
     plan.problems.sort(key=lambda problem: problem.line)
 

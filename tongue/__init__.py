@@ -8,7 +8,13 @@ from collections.abc import Callable
 
 _one: Callable[[str], str] = str
 _many: Callable[[str, str, int], str] | None = None
-_marks: Callable[[], tuple[str, str]] = lambda: (".", ",")
+
+
+def _english() -> tuple[str, str]:
+    return ".", ","
+
+
+_marks: Callable[[], tuple[str, str]] = _english
 
 
 def speak_with(

@@ -102,6 +102,21 @@ def _one(
     item.save(update_fields=["condition_in", "state", "why"])
 
 
+def _text_as_read(row: HandOver, side: str, read_sha256: str) -> str:
+    """The text that is signed. Raises OutdatedError where another one was read."""
+    if row.state != HandOverState.PROPOSED:
+        raise CustodyError(
+            _("%(row_number)s was %(row_state)s, so it is not signed any more.")
+            % {"row_number": row.number, "row_state": row.state}
+        )
+    text = text_of(row, items_of(row), side)
+    if read_sha256 != digest_of(text):
+        raise OutdatedError(
+            _("This text changed after it was opened, so it was not signed. Read it again, then sign.")
+        )
+    return text
+
+
 @transaction.atomic
 def sign_hand_over(
     hand_over_id: int,
@@ -128,16 +143,7 @@ def sign_hand_over(
     there = row.signatures.filter(side=side).first()
     if there is not None:
         return there
-    if row.state != HandOverState.PROPOSED:
-        raise CustodyError(
-            _("%(row_number)s was %(row_state)s, so it is not signed any more.")
-            % {"row_number": row.number, "row_state": row.state}
-        )
-    text = text_of(row, items_of(row), side)
-    if read_sha256 != digest_of(text):
-        raise OutdatedError(
-            _("This text changed after it was opened, so it was not signed. Read it again, then sign.")
-        )
+    text = _text_as_read(row, side, read_sha256)
     signature = HandOverSignature.objects.create(
         client_id=client_id,
         hand_over=row,

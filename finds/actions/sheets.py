@@ -9,6 +9,7 @@ from django.db import IntegrityError, transaction
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
+from finds.actions.sheet_finds import one_permission, refuse_elsewhere, terms_then
 from finds.actions.worth import club_currency, waive
 from finds.models import Find, Sheet, SheetPayment, SheetRow, SheetShare
 from finds.settlement import SettlementError, Share, check_whole, in_minor_units
@@ -28,9 +29,7 @@ from finds.states import SHEET_MOVES, SheetState
 from people import audit
 from people.models import Club, User
 from people.rights import Right, require
-from permissions.models import Permission
 from permissions.terms import Sharing
-from permissions.terms_then import sharing_on
 from web.states import check_move
 
 
@@ -46,10 +45,10 @@ def make_sheet(find_ids: Iterable[int], *, by: User, at: datetime, client_id: UU
     if (there := Sheet.objects.filter(client_id=client_id).first()) is not None:
         return there
     finds = list(settling(Find.objects.filter(pk__in=list(find_ids), withdrawn_at=None)).order_by("number"))
-    permission = _one_permission(finds)
+    permission = one_permission(finds)
     refuse_held(finds)
-    _refuse_elsewhere(finds)
-    sharing, changed = _terms_then(permission, finds)
+    refuse_elsewhere(finds)
+    sharing, changed = terms_then(permission, finds)
     day = terms_day(finds)
     note = (
         _("Changed in %(permission_reference)s since; these are the terms of the day.")
@@ -70,73 +69,6 @@ def _next_number(at: datetime) -> str:
     Club.objects.get_or_create(pk=1, defaults={"name": "Club"})
     Club.objects.select_for_update().get(pk=1)
     return f"S{at.year}-{Sheet.objects.filter(number__startswith=f'S{at.year}-').count() + 1:03}"
-
-
-def _one_permission(finds: list[Find]) -> Permission:
-    if not finds:
-        raise SettlementError(
-            _("There is no find to settle here; choose a hunt or finds that are still on record.")
-        )
-    bare = next((f for f in finds if f.hunt.permission is None), None)
-    if bare is not None:
-        raise SettlementError(
-            _(
-                "%(bare_number)s is of %(hunt_code)s, a past outing without a permission on record, so "
-                "there are no terms to settle it by. Record the permission and enter the outing under "
-                "it, or leave this find out."
-            )
-            % {"bare_number": bare.number, "hunt_code": bare.hunt.code}
-        )
-    permissions = {f.hunt.permission_id: f.hunt.permission for f in finds if f.hunt.permission is not None}
-    first = permissions[finds[0].hunt.permission_id]
-    other = next((f for f in finds if f.hunt.permission_id != first.pk), None)
-    if other is not None:
-        raise SettlementError(
-            _(
-                "%(number)s was found under %(first_reference)s and %(other_number)s under "
-                "%(reference)s; their terms differ, so make one sheet for each."
-            )
-            % {
-                "number": finds[0].number,
-                "first_reference": first.reference,
-                "other_number": other.number,
-                "reference": permissions[other.hunt.permission_id].reference,
-            }
-        )
-    return first
-
-
-def _refuse_elsewhere(finds: list[Find]) -> None:
-    rows = SheetRow.objects.filter(find__in=finds, live=True).select_related("find", "sheet")
-    words = [
-        _("%(find_number)s (sheet %(sheet_number)s)")
-        % {"find_number": row.find.number, "sheet_number": row.sheet.number}
-        for row in rows
-    ]
-    if words:
-        raise SettlementError(
-            _("On another sheet already: %(words)s. Take it off there, or replace that sheet.")
-            % {"words": ", ".join(words)}
-        )
-
-
-def _terms_then(permission: Permission, finds: list[Find]) -> tuple[Sharing, bool]:
-    days = sorted({find.hunt.on for find in finds})
-    then = {day: sharing_on(permission, day) for day in days}
-    other = next((day for day in days if then[day][0] != then[days[0]][0]), None)
-    if other is not None:
-        raise SettlementError(
-            _(
-                "The terms of %(permission_reference)s on %(days)s and on %(other)s differ; make one "
-                "sheet for each time."
-            )
-            % {
-                "permission_reference": permission.reference,
-                "days": date_format(days[0], "j F Y"),
-                "other": date_format(other, "j F Y"),
-            }
-        )
-    return then[days[0]]
 
 
 def _fill(sheet: Sheet, finds: list[Find]) -> None:
