@@ -18,7 +18,15 @@ APPS = ("people", "web", "permissions", "hunts", "finds", "reports", "field", "k
 
 # What is not through yet while the first translation is being made. The mark is strict: each leaves its list when done.
 NOT_MARKED_YET = frozenset(APPS) - {"people", "web", "permissions", "doors", "hunts"}
-NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {"law", "doors", "keeping", "permissions", "hunts", "field"}
+NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {
+    "law",
+    "doors",
+    "keeping",
+    "permissions",
+    "hunts",
+    "field",
+    "people",
+}
 IN_STEP = pytest.mark.skipif(
     bool(NOT_MARKED_YET), reason="texts are being marked, so catalogues grow by the hour"
 )
