@@ -26,6 +26,8 @@ NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {
     "hunts",
     "field",
     "people",
+    "reports",
+    "web",
 }
 IN_STEP = pytest.mark.skipif(
     bool(NOT_MARKED_YET), reason="texts are being marked, so catalogues grow by the hour"
