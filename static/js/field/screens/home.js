@@ -57,6 +57,7 @@ export async function show(root, { load }) {
       pack ? track(pack) : "",
       others ? el("p", {}, `${count(others, "record")} of somebody else on this phone: they wait until that person signs in here.`) : "",
       el("p", { class: "muted" }, `${count(rows.length, "record")} of yours on this phone. `, el("a", { href: "#/queue" }, "See them all")),
+      navigator.onLine ? el("p", {}, el("a", { href: "/help/field/" }, "Help with this page")) : "", // a page of the site, not of the phone
     );
   };
   await draw();
