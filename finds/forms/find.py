@@ -17,6 +17,7 @@ from finds.forms.taken_back import TakenBackMixin
 from finds.forms.terms import COMPLETENESS, CONDITIONS, CONTEXTS, LAND_USES, TermInput, plain
 from finds.forms.waiting_photos import FindPhotosMixin
 from finds.forms.weighing import WeighingMixin
+from finds.from_hole import place_of_hole
 from finds.models import Find
 from finds.vocabularies import OBJECTS, labels_of
 from geo.inside import Verdict, judge_inside
@@ -127,7 +128,7 @@ class FindForm(
 
     def __init__(self, *args: Any, hunt: Hunt, by: User, at: datetime, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.hunt, self.at = hunt, at
+        self.hunt, self.by, self.at = hunt, by, at
         self.fields["site"].queryset = hunt.sites.all()  # type: ignore[attr-defined]
         self.fields["hole"].queryset = Hole.objects.visible_to(by).filter(hunt=hunt)  # type: ignore[attr-defined]
         finders = User.objects.visible_to(by).filter(sign_ups__hunt=hunt, sign_ups__state="in").distinct()
@@ -137,6 +138,8 @@ class FindForm(
         if not (by.pk == hunt.leader_id or by.holds(Right.SEE_ALL_FINDS)):
             self.fields["finder"].widget = forms.HiddenInput()
         self._start_values(by)
+        if not self.instance.pk:
+            self.fields["hole"].help_text = _("A find without a place gets that of its finder's own hole.")
         self.show_waiting(by, at)
 
     def _start_values(self, by: User) -> None:
@@ -174,7 +177,7 @@ class FindForm(
 
     def _columns(self, site: Any) -> dict[str, Any]:
         boundary = self.hunt.hunt_sites.select_related("boundary").get(site=site).boundary.geometry
-        columns = self.with_photo_place(self.position_columns(site.country), site, boundary)
+        columns = self.with_photo_place(self._place(site), site, boundary)
         if not columns:
             return {}
         judged = judge_inside(boundary, columns["lon"], columns["lat"], columns["accuracy_m"] or 0)
@@ -190,6 +193,13 @@ class FindForm(
                 % {"judged_distance_m": figure(f"{abs(judged.distance_m):,.0f}"), "site_code": site.code},
             )
         return columns
+
+    def _place(self, site: Any) -> dict[str, Any]:
+        """The place given, or for a new find that of the finder's own hole, which the page promises."""
+        given = self.position_columns(site.country)
+        if given or self.instance.pk or "position_text" in self.errors:
+            return given
+        return place_of_hole(self.cleaned_data.get("hole"), site, self.cleaned_data.get("finder"), by=self.by)
 
     def record_fields(self) -> dict[str, Any]:
         """The columns of the record, without what actions take separately."""

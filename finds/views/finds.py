@@ -12,6 +12,7 @@ from finds import actions
 from finds.care_page import care_shown, label_line
 from finds.custody_page import ledger_context
 from finds.forms import FactsForm, FindForm, LinkForm, PhotosForm, WithdrawForm
+from finds.from_hole import from_hole
 from finds.incident_page import stops_of_finds
 from finds.models import Find, FindNumber
 from finds.points import shown_to
@@ -55,7 +56,7 @@ def find_list(request: MemberRequest) -> HttpResponse:
 def record(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.LOG_HOLES)
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
-    initial = {"hole": request.GET.get("hole")}
+    initial = from_hole(hunt, request.GET.get("hole"), request.user)
     form = FindForm(
         request.POST or None, request.FILES or None, hunt=hunt, by=request.user, at=now(), initial=initial
     )
