@@ -25,7 +25,7 @@ from tests.actions.heritage_world import files_in, issued, manifest_of, packed
 from tests.views.world import World, build
 from web.csv_safe import plain_text
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
 
 HOSTILE = '=HYPERLINK("http://x.example","y") שלום مرحبا 漢字 🪙 #eval("1") <b> \u202e'
 

@@ -19,7 +19,7 @@ from tests.actions.heritage_world import issued
 from tests.views.world import World, build
 from web.append_only import AppendOnlyError
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
 
 
 @pytest.fixture

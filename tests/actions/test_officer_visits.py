@@ -25,7 +25,7 @@ from tests import make
 from tests.views.world import World, build
 from web.states import IllegalMoveError
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
 
 
 @pytest.fixture

@@ -26,7 +26,7 @@ from tests.views.world import World, build
 from web.append_only import AppendOnlyError
 from web.states import IllegalMoveError
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
 
 PDF = b"%PDF-1.7 a test"
 

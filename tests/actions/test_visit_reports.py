@@ -27,7 +27,7 @@ from reports.year_page import address_lines, draft_for_year, to_thank
 from tests import make
 from tests.views.world import World, build
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
 
 
 @pytest.fixture

@@ -20,18 +20,21 @@ MANY: tuple[Block, ...] = (
     PhotoGrid(tuple(Photo("coin", f"Hole {n}", f"Hole {n}") for n in range(200)), 4),
     *(PhotoPair(f"Hole {n}", Photo("coin", "Open"), None) for n in range(20)),
 )
+LONG = "a word of 5,000 letters"  # ten seconds by itself
 CASES = {
     "every block": report(*EVERY_BLOCK),
     "nothing": report(),
     "a chart": report(CHART),
     "markup": hostile(HOSTILE),
     "every script": hostile(SCRIPTS),
-    "a word of 5,000 letters": hostile("x" * 5000),
+    LONG: hostile("x" * 5000),
     "many rows and pictures": report(*MANY),
 }
 
 
-@pytest.mark.parametrize("name", CASES)
+@pytest.mark.parametrize(
+    "name", [pytest.param(name, marks=pytest.mark.long if name == LONG else ()) for name in CASES]
+)
 def test_an_independent_checker_finds_nothing_against_pdf_ua_1(name: str) -> None:
     said = page.validate_pdf_bytes(render_pdf(CASES[name], PHOTOS), profile="ua1")
     assert [(each.rule_id, each.message) for each in said.failures] == []

@@ -139,7 +139,7 @@ def readers() -> tuple[str, ...]:
     if EVERYTHING:
         return *MAY_NOT, *MAY_SEE
     usual = ("other_member", "secretary")
-    return (*usual, "committee", "other_leader", "link", "member") if connection.vendor == "sqlite" else usual
+    return (*usual, "committee", "link") if connection.vendor == "sqlite" else usual
 
 
 def account(world: World, reader: str) -> User | None:
