@@ -9,7 +9,7 @@ _MORE = {
     "hunt": ("hunt number", "outing", "zoekdag", "zoektocht"),
     "own reference": ("ref", "find no", "find ref", "bag", "bag number", "id", "vondstnummer", "vondst nr",
                       "eigen nummer", "nummer", "nr", "zaknummer"),
-    "finder": ("found by", "finder name", "detectorist", "name", "vinder", "gevonden door", "naam"),
+    "finder": ("found by", "who", "finder name", "detectorist", "name", "vinder", "gevonden door", "naam"),
     "site": ("site code", "field code", "field name", "perceel", "perceelcode", "veld", "akker"),
     "found on": ("date found", "found", "date of find", "day", "datum", "vondstdatum", "gevonden op"),
     "time": ("time found", "tijd", "tijdstip"),

@@ -42,6 +42,14 @@ def _members(today: date) -> dict[str, forms.Field]:
     return {
         "starts": DateField(label=_lazy("Member from, where the file does not say"), initial=starts),
         "ends": DateField(label=_lazy("Member until, where the file does not say"), initial=ends),
+        "insurer": forms.CharField(
+            label=_lazy("Insurer, where the file does not say"),
+            max_length=120,
+            required=False,
+            help_text=_lazy(
+                "Of rows with a last day of insurance, such as the association that covers the club."
+            ),
+        ),
         "no_email": forms.ChoiceField(
             label=_lazy("Rows without an e-mail address"),
             choices=[("", _lazy("Tell me, so that I add one")), (LEAVE_OUT, _lazy("Leave these rows out"))],

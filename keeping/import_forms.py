@@ -16,11 +16,12 @@ from people.models import TableKind
 from people.tables import LAST_FIRST, DraftTable
 from web.forms import BaseForm, OnceForm
 from web.tables.fields import by_key
+from web.tables.guess import best_sheet
 from web.tables.match import TheirColumn, ambiguous_day, name_with_comma, turned_name
 from web.tables.rows import Row
 from web.tables.spreadsheet import Sheet
 from web.tables.text import ENCODINGS
-from web.tables.values import DAY_FIRST, MONTH_FIRST
+from web.tables.values import DAY_FIRST, MONTH_FIRST, is_ambiguous_date, proven_order
 
 _HEADERS_OFFERED = 12
 
@@ -51,7 +52,11 @@ class RowsForm(BaseForm):
         draft = table.draft
         if len(sheets) > 1:
             names = [(sheet.name, sheet.name) for sheet in sheets]
-            self.fields["sheet"] = forms.ChoiceField(label=_lazy("Sheet"), choices=names, initial=draft.sheet)
+            self.fields["sheet"] = forms.ChoiceField(
+                label=_lazy("Sheet"),
+                choices=names,
+                initial=draft.sheet or best_sheet(table.guesser, ((s.name, s.lines) for s in sheets)),
+            )
         if table.source.sheet is not None:
             offered = [
                 (str(line), _said(line, cells)) for line, cells in table.sheet.lines[:_HEADERS_OFFERED]
@@ -126,6 +131,7 @@ class ColumnsForm(BaseForm):
             del self.fields["name_order"]
         self.fields |= answer_fields(kind.kind.value, today)
         suggested = table.suggestion()
+        self._show_day_order(suggested)
         choices = [("", _lazy("Leave out")), *((field.key, field.label) for field in kind.fields)]
         for column in table.columns:
             self.fields[f"c{column.number}"] = forms.ChoiceField(
@@ -137,6 +143,19 @@ class ColumnsForm(BaseForm):
         remembered = table.answers or (table.memory.answers if table.memory else {})
         for name in remembered.keys() & self.fields.keys():
             self.fields[name].initial = remembered[name]
+
+    def _show_day_order(self, suggested: dict[int, str]) -> None:
+        """What the dates of the file show themselves, and no word that there are none where there are."""
+        if "day_order" not in self.fields:
+            return
+        known = by_key(self.kind.fields)
+        columns = [number for number, key in suggested.items() if known[key].is_date]
+        below = (cells for line, cells in self.table.sheet.lines if line > self.table.header[0])
+        texts = [cells[number] for cells in below for number in columns if number < len(cells)]
+        field: Any = self.fields["day_order"]
+        field.initial = proven_order(texts)
+        if any(map(is_ambiguous_date, texts)):
+            field.choices = [("", _("Choose")), *field.choices[1:]]
 
     @property
     def column_rows(self) -> list[ColumnRow]:

@@ -80,7 +80,7 @@ KINDS = {
             TableKind.SITES,
             Right.MANAGE_LAND,
             SITE_FIELDS,
-            (("code",), ("name",)),
+            (("name",),),
             _lazy("Codes, names, farms and boundaries; a site may come without a boundary yet."),
             plan_sites,
             partial(_without_site, save_sites),

@@ -68,7 +68,7 @@ def _coming(
     coming = Coming(reading.line, name, values=values, there=there)
     _check(reading, values)
     _membership(reading, coming, days, answers)
-    _insurance(reading, coming, days["insured_until"], today)
+    _insurance(reading, coming, days["insured_until"], today, answers.get("insurer") or "")
     if there is not None:
         coming.differs = [
             _label(key) for key in DETAILS if values[key] and values[key] != getattr(there, key)
@@ -143,12 +143,18 @@ def _membership(
     coming.values |= {"starts": starts, "ends": ends}
 
 
-def _insurance(reading: Reading, coming: Coming, until: date | None, today: date) -> None:
-    """Cover that the table shows: known from today on, until its last day."""
-    insurer = reading.text("insurer")
+def _insurance(reading: Reading, coming: Coming, until: date | None, today: date, usual: str) -> None:
+    """Cover that the table shows, with the `usual` insurer where it names none: known from today on, until its last
+    day."""
+    insurer = reading.text("insurer") or usual
     if until is None or not insurer:
         if until is not None:
-            reading.wrong("insurer", _("There is a last day of the insurance and no insurer; name it."))
+            reading.wrong(
+                "insurer",
+                _(
+                    "There is a last day of the insurance and no insurer; name it here, or below the columns for all."
+                ),
+            )
         return
     if coming.there is not None:
         if any(row.ends >= until for row in coming.there.insurances.all()):

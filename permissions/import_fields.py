@@ -74,9 +74,8 @@ SITE_FIELDS = (
         _lazy("Site code"),
         ("code", "site code", "field code", "site", "site no", "field no", "number", "perceelcode", "veldcode",
          "nummer", "nr"),
-        _lazy("Short and written on bags and reports."),
+        _lazy("Short and written on bags and reports. Where there is none, one is made from the name."),
         "SF91",
-        is_needed=True,
     ),
     Field(
         "name",
@@ -123,6 +122,12 @@ SITE_FIELDS = (
         ("area", "area ha", "hectares", "ha", "size", "oppervlakte", "oppervlakte ha", "hectare"),
         _lazy("Held against the boundary, to notice a slip; the area itself is always measured."),
         "3.2",
+    ),
+    Field(
+        "area_acres",
+        _lazy("Area in acres"),
+        ("area acres", "size acres", "acres", "acreage", "ac"),
+        _lazy("Held against the boundary, to notice a slip; the area itself is always measured."),
     ),
     Field(
         "gate",

@@ -12,14 +12,16 @@ from django.utils.translation import ngettext
 
 from geo.areas import Country
 from geo.errors import GeoError
+from geo.measure import ACRE_M2
 from geo.polygon import CheckedBoundary
 from geo.position import parse_position
 from people.laws import places
 from people.models import User
 from permissions.import_boundary import boundary_in
+from permissions.import_codes import code_for
 from permissions.import_fields import SITE_FIELDS
 from permissions.models import Landholder, Site
-from permissions.models.site import COUNTRIES, Capacity
+from permissions.models.site import COUNTRIES, Capacity, Tenure
 from web.tables.errors import CellError
 from web.tables.match import Matched
 from web.tables.plan import Coming, Plan, Reading
@@ -57,8 +59,10 @@ def plan_sites(matched: Matched, answers: Mapping[str, Any], *, by: User, at: da
     plan = Plan(problems=list(matched.problems))
     here = _Here(by)
     lines: dict[str, int] = {}
+    taken = {row.cells.get("code", "").strip().casefold() for row in matched.rows} | here.sites.keys()
     for row in matched.rows:
         reading = Reading(row.line, dict(row.cells), dict(matched.headers))
+        code_for(reading, here.sites, taken, lines)
         coming = _coming(reading, answers, here, lines)
         plan.problems += reading.problems
         if not reading.problems:
@@ -97,6 +101,9 @@ def _coming(reading: Reading, answers: Mapping[str, Any], here: _Here, lines: di
         values["boundary"] = boundary
         coming.warnings += list(boundary.notes)
     _landholders(reading, coming, here)
+    if there is None and reading.text("tenant"):
+        same = reading.text("tenant").casefold() == reading.text("owner").casefold()
+        values["tenure"] = Tenure.OWNER_OCCUPIED if same else Tenure.LET
     _tell(coming)
     return coming
 
@@ -154,14 +161,17 @@ def _gate(reading: Reading, values: dict[str, Any], country: Country) -> None:
 
 
 def _area(reading: Reading, boundary: CheckedBoundary | None, coming: Coming) -> None:
-    text = reading.text("area_ha")
+    key, unit = ("area_ha", "ha") if reading.text("area_ha") else ("area_acres", "")
+    text = reading.text(key)
     if not text:
         return
     try:
-        typed: Decimal = read_number(text, unit="ha")
+        typed: Decimal = read_number(text, unit=unit)
     except CellError as error:
-        reading.wrong("area_ha", str(error))
+        reading.wrong(key, str(error))
         return
+    if key == "area_acres":
+        typed = (typed * Decimal(ACRE_M2) / 10_000).quantize(Decimal("0.1"))
     measured = boundary.area_m2 / 10_000 if boundary else None
     if measured is not None and abs(float(typed) - measured) > _TOLERANCE * max(float(typed), measured):
         coming.warnings.append(

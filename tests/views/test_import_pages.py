@@ -174,3 +174,9 @@ def test_looking_asks_as_often_for_many_rows_as_for_one(client: Client, secretar
             assert client.get(reverse("keeping:import_look", args=[key])).status_code == 200
         asked.append(len(queries))
     assert asked[0] == asked[1]
+
+
+def test_the_order_of_days_is_what_the_file_shows(client: Client) -> None:
+    send(client, b"Name,E-mail,Joined\nMo,mo@x.example,1/3/2021\nNed,ned@x.example,31/12/2020\n")
+    field = client.get(at("columns")).context["form"]["day_order"]
+    assert (field.value(), str(field.field.choices[0][1])) == ("day", "Choose")

@@ -67,6 +67,17 @@ class Guesser:
         return best, known >= 2 or 0 < known == width
 
 
+def best_sheet(guesser: Guesser, sheets: Iterable[tuple[str, Sequence[tuple[int, list[str]]]]]) -> str:
+    """Of several sheets, each with its first lines, the name of the one whose columns fit best; among equals the one
+    with the fewest columns that do not, then the first."""
+    ranked: list[tuple[int, int, int, str]] = []
+    for name, lines in sheets:
+        scores = [guesser.score([cell for cell in cells if cell.strip()]) for _line, cells in lines]
+        known, width = max(scores, key=lambda score: (score[0], -score[1]), default=(0, 0))
+        ranked.append((-known, width, len(ranked), name))
+    return min(ranked)[3] if ranked else ""
+
+
 def _fit(said: str, word: str) -> int:
     if said == word:
         return EXACT

@@ -209,6 +209,19 @@ def one_of(words: Iterable[str]) -> dict[str, str]:
     return {word: word for word in words}
 
 
+def proven_order(texts: Iterable[str]) -> str:
+    """Which comes first, as far as the dates show it: 31/12/2026 can only be read one way. Nothing where none shows it
+    or where they disagree."""
+    orders: set[str] = set()
+    for match in filter(None, (_NUMBERS.fullmatch(text.strip()) for text in texts)):
+        first, second = int(match[1]), int(match[2])
+        if first > 12 >= second:
+            orders.add(DAY_FIRST)
+        elif second > 12 >= first:
+            orders.add(MONTH_FIRST)
+    return orders.pop() if len(orders) == 1 else ""
+
+
 def is_ambiguous_date(text: str) -> bool:
     """Does `text` mean two different days, until somebody says which comes first?"""
     match = _NUMBERS.fullmatch(text.strip())
