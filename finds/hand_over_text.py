@@ -6,6 +6,7 @@ Both sign the same words, so it is always in the club's language.
 from collections.abc import Sequence
 from hashlib import sha256
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from finds.models import HandOver, HandOverItem
@@ -22,16 +23,16 @@ def items_of(row: HandOver) -> list[HandOverItem]:
 @speaking("")
 def lines_of(row: HandOver) -> list[tuple[str, str]]:
     """Each thing that a receipt has to say, as label and words; what was left empty is said to be so."""
-    due = f"{row.due_back:%-d %B %Y}" if row.due_back else _("not agreed; it stays where it goes")
+    due = date_format(row.due_back, "j F Y") if row.due_back else _("not agreed; it stays where it goes")
     return [
-        ("Number", row.number),
+        (_("Number"), row.number),
         (_("Handed over by"), f"{row.from_shown} ({row.get_from_holder_display().lower()})"),
         (_("On what authority"), row.get_capacity_display()),
         (_("Owner, as far as known"), _("not shown") if row.names_erased else row.owner or _("not said")),
         (_("Received by"), f"{row.to_shown} ({row.get_to_holder_display().lower()})"),
         (_("How to reach them"), _("not shown") if row.names_erased else row.to_details or _("not said")),
         (_("What for"), row.purpose),
-        ("Terms", row.terms or _("none beyond this receipt")),
+        (_("Terms"), row.terms or _("none beyond this receipt")),
         (_("Where it will be kept"), row.location or _("not said")),
         (_("Due back"), due),
         (
@@ -65,7 +66,7 @@ def text_of(row: HandOver, items: Sequence[HandOverItem], side: str) -> str:
     """The exact words that `side` agrees to. Objects that were taken out, and changed records, change the text."""
     said = [f"{label}: {words}" for label, words in lines_of(row)]
     objects = [object_line(item) for item in items if item.state in {ItemState.WAITING, ItemState.MOVED}]
-    return "\n".join([*said, "Objects:", *objects, statement_of(row, side)])
+    return "\n".join([*said, _("Objects:"), *objects, statement_of(row, side)])
 
 
 def digest_of(text: str) -> str:

@@ -69,7 +69,7 @@ def clauses_of(permission: Permission, *, currency: str = "GBP") -> list[Clause]
         ("Notice", p.notice_to and _("Notice goes to %(p_notice_to)s") % {"p_notice_to": p.notice_to}),
         ("Vehicles", p.vehicles),
         ("Photographs", p.publicity),
-        (_("Also agreed"), p.other_terms),
+        ("Also agreed", p.other_terms),
     )
     extra = [
         Clause(topic, words if words.endswith((".", "!", "?")) else f"{words}.")

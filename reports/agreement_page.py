@@ -7,8 +7,10 @@ from typing import Any
 
 from django.db.models import QuerySet
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.safestring import SafeString
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
 
 from permissions.landholder_page import code_of
 from permissions.models import Consent, Landholder, Permission
@@ -42,24 +44,46 @@ class RequestRow:
 
 
 def request_row(row: SignatureRequest, *, at: datetime, absolute: Callable[[str], str]) -> RequestRow:
-    role = f"agent for {row.acts_for}" if row.acts_for else row.get_capacity_display().lower()
+    role = (
+        _("agent for %(row_acts_for)s") % {"row_acts_for": row.acts_for}
+        if row.acts_for
+        else row.get_capacity_display().lower()
+    )
     who = f"{row.landholder.name}, {role}"
     if (signature := getattr(row, "signature", None)) is not None:
-        return RequestRow(row, who, "done", f"Signed {_day(signature.signed_at)} by {signature.name}")
+        return RequestRow(
+            row,
+            who,
+            "done",
+            _("Signed %(day)s by %(signature_name)s")
+            % {"day": _day(signature.signed_at), "signature_name": signature.name},
+        )
     if row.revoked_at is not None:
-        return RequestRow(row, who, "plain", f"Taken back {_day(row.revoked_at)}")
+        return RequestRow(row, who, "plain", _("Taken back %(day)s") % {"day": _day(row.revoked_at)})
     if row.expires_at <= at:
-        return RequestRow(row, who, "late", f"The address worked until {_day(row.expires_at)}")
+        return RequestRow(
+            row, who, "late", _("The address worked until %(day)s") % {"day": _day(row.expires_at)}
+        )
     address = absolute(reverse("reports:sign", args=[sign_key_of(row)]))
     if row.declined_at is not None:
-        return RequestRow(row, who, "shut", f"Declined {_day(row.declined_at)}", address, code_of(address))
-    opened = f"opened {_day(row.opened_at)}, " if row.opened_at else ""
-    word = f"Not signed yet; {opened}works until {_day(row.expires_at)}"
+        return RequestRow(
+            row,
+            who,
+            "shut",
+            _("Declined %(day)s") % {"day": _day(row.declined_at)},
+            address,
+            code_of(address),
+        )
+    opened = _("opened %(day)s, ") % {"day": _day(row.opened_at)} if row.opened_at else ""
+    word = _("Not signed yet; %(opened)sworks until %(day)s") % {
+        "opened": opened,
+        "day": _day(row.expires_at),
+    }
     return RequestRow(row, who, "ask", word, address, code_of(address))
 
 
 def _day(moment: datetime) -> str:
-    return f"{localtime(moment):%-d %b %Y}"
+    return date_format(localtime(moment), "j M Y")
 
 
 def _requests(issue: AgreementIssue) -> QuerySet[SignatureRequest]:

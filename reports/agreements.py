@@ -6,6 +6,8 @@ from datetime import date
 from hashlib import sha256
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from people.languages import speaking
 from permissions.models import Landholder, Permission, Site, SiteParty
 from permissions.models.site import Capacity, Tenure
@@ -32,8 +34,16 @@ class Signer:
 
     @property
     def words(self) -> str:
-        role = f"agent for {self.acts_for}" if self.acts_for else self.capacity.label.lower()
-        return f"{self.landholder.name}, {role}, for {', '.join(site.code for site in self.sites)}"
+        role = (
+            _("agent for %(acts_for)s") % {"acts_for": self.acts_for}
+            if self.acts_for
+            else self.capacity.label.lower()
+        )
+        return _("%(landholder_name)s, %(role)s, for %(sites)s") % {
+            "landholder_name": self.landholder.name,
+            "role": role,
+            "sites": ", ".join(site.code for site in self.sites),
+        }
 
 
 def signers_of(permission: Permission, on: date) -> list[Signer]:
@@ -127,8 +137,16 @@ def statement_of(request: SignatureRequest) -> str:
 
 def _statement(request: SignatureRequest) -> str:
     fields = ", ".join(f"{site.name} ({site.code})" for site in request.sites.order_by("code"))
-    role = f"agent for {request.acts_for}" if request.acts_for else Capacity(request.capacity).label.lower()
-    return f"I agree as {role} to agreement {request.issue.number} for {fields}."
+    role = (
+        _("agent for %(request_acts_for)s") % {"request_acts_for": request.acts_for}
+        if request.acts_for
+        else Capacity(request.capacity).label.lower()
+    )
+    return _("I agree as %(role)s to agreement %(issue_number)s for %(fields)s.") % {
+        "role": role,
+        "issue_number": request.issue.number,
+        "fields": fields,
+    }
 
 
 def signed_text(request: SignatureRequest) -> str:

@@ -1,8 +1,12 @@
 """What a report says, apart from how it looks: frozen, written once as JSON, drawn as a page and as a PDF."""
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
+
+from django.utils.translation import gettext as _
+from django.utils.translation import pgettext as _p
 
 from web.languages import tag_now
 
@@ -20,7 +24,7 @@ class NoticeKind(StrEnum):
 
     @property
     def word(self) -> str:
-        return {"caution": "Caution", "open": "Still open", "late": "Overdue"}[self.value]
+        return {"caution": _("Caution"), "open": _("Still open"), "late": _("Overdue")}[self.value]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +44,10 @@ class Heading:
 
     def __post_init__(self) -> None:
         if self.level not in (2, 3):
-            raise ReportError(f"Heading “{self.text}” has level {self.level}; give 2 or 3.")
+            raise ReportError(
+                _("Heading “%(text)s” has level %(level)s; give 2 or 3.")
+                % {"text": self.text, "level": self.level}
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +70,11 @@ class Column:
     numeric: bool = False
 
 
+def say_columns(columns: Iterable[Column]) -> tuple[Column, ...]:
+    """The columns of a module's table, whose labels are `noop`, in the language spoken now."""
+    return tuple(replace(column, label=_(column.label)) for column in columns)
+
+
 @dataclass(frozen=True, slots=True)
 class Table:
     """Rows of text under columns; the first column heads its row."""
@@ -74,11 +86,16 @@ class Table:
 
     def __post_init__(self) -> None:
         if not self.columns:
-            raise ReportError(f"Table “{self.caption}” has no columns; give at least one.")
+            raise ReportError(
+                _("Table “%(caption)s” has no columns; give at least one.") % {"caption": self.caption}
+            )
         for number, row in enumerate(self.rows, 1):
             if len(row) != len(self.columns):
-                place = f"Table “{self.caption}”, row {number}"
-                raise ReportError(f"{place} has {len(row)} cells; give {len(self.columns)}, one a column.")
+                place = _("Table “%(caption)s”, row %(number)s") % {"caption": self.caption, "number": number}
+                raise ReportError(
+                    _("%(place)s has %(row)s cells; give %(columns)s, one a column.")
+                    % {"place": place, "row": len(row), "columns": len(self.columns)}
+                )
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +109,8 @@ class Photo:
     def __post_init__(self) -> None:
         if not self.alt.strip():
             raise ReportError(
-                f"Photograph {self.key!r} has no text for those who cannot see it; say what it shows."
+                _("Photograph %(key)s has no text for those who cannot see it; say what it shows.")
+                % {"key": repr(self.key)}
             )
 
 
@@ -105,7 +123,9 @@ class PhotoGrid:
 
     def __post_init__(self) -> None:
         if not 1 <= self.columns <= 6:
-            raise ReportError(f"A photo grid has {self.columns} columns; give 1 to 6.")
+            raise ReportError(
+                _("A photo grid has %(columns)s columns; give 1 to 6.") % {"columns": self.columns}
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,8 +135,8 @@ class PhotoPair:
     title: str
     before: Photo | None
     after: Photo | None
-    before_label: str = "Open"
-    after_label: str = "Filled"
+    before_label: str = field(default_factory=lambda: _p("photograph of a hole", "Open"))
+    after_label: str = field(default_factory=lambda: _("Filled"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +149,7 @@ class MapBlock:
 
     def __post_init__(self) -> None:
         if not self.alt.strip():
-            raise ReportError("The map has no text for those who cannot see it; say what it shows.")
+            raise ReportError(_("The map has no text for those who cannot see it; say what it shows."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +209,7 @@ class Report:
 
     def __post_init__(self) -> None:
         if not self.title.strip():
-            raise ReportError(f"Report {self.number!r} has no title; give one.")
+            raise ReportError(_("Report %(number)s has no title; give one.") % {"number": repr(self.number)})
 
 
 def photo_keys(report: Report) -> frozenset[str]:

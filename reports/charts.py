@@ -2,8 +2,11 @@
 
 from collections.abc import Sequence
 
+from django.utils.translation import gettext as _
+
 from geo.svgframe import CLAY, INK, LINE, PAPER, plain, tag
 from reports.blocks import ReportError
+from tongue import figure
 
 WIDTH, LEFT, RIGHT, ROW, TOP = 640.0, 200.0, 60.0, 24.0, 10.0
 LONGEST_LABEL = 30
@@ -16,10 +19,13 @@ def bar_chart(bars: Sequence[Bar], *, title: str, unit: str = "") -> str:
     `title` is what a screen reader says. Raises ReportError for no bars and for a number below zero.
     """
     if not bars:
-        raise ReportError(f"Chart “{title}” has no bars; give at least one.")
+        raise ReportError(_("Chart “%(title)s” has no bars; give at least one.") % {"title": title})
     if low := [label for label, value in bars if value < 0]:
-        raise ReportError(f"Chart “{title}” has a bar below zero ({low[0]}); give zero or more.")
-    most = max(value for _, value in bars) or 1.0
+        raise ReportError(
+            _("Chart “%(title)s” has a bar below zero (%(low)s); give zero or more.")
+            % {"title": title, "low": low[0]}
+        )
+    most = max(value for _label, value in bars) or 1.0
     height = 2 * TOP + ROW * len(bars)
     body = "".join(
         _bar(label, value, value / most, TOP + ROW * n, unit) for n, (label, value) in enumerate(bars)
@@ -55,7 +61,7 @@ def _bar(label: str, value: float, share: float, top: float, unit: str) -> str:
 
 def number_words(value: float) -> str:
     """'1,204' or '3.5'."""
-    return f"{value:,.0f}" if float(value).is_integer() else f"{value:,.1f}"
+    return figure(f"{value:,.0f}" if float(value).is_integer() else f"{value:,.1f}")
 
 
 def _short(label: str) -> str:
@@ -65,4 +71,8 @@ def _short(label: str) -> str:
 def bars_in_words(bars: Sequence[Bar], *, shown: int = 4) -> str:
     """'button 12, buckle 3 and 2 more': what the picture shows, for whoever cannot see it."""
     first = ", ".join(f"{label} {number_words(value)}" for label, value in bars[:shown])
-    return f"{first} and {len(bars) - shown} more" if len(bars) > shown else first
+    return (
+        _("%(first)s and %(value)s more") % {"first": first, "value": len(bars) - shown}
+        if len(bars) > shown
+        else first
+    )

@@ -9,6 +9,8 @@ from functools import cache
 from types import UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
+from django.utils.translation import gettext as _
+
 from reports.blocks import Block, Report, ReportError
 
 FORMAT = 1
@@ -24,7 +26,10 @@ def from_data(data: Any) -> Report:
     """The report that `to_data` wrote. Raises ReportError, naming the place, for anything else."""
     if not isinstance(data, dict) or data.get("format") != FORMAT:
         found = data.get("format") if isinstance(data, dict) else type(data).__name__
-        raise ReportError(f"Report content has format {found!r}; this program reads format {FORMAT}.")
+        raise ReportError(
+            _("Report content has format %(found)s; this program reads format %(format)s.")
+            % {"found": repr(found), "format": FORMAT}
+        )
     rest = {key: value for key, value in data.items() if key != "format"}
     report = _build(Report, rest, "report")
     assert isinstance(report, Report)
@@ -43,7 +48,7 @@ def from_json(text: str) -> Report:
     try:
         return from_data(json.loads(text))
     except json.JSONDecodeError as error:
-        raise ReportError(f"Report content is not JSON: {error}.") from error
+        raise ReportError(_("Report content is not JSON: %(error)s.") % {"error": error}) from error
 
 
 def digest(report: Report) -> str:
@@ -70,11 +75,14 @@ def _hints(kind: type) -> dict[str, Any]:
 def _build(kind: Any, data: Any, place: str) -> Any:
     """`data` as the dataclass `kind`, every field of the right type and none left over."""
     if not isinstance(data, dict):
-        raise ReportError(f"{place} is {type(data).__name__}; give an object.")
+        raise ReportError(
+            _("%(place)s is %(name)s; give an object.") % {"place": place, "name": type(data).__name__}
+        )
     hints = _hints(kind)
     if strange := sorted(set(data) ^ set(hints)):
         raise ReportError(
-            f"{place} has missing or unknown fields: {', '.join(strange)}; give {', '.join(hints)}."
+            _("%(place)s has missing or unknown fields: %(strange)s; give %(hints)s.")
+            % {"place": place, "strange": ", ".join(strange), "hints": ", ".join(hints)}
         )
     return kind(**{name: _value(hint, data[name], f"{place}.{name}") for name, hint in hints.items()})
 
@@ -86,7 +94,9 @@ def _value(hint: Any, data: Any, place: str) -> Any:
         return None if data is None else _value(get_args(hint)[0], data, place)
     if get_origin(hint) is tuple:
         if not isinstance(data, list):
-            raise ReportError(f"{place} is {type(data).__name__}; give a list.")
+            raise ReportError(
+                _("%(place)s is %(name)s; give a list.") % {"place": place, "name": type(data).__name__}
+            )
         return tuple(_value(get_args(hint)[0], item, f"{place}[{i}]") for i, item in enumerate(data))
     if is_dataclass(hint):
         return _build(hint, data, place)
@@ -98,14 +108,22 @@ def _scalar(hint: Any, data: Any, place: str) -> Any:
         try:
             return date.fromisoformat(data) if hint is date else hint(data)
         except (TypeError, ValueError) as error:
-            raise ReportError(f"{place} is {data!r}: {error}.") from error
+            raise ReportError(
+                _("%(place)s is %(data)s: %(error)s.") % {"place": place, "data": repr(data), "error": error}
+            ) from error
     if type(data) is not hint:
-        raise ReportError(f"{place} is {data!r}; give {hint.__name__}.")
+        raise ReportError(
+            _("%(place)s is %(data)s; give %(hint_name)s.")
+            % {"place": place, "data": repr(data), "hint_name": hint.__name__}
+        )
     return data
 
 
 def _block(data: Any, place: str) -> Any:
     name = data.get("block") if isinstance(data, dict) else None
     if name not in _BLOCKS:
-        raise ReportError(f"{place} is a block of kind {name!r}; give one of {', '.join(sorted(_BLOCKS))}.")
+        raise ReportError(
+            _("%(place)s is a block of kind %(name)s; give one of %(blocks)s.")
+            % {"place": place, "name": repr(name), "blocks": ", ".join(sorted(_BLOCKS))}
+        )
     return _build(_BLOCKS[name], {key: value for key, value in data.items() if key != "block"}, place)

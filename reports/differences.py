@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from enum import StrEnum
 
+from django.utils.translation import gettext as _
+
 from reports.blocks import (
     Block,
     Bullets,
@@ -20,6 +22,7 @@ from reports.blocks import (
     SignatureBox,
     Table,
 )
+from tongue import noop
 
 _WORDS = re.compile(r"\s+|[\w.,:’'-]+|[^\w\s]")
 MOST_WORDS = 4000
@@ -29,9 +32,9 @@ MOST_WORDS = 4000
 class What(StrEnum):
     """The word that is shown, so that no meaning hangs on colour."""
 
-    ADDED = "Added"
-    REMOVED = "Removed"
-    CHANGED = "Changed"
+    ADDED = noop("Added")
+    REMOVED = noop("Removed")
+    CHANGED = noop("Changed")
 
 
 class Piece(StrEnum):
@@ -71,7 +74,7 @@ class Section:
 class _Walk:
     """Where in the report we are, and how often each label was met there."""
 
-    object: str = "The report"
+    object: str = field(default_factory=lambda: _("The report"))
     part: str = ""
     seen: dict[tuple[str, str], int] = field(default_factory=dict)
 
@@ -135,9 +138,9 @@ def word_by_word(was: str, now: str) -> tuple[Part, ...]:
 def _entries(report: Report) -> Iterator[tuple[tuple[str, str], str]]:
     """Everything the report says as single texts, each under its section and label."""
     walk = _Walk()
-    yield walk.key("Title"), report.title
-    yield walk.key("Subtitle"), report.subtitle
-    yield walk.key("Club"), report.club
+    yield walk.key(_("Title")), report.title
+    yield walk.key(_("Subtitle")), report.subtitle
+    yield walk.key(_("Club")), report.club
     for fact in report.facts:
         yield walk.key(fact.label), fact.value
     for block in report.blocks:
@@ -146,7 +149,7 @@ def _entries(report: Report) -> Iterator[tuple[tuple[str, str], str]]:
             number = block.text.split(":")[0]
             walk.object, walk.part = (number, "") if block.level == 2 else (walk.object, block.text)
             if block.level == 2:
-                yield walk.key("Heading"), block.text
+                yield walk.key(_("Heading")), block.text
         else:
             for label, text in _texts(block):
                 yield walk.key(label), text
@@ -156,7 +159,7 @@ def _texts(block: Block) -> Iterator[tuple[str, str]]:
     """One block as labelled texts."""
     match block:
         case Paragraph():
-            yield "Words", block.text
+            yield _("Words"), block.text
         case FactList():
             yield from ((fact.label, fact.value) for fact in block.facts)
         case Table():
@@ -164,12 +167,12 @@ def _texts(block: Block) -> Iterator[tuple[str, str]]:
         case Notice():
             yield block.title or block.kind.word, block.text
         case Bullets():
-            yield from (("Point", item) for item in block.items)
+            yield from ((_("Point"), item) for item in block.items)
         case SignatureBox():
-            yield "To sign", f"{block.statement} {', '.join(block.people)}"
+            yield _("To sign"), f"{block.statement} {', '.join(block.people)}"
         case MapBlock():
-            yield "Map", f"{block.alt} {block.caption}".strip()
-            yield "Drawing of the map", block.svg
+            yield _("Map"), f"{block.alt} {block.caption}".strip()
+            yield _("Drawing of the map"), block.svg
         case PhotoGrid() | PhotoPair():
             yield from _photographs(block)
 
@@ -181,11 +184,11 @@ def _table(table: Table) -> Iterator[tuple[str, str]]:
         said = "; ".join(f"{column.label}: {cell}" for column, cell in cells if cell)
         yield f"{table.caption}, {row[0]}", said
     if table.note:
-        yield f"{table.caption}, note", table.note
+        yield _("%(table_caption)s, note") % {"table_caption": table.caption}, table.note
 
 
 def _photographs(block: PhotoGrid | PhotoPair) -> Iterator[tuple[str, str]]:
     photos = block.photos if isinstance(block, PhotoGrid) else (block.before, block.after)
     for photo in photos:
         if photo is not None:
-            yield f"Photograph {photo.key.split('-')[-1]}", photo.caption or photo.alt
+            yield _("Photograph %(value)s") % {"value": photo.key.split("-")[-1]}, photo.caption or photo.alt

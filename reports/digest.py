@@ -5,6 +5,7 @@ from datetime import date, datetime, timedelta
 
 from django.utils.timezone import localdate
 
+from people.languages import speaking
 from people.models import User
 from reports.today import Group, today_for
 from reports.today_sections import Item
@@ -17,7 +18,9 @@ def digest_of(user: User, *, at: datetime, days: int) -> list[Group]:
     come along, but are no reason to write.
     """
     last = localdate(at) + timedelta(days)
-    groups = [g for g in today_for(user, at=at) if user.wants_digest or g.duty]
+    with speaking(user.language):
+        found = today_for(user, at=at)
+    groups = [group for group in found if user.wants_digest or group.duty]
     cut = [_within(group, last) for group in groups]
     kept = [group for group in cut if group.items]
     return kept if any(_is_due(item) for group in kept for item in group.items) else []

@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from django.db.models.fields.files import FieldFile
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.models import Case, ConditionPhoto, Find, FindPhoto
 from hunts.models import HolePhoto, Hunt
@@ -48,7 +49,7 @@ def draft_for_hunt(kind: Kind, hunt: Hunt, landholder: Landholder | None, *, on:
     number = f"{LETTERS[kind]}-{hunt.code}-{suffix}{issue}"
     with speaking(landholder.language if landholder else ""):
         report = FOR_LANDHOLDERS[kind](hunt, landholder, number=number, on=on)
-    return Draft(report, issue, landholder.name if landholder else "All landholders")
+    return Draft(report, issue, landholder.name if landholder else _("All landholders"))
 
 
 def draft_for_returns(scope: Scope, finds: Sequence[Find], going: Collection[int], *, on: date) -> Draft:
@@ -68,7 +69,7 @@ def draft_for_case(case: Case, *, by: User, at: datetime) -> Draft:
     with speaking(""):
         facts = gather(case, by=by, at=at)
         report = report_of(facts, number=number, on=localdate(at))
-    return Draft(report, issue, case.authority or "The authority", facts)
+    return Draft(report, issue, case.authority or _("The authority"), facts)
 
 
 def photos_of(report: Report) -> dict[str, bytes]:

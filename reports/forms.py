@@ -4,28 +4,33 @@ from collections.abc import Sequence
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from web.forms import BaseForm, OnceForm
 
 
 class ConfirmForm(OnceForm):
     received = forms.ChoiceField(
-        label="Were the objects listed as returned received?",
-        choices=[("confirmed", "Yes, all of them"), ("disputed", "No, something is missing or not right")],
+        label=_lazy("Were the objects listed as returned received?"),
+        choices=[
+            ("confirmed", _lazy("Yes, all of them")),
+            ("disputed", _lazy("No, something is missing or not right")),
+        ],
         widget=forms.RadioSelect,
     )
     words = forms.CharField(
-        label="What is missing or not right",
+        label=_lazy("What is missing or not right"),
         widget=forms.Textarea(attrs={"rows": 3}),
         required=False,
         max_length=2000,
     )
     missing = forms.MultipleChoiceField(
-        label="Tick what you did not receive, if you know",
+        label=_lazy("Tick what you did not receive, if you know"),
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
-    signed_name = forms.CharField(label="Your name, as your signature", max_length=160)
+    signed_name = forms.CharField(label=_lazy("Your name, as your signature"), max_length=160)
 
     def __init__(self, *args: Any, objects: Sequence[tuple[str, str]] = (), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -37,7 +42,7 @@ class ConfirmForm(OnceForm):
         values = super().clean() or self.cleaned_data
         if values.get("received") == "confirmed" and values.get("missing"):
             self.add_error(
-                "received", "You ticked something as missing; then answer No here, or take the tick away."
+                "received", _("You ticked something as missing; then answer No here, or take the tick away.")
             )
         return values
 
@@ -45,46 +50,50 @@ class ConfirmForm(OnceForm):
         words: str = self.cleaned_data["words"]
         if self.cleaned_data.get("received") == "disputed" and not words.strip():
             raise forms.ValidationError(
-                "Please say what is missing or not right, so that we can put it right."
+                _("Please say what is missing or not right, so that we can put it right.")
             )
         return words
 
 
 class ConcernForm(OnceForm):
-    words = forms.CharField(label="What is wrong?", widget=forms.Textarea(attrs={"rows": 4}), max_length=2000)
-    signed_name = forms.CharField(label="Your name", max_length=160, required=False)
+    words = forms.CharField(
+        label=_lazy("What is wrong?"), widget=forms.Textarea(attrs={"rows": 4}), max_length=2000
+    )
+    signed_name = forms.CharField(label=_lazy("Your name"), max_length=160, required=False)
 
 
 class QuestionForm(OnceForm):
     words = forms.CharField(
-        label="What would you like to know?", widget=forms.Textarea(attrs={"rows": 3}), max_length=2000
+        label=_lazy("What would you like to know?"), widget=forms.Textarea(attrs={"rows": 3}), max_length=2000
     )
-    signed_name = forms.CharField(label="Your name", max_length=160, required=False)
+    signed_name = forms.CharField(label=_lazy("Your name"), max_length=160, required=False)
 
 
 class InviteForm(OnceForm):
     words = forms.CharField(
-        label="Which field, and when would it suit?",
+        label=_lazy("Which field, and when would it suit?"),
         widget=forms.Textarea(attrs={"rows": 3}),
         max_length=1000,
-        help_text="For example: Ten Acre, from the middle of August, when the barley is off.",
+        help_text=_lazy("For example: Ten Acre, from the middle of August, when the barley is off."),
     )
-    signed_name = forms.CharField(label="Your name", max_length=160, required=False)
+    signed_name = forms.CharField(label=_lazy("Your name"), max_length=160, required=False)
 
 
 class CodeForm(OnceForm):
     """The code out of the e-mail, and the page that it is to open."""
 
     code = forms.CharField(
-        label="Code from the e-mail",
+        label=_lazy("Code from the e-mail"),
         max_length=20,
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "one-time-code"}),
     )
 
 
 class PauseForm(OnceForm):
-    words = forms.CharField(label="Why, and until when if you know", max_length=280)
+    words = forms.CharField(label=_lazy("Why, and until when if you know"), max_length=280)
 
 
 class SettleForm(BaseForm):
-    words = forms.CharField(label="Our answer, or what was done", widget=forms.Textarea(attrs={"rows": 3}))
+    words = forms.CharField(
+        label=_lazy("Our answer, or what was done"), widget=forms.Textarea(attrs={"rows": 3})
+    )

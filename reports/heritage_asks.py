@@ -9,8 +9,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from django.utils.translation import gettext as _
+
 from finds.models.choices import Tri
 from reports.build.heritage_case import CaseFacts, ObjectFacts
+from tongue import noop
 
 SIX_FIGURES_M = 100.0
 """The square of a six-figure grid reference."""
@@ -19,18 +22,18 @@ TEN_FIGURES_M = 1.0
 
 
 class Regime(StrEnum):
-    TREASURE = "Treasure Act 1996 s.8"
-    NI = "Historic Monuments and Archaeological Objects (NI) Order 1995 art 42(1)"
-    IRELAND = "National Monuments (Amendment) Act 1930 s.23"
-    SCOTLAND = "Reporting of finds in Scotland"
-    WRECK = "Notice of wreck"
-    OTHER = "Good practice"
+    TREASURE = noop("Treasure Act 1996 s.8")
+    NI = noop("Historic Monuments and Archaeological Objects (NI) Order 1995 art 42(1)")
+    IRELAND = noop("National Monuments (Amendment) Act 1930 s.23")
+    SCOTLAND = noop("Reporting of finds in Scotland")
+    WRECK = noop("Notice of wreck")
+    OTHER = noop("Good practice")
 
 
 class Basis(StrEnum):
-    LAW = "asked by the law"
-    GUIDANCE = "asked by official guidance"
-    PRACTICE = "common practice"
+    LAW = noop("asked by the law")
+    GUIDANCE = noop("asked by official guidance")
+    PRACTICE = noop("common practice")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,38 +73,40 @@ def _says_what_it_is(each: ObjectFacts) -> bool:
 
 
 PLACE = Ask(
-    "the exact place, to a six-figure reference (100 m) or finer", Basis.GUIDANCE, _within(SIX_FIGURES_M)
+    noop("the exact place, to a six-figure reference (100 m) or finer"),
+    Basis.GUIDANCE,
+    _within(SIX_FIGURES_M),
 )
 HOW_FIXED = Ask(
-    "how exact the place is and how it was fixed",
+    noop("how exact the place is and how it was fixed"),
     Basis.PRACTICE,
     lambda each: bool(each.find.accuracy_m and each.find.position_method),
 )
-NATURE = Ask("what it is: a description in words", Basis.GUIDANCE, _says_what_it_is)
-OWNERS = Ask("the owner or occupier of the land", Basis.GUIDANCE, lambda each: bool(each.parties))
-PHOTO = Ask("a photograph", Basis.GUIDANCE, lambda each: bool(each.photos))
-DEPTH = Ask("the depth", Basis.PRACTICE, lambda each: each.find.depth_cm is not None)
-MATERIAL = Ask("the material", Basis.GUIDANCE, lambda each: bool(each.find.materials.all()))
-SIZE = Ask("size or weight", Basis.GUIDANCE, _has_size)
-PHONE = Ask("the finder's phone number", Basis.GUIDANCE, lambda each: bool(each.find.finder.phone))
-HELD = Ask("where it is now", Basis.LAW, lambda each: each.holder is not None)
+NATURE = Ask(noop("what it is: a description in words"), Basis.GUIDANCE, _says_what_it_is)
+OWNERS = Ask(noop("the owner or occupier of the land"), Basis.GUIDANCE, lambda each: bool(each.parties))
+PHOTO = Ask(noop("a photograph"), Basis.GUIDANCE, lambda each: bool(each.photos))
+DEPTH = Ask(noop("the depth"), Basis.PRACTICE, lambda each: each.find.depth_cm is not None)
+MATERIAL = Ask(noop("the material"), Basis.GUIDANCE, lambda each: bool(each.find.materials.all()))
+SIZE = Ask(noop("size or weight"), Basis.GUIDANCE, _has_size)
+PHONE = Ask(noop("the finder's phone number"), Basis.GUIDANCE, lambda each: bool(each.find.finder.phone))
+HELD = Ask(noop("where it is now"), Basis.LAW, lambda each: each.holder is not None)
 NEARBY = Ask(
-    "whether other objects lay close by",
+    noop("whether other objects lay close by"),
     Basis.GUIDANCE,
     lambda each: bool(each.near.count) or each.find.facts.get("others_nearby") in {Tri.YES, Tri.NO},
 )
 IDENTIFIED = Ask(
-    "who identified it, and when",
+    noop("who identified it, and when"),
     Basis.PRACTICE,
     lambda each: bool(each.find.identified_by and each.find.identified_on),
 )
 CONDITION = Ask(
-    "its condition, and that it was not cleaned or coated",
+    noop("its condition, and that it was not cleaned or coated"),
     Basis.GUIDANCE,
     lambda each: bool(each.find.condition),
 )
 MARKS = Ask(
-    "marks or inscription, or “none seen”",
+    noop("marks or inscription, or “none seen”"),
     Basis.LAW,
     lambda each: bool(each.find.inscription),
 )
@@ -115,18 +120,22 @@ ASKS: dict[Regime, tuple[Ask, ...]] = {
     Regime.TREASURE: (PLACE, HOW_FIXED, NATURE, OWNERS, NEARBY, PHOTO, DEPTH, IDENTIFIED),
     Regime.NI: (
         _by_law(NATURE),
-        Ask("the name of the owner or occupier, if known", Basis.LAW, OWNERS.given),
-        Ask("where it may be seen, or to whom it was handed", Basis.LAW, HELD.given),
+        Ask(noop("the name of the owner or occupier, if known"), Basis.LAW, OWNERS.given),
+        Ask(noop("where it may be seen, or to whom it was handed"), Basis.LAW, HELD.given),
         PLACE, HOW_FIXED, PHONE, SIZE, MATERIAL, PHOTO,
     ),
     Regime.IRELAND: (
-        Ask("the nature and character of the object", Basis.LAW, NATURE.given),
-        Ask("the exact location", Basis.LAW, _within(SIX_FIGURES_M)),
-        Ask("the owner or occupier, after reasonable inquiry", Basis.LAW, OWNERS.given),
+        Ask(noop("the nature and character of the object"), Basis.LAW, NATURE.given),
+        Ask(noop("the exact location"), Basis.LAW, _within(SIX_FIGURES_M)),
+        Ask(noop("the owner or occupier, after reasonable inquiry"), Basis.LAW, OWNERS.given),
         HELD, HOW_FIXED, PHOTO,
     ),
     Regime.SCOTLAND: (
-        Ask("a fix good for a ten-figure reference (1 m), if it can be had", Basis.GUIDANCE, _within(TEN_FIGURES_M)),
+        Ask(
+            noop("a fix good for a ten-figure reference (1 m), if it can be had"),
+            Basis.GUIDANCE,
+            _within(TEN_FIGURES_M),
+        ),
         HOW_FIXED, NATURE, PHOTO, CONDITION,
     ),
     Regime.WRECK: (_by_law(PLACE), _by_law(NATURE), MARKS),
@@ -159,11 +168,11 @@ def missing(facts: CaseFacts) -> list[Missing]:
         for regime in regimes_of(each):
             for ask in ASKS[regime]:
                 if not ask.given(each):
-                    _, _, numbers = lacking.setdefault(ask.what, (regime, ask.basis, []))
+                    _regime, _basis, numbers = lacking.setdefault(ask.what, (regime, ask.basis, []))
                     if each.find.number not in numbers:
                         numbers.append(each.find.number)
     rows = [
-        Missing(what, regime, basis, tuple(numbers)) for what, (regime, basis, numbers) in lacking.items()
+        Missing(_(what), regime, basis, tuple(numbers)) for what, (regime, basis, numbers) in lacking.items()
     ]
     rows += _of_the_case(facts)
     return sorted(rows, key=lambda row: list(Basis).index(row.basis))
@@ -177,10 +186,10 @@ def _of_the_case(facts: CaseFacts) -> Sequence[Missing]:
         law = Regime.IRELAND in regimes
         regime = Regime.IRELAND if law else next(iter(sorted(regimes)), Regime.OTHER)
         basis = Basis.LAW if law else Basis.GUIDANCE
-        rows.append(Missing("an address to write to (enter it in the club's settings)", regime, basis, ()))
+        rows.append(Missing(_("an address to write to (enter it in the club's settings)"), regime, basis, ()))
     quiet = tuple(effort.code for effort in facts.efforts if effort.people and not effort.hours)
     if quiet:
         rows.append(
-            Missing("the hours searched (nobody has signed out yet)", Regime.OTHER, Basis.PRACTICE, quiet)
+            Missing(_("the hours searched (nobody has signed out yet)"), Regime.OTHER, Basis.PRACTICE, quiet)
         )
     return rows

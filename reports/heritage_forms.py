@@ -6,6 +6,8 @@ from typing import Any
 
 from django import forms
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import Contact
 from reports.models import IssuedReport
@@ -17,13 +19,15 @@ MINUTE = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT
 
 
 class SendingForm(OnceForm):
-    sent_at = forms.DateTimeField(label="When it was sent", widget=MINUTE)
-    contact = forms.ChoiceField(label="To whom", required=False)
-    to_name = forms.CharField(label="Or another name", max_length=160, required=False)
-    to_details = forms.CharField(label="Their address, number or portal", max_length=200, required=False)
-    how = forms.ChoiceField(label="How", choices=Way.choices)
-    what = forms.ChoiceField(label="What was sent", choices=What.choices)
-    words = forms.CharField(label="Remarks", widget=forms.Textarea(attrs={"rows": 2}), required=False)
+    sent_at = forms.DateTimeField(label=_lazy("When it was sent"), widget=MINUTE)
+    contact = forms.ChoiceField(label=_lazy("To whom"), required=False)
+    to_name = forms.CharField(label=_lazy("Or another name"), max_length=160, required=False)
+    to_details = forms.CharField(
+        label=_lazy("Their address, number or portal"), max_length=200, required=False
+    )
+    how = forms.ChoiceField(label=_lazy("How"), choices=Way.choices)
+    what = forms.ChoiceField(label=_lazy("What was sent"), choices=What.choices)
+    words = forms.CharField(label=_lazy("Remarks"), widget=forms.Textarea(attrs={"rows": 2}), required=False)
 
     def __init__(
         self, *args: Any, contacts: Sequence[Contact], report: IssuedReport, at: datetime, **kwargs: Any
@@ -31,7 +35,7 @@ class SendingForm(OnceForm):
         super().__init__(*args, **kwargs)
         self.contacts = {str(each.pk): each for each in contacts}
         known = [(key, f"{each.get_kind_display()}: {each.name}") for key, each in self.contacts.items()]
-        self.fields["contact"].choices = [("", "Somebody else"), *known]  # type: ignore[attr-defined]
+        self.fields["contact"].choices = [("", _("Somebody else")), *known]  # type: ignore[attr-defined]
         self.fields["sent_at"].initial = localtime(at).replace(second=0, microsecond=0)
         if getattr(report, "package", None) is None:
             self.fields["what"].choices = [(What.PDF.value, What.PDF.label)]  # type: ignore[attr-defined]
@@ -44,13 +48,17 @@ class SendingForm(OnceForm):
             data["to_details"] = data.get("to_details") or contact.email or contact.phone
         if not data.get("to_name"):
             raise forms.ValidationError(
-                "Say to whom it was sent: choose a contact of the club, or write a name."
+                _("Say to whom it was sent: choose a contact of the club, or write a name.")
             )
         return data
 
 
 class AcknowledgementForm(OnceForm):
-    on = forms.DateField(label="Day of their answer", widget=DAY)
-    who = forms.CharField(label="Who answered", max_length=160)
-    reference = forms.CharField(label="Their reference, if they gave one", max_length=80, required=False)
-    words = forms.CharField(label="What they said", widget=forms.Textarea(attrs={"rows": 2}), required=False)
+    on = forms.DateField(label=_lazy("Day of their answer"), widget=DAY)
+    who = forms.CharField(label=_lazy("Who answered"), max_length=160)
+    reference = forms.CharField(
+        label=_lazy("Their reference, if they gave one"), max_length=80, required=False
+    )
+    words = forms.CharField(
+        label=_lazy("What they said"), widget=forms.Textarea(attrs={"rows": 2}), required=False
+    )

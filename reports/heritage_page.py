@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.models import Case
 from people.models import Contact, User
 from reports.actions import report_seen
@@ -30,7 +32,7 @@ class Comparison:
         """'2 added, 1 changed'; says so where nothing differs."""
         changes = [change.what for section in self.sections for change in section.changes]
         said = [f"{changes.count(what)} {what.lower()}" for what in What if what in changes]
-        return ", ".join(said) or "The two say the same."
+        return ", ".join(said) or _("The two say the same.")
 
 
 def issues_of(case: Case, user: User) -> list[IssuedReport]:
@@ -61,7 +63,7 @@ def comparison(case: Case, user: User, *, before: str, after: str, at: datetime)
         return None
     report_seen(old, by=user, at=at, where="differences of reports")
     if new is None:
-        later, name = draft_for_case(case, by=user, at=at).report, "the present draft"
+        later, name = draft_for_case(case, by=user, at=at).report, _("the present draft")
     else:
         later, name = from_data(new.content), new.number
     return Comparison(old.number, name, differences(from_data(old.content), later))
@@ -69,7 +71,7 @@ def comparison(case: Case, user: User, *, before: str, after: str, at: datetime)
 
 def choices_of(case: Case, user: User) -> list[tuple[str, str]]:
     """What can be compared, the latest first: the draft, then each issue."""
-    return [(DRAFT, "Present draft"), *((str(row.pk), row.number) for row in issues_of(case, user))]
+    return [(DRAFT, _("Present draft")), *((str(row.pk), row.number) for row in issues_of(case, user))]
 
 
 def contacts_for(case: Case) -> list[Contact]:

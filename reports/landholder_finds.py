@@ -6,6 +6,8 @@ from datetime import date
 from typing import Any
 
 from django.db.models import Q
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from finds.models import Case, CustodyEntry, Find, FindPhoto
 from finds.models.custody import Holder
@@ -78,27 +80,29 @@ def what_it_is(find: Find) -> str:
 def who_has_it(held: CustodyEntry | None, landholder: Landholder) -> str:
     """Who holds it now, in words. A buyer, and another landholder, are not named."""
     if held is None:
-        return "with the finder"
+        return _("with the finder")
     if held.to_holder == Holder.LANDHOLDER:
-        return "with you" if held.to_name == landholder.name else "with the landholder"
+        return _("with you") if held.to_name == landholder.name else _("with the landholder")
     return {
-        Holder.FINDER: f"with the finder, {held.to_name}",
-        Holder.CLUB: "with the club",
-        Holder.OFFICER: f"with the heritage officer, {held.to_name}",
-        Holder.MUSEUM: f"with the museum, {held.to_name}",
-        Holder.CONSERVATOR: f"with the conservator, {held.to_name}",
-        Holder.BUYER: "sold as agreed",
-        Holder.LOST: "lost: please speak to us",
-        Holder.REBURIED: "buried again where it lay",
+        Holder.FINDER: _("with the finder, %(held_to_name)s") % {"held_to_name": held.to_name},
+        Holder.CLUB: _("with the club"),
+        Holder.OFFICER: _("with the heritage officer, %(held_to_name)s") % {"held_to_name": held.to_name},
+        Holder.MUSEUM: _("with the museum, %(held_to_name)s") % {"held_to_name": held.to_name},
+        Holder.CONSERVATOR: _("with the conservator, %(held_to_name)s") % {"held_to_name": held.to_name},
+        Holder.BUYER: _("sold as agreed"),
+        Holder.LOST: _("lost: please speak to us"),
+        Holder.REBURIED: _("buried again where it lay"),
     }[Holder(held.to_holder)]
 
 
 def back_words(held: CustodyEntry | None, on: date) -> str:
     if held is None or held.due_back is None:
-        return "back when they have finished; no day is known" if _is_away(held) else ""
-    day = f"{held.due_back:%-d %B %Y}"
+        return _("back when they have finished; no day is known") if _is_away(held) else ""
+    day = date_format(held.due_back, "j F Y")
     return (
-        f"expected back by {day}" if held.due_back >= on else f"should have been back by {day}: we are asking"
+        _("expected back by %(day)s") % {"day": day}
+        if held.due_back >= on
+        else _("should have been back by %(day)s: we are asking") % {"day": day}
     )
 
 
@@ -109,21 +113,22 @@ def _is_away(held: CustodyEntry | None) -> bool:
 def reported_words(case: Case | None) -> str:
     """How far the law's questions have come: words and days, never a place."""
     if case is None:
-        return "nothing to report"
+        return _("nothing to report")
     words: dict[CaseState, str] = {
-        CaseState.FLAGGED: "may have to be reported by law; the committee is looking into it",
-        CaseState.REVIEW: "may have to be reported by law; the committee is looking into it",
-        CaseState.NO_DUTY: "looked into: no duty to report was found",
-        CaseState.REPORTED: f"reported to the authority{_on(case.reported_on)}",
-        CaseState.ACKNOWLEDGED: f"the authority has the report{_on(case.acknowledged_on)}",
-        CaseState.DECIDED: f"decided by the authority{_on(case.decided_on)}: {_decision(case)}",
+        CaseState.FLAGGED: _("may have to be reported by law; the committee is looking into it"),
+        CaseState.REVIEW: _("may have to be reported by law; the committee is looking into it"),
+        CaseState.NO_DUTY: _("looked into: no duty to report was found"),
+        CaseState.REPORTED: _("reported to the authority%(on)s") % {"on": _on(case.reported_on)},
+        CaseState.ACKNOWLEDGED: _("the authority has the report%(on)s") % {"on": _on(case.acknowledged_on)},
+        CaseState.DECIDED: _("decided by the authority%(on)s: %(decision)s")
+        % {"on": _on(case.decided_on), "decision": _decision(case)},
         CaseState.CLOSED: f"closed{f': {_decision(case)}' if case.decision else ''}",
     }
     return words[CaseState(case.state)]
 
 
 def _on(day: date | None) -> str:
-    return f" on {day:%-d %B %Y}" if day else ""
+    return _(" on %(day)s") % {"day": date_format(day, "j F Y")} if day else ""
 
 
 def _decision(case: Case) -> str:

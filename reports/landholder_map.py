@@ -4,6 +4,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.models import Find
 from geo.cover_shape import rough_outline
 from geo.measure import to_shape
@@ -91,10 +93,14 @@ def land_map(
     )
     names = ", ".join(ground.site.name for ground in drawn)
     still = sum(hole.state == HoleState.DUG for hole in holes)
-    alt = f"Map of {names}: the ground that was covered, {len(holes)} holes, {still} of them not filled yet."
-    kept = " The ground of visits with a find that the law asks about is not drawn until that is settled."
+    alt = _(
+        "Map of %(names)s: the ground that was covered, %(holes)s holes, %(still)s of them not filled yet."
+    ) % {"names": names, "holes": len(holes), "still": still}
+    kept = _(" The ground of visits with a find that the law asks about is not drawn until that is settled.")
     return MapBlock(
-        svg_map(layers, title=alt), alt, f"Covered by the visits listed above.{kept if held else ''}"
+        svg_map(layers, title=alt),
+        alt,
+        _("Covered by the visits listed above.%(value)s") % {"value": kept if held else ""},
     )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db.models import Prefetch, QuerySet
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from people.models import Club
 from permissions.models import Landholder, Permission, Site, SiteParty
@@ -117,7 +118,7 @@ def _past(scope: Scope, today: date, *, everything: bool) -> dict[str, Any]:
     covers, grounds = covers_of(shown), grounds_for(scope.sites)
     shares = shares_in_words(shown, covers, grounds)
     reports = [row for row in reports_for(scope.landholder).defer("content") if may_read(scope, row, today)]
-    club = Club.objects.filter(pk=1).first() or Club(name="The club")
+    club = Club.objects.filter(pk=1).first() or Club(name=_("The club"))
     return {
         "visits": [_with_reports(visit, shares[visit.hunt.pk], reports) for visit in shown],
         "older": len(visits) - len(shown),

@@ -5,7 +5,9 @@ from datetime import datetime
 from typing import Any
 
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from permissions.models import Landholder
 from reports.models import PaperSigner, SignatureRequest
@@ -40,33 +42,43 @@ def _paper(signer: PaperSigner, at: datetime) -> PaperRow:
     title = f"{paper.get_kind_display()}{sheet}"
     url = reverse("reports:by_paper", args=[paper_key_of(signer)]) if signer.expires_at > at else ""
     if (signature := getattr(signer, "signature", None)) is not None:
-        return PaperRow(title, paper.number, "done", f"You signed it on {_day(signature.signed_at)}", url)
+        return PaperRow(
+            title,
+            paper.number,
+            "done",
+            _("You signed it on %(day)s") % {"day": _day(signature.signed_at)},
+            url,
+        )
     if signer.disputed_at is not None:
-        word = f"You did not agree on {_day(signer.disputed_at)}; the club looks into it"
+        word = _("You did not agree on %(day)s; the club looks into it") % {"day": _day(signer.disputed_at)}
         return PaperRow(title, paper.number, "late", word, url)
     return _waiting(title, paper.number, url)
 
 
 def _agreement(row: SignatureRequest, at: datetime) -> PaperRow:
-    title, number = "Agreement to search", row.issue.number
+    title, number = _("Agreement to search"), row.issue.number
     url = reverse("reports:sign", args=[sign_key_of(row)]) if row.expires_at > at else ""
     if (signature := getattr(row, "signature", None)) is not None:
-        return PaperRow(title, number, "done", f"You signed it on {_day(signature.signed_at)}", url)
+        return PaperRow(
+            title, number, "done", _("You signed it on %(day)s") % {"day": _day(signature.signed_at)}, url
+        )
     if row.declined_at is not None:
-        return PaperRow(title, number, "late", f"You declined on {_day(row.declined_at)}", url)
+        return PaperRow(
+            title, number, "late", _("You declined on %(day)s") % {"day": _day(row.declined_at)}, url
+        )
     return _waiting(title, number, url)
 
 
 def _waiting(title: str, number: str, url: str) -> PaperRow:
     if not url:
         return PaperRow(
-            title, number, "plain", "Not signed, and the time for it is over: please ask the club"
+            title, number, "plain", _("Not signed, and the time for it is over: please ask the club")
         )
-    return PaperRow(title, number, "ask", "Waits for your signature", url, waits=True)
+    return PaperRow(title, number, "ask", _("Waits for your signature"), url, waits=True)
 
 
 def _day(moment: datetime) -> str:
-    return f"{localtime(moment):%-d %B %Y}"
+    return date_format(localtime(moment), "j F Y")
 
 
 def papers_context(landholder: Landholder, key: str, *, at: datetime) -> dict[str, Any]:
@@ -81,8 +93,8 @@ def papers_told(landholder: Landholder, at: datetime) -> str:
         return ""
     if waiting:
         return (
-            "1 paper waits for your signature."
+            _("1 paper waits for your signature.")
             if waiting == 1
-            else f"{waiting} papers wait for your signature."
+            else _("%(waiting)s papers wait for your signature.") % {"waiting": waiting}
         )
-    return "Nothing waits for your signature."
+    return _("Nothing waits for your signature.")

@@ -7,7 +7,10 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db.models import Count, Max, Prefetch, Q
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from hunts.models import Guest, Hole, Hunt, SignUp
 from hunts.states import HoleState, HuntState
@@ -49,22 +52,29 @@ class Visit:
         if not self.sees.people:
             return ""
         if hunt.is_past_outing:
-            return f"led by {hunt.leader.name}"
+            return _("led by %(leader_name)s") % {"leader_name": hunt.leader.name}
         if hunt.state in (HuntState.CLOSED, HuntState.RUNNING):
-            return f"led by {hunt.leader.name}, {_people(self.heads)}"
-        return f"led by {hunt.leader.name}, {self.heads} of at most {_people(hunt.capacity)} so far"
+            return _("led by %(leader_name)s, %(people)s") % {
+                "leader_name": hunt.leader.name,
+                "people": _people(self.heads),
+            }
+        return _("led by %(leader_name)s, %(heads)s of at most %(people)s so far") % {
+            "leader_name": hunt.leader.name,
+            "heads": self.heads,
+            "people": _people(hunt.capacity),
+        }
 
     @property
     def remarks(self) -> list[str]:
         """Damage and what was noticed, where the whole visit was on their ground: words tell no field apart."""
         if not self.sees.crops or len(self.own) < len(self.hunt.sites.all()):
             return []
-        words = [("Damage", self.hunt.damage), ("Noticed", self.hunt.noticed)]
+        words = [(_("Damage"), self.hunt.damage), (_("Noticed"), self.hunt.noticed)]
         return [f"{label}: {said}" for label, said in words if said]
 
 
 def _people(count: int) -> str:
-    return "1 person" if count == 1 else f"{count} people"
+    return _n("%(count)s person", "%(count)s people", count) % {"count": count}
 
 
 def coming_visits(scope: Scope, on: date) -> list[Visit]:
@@ -109,7 +119,7 @@ def _with_holes(visits: Sequence[Visit]) -> list[Visit]:
         here = [r for r in counts[visit.hunt.pk] if (seen := visit.own.get(r["site"])) and seen.holes]
         words, done = holes_in_words(here) if visit.sees.holes else ("", True)
         if words and visit.hunt.is_past_outing:
-            words = "entered later from older records, which say nothing of holes"
+            words = _("entered later from older records, which say nothing of holes")
         told.append(replace(visit, holes=words, holes_done=done))
     return told
 
@@ -120,13 +130,20 @@ def holes_in_words(rows: Iterable[dict[str, Any]]) -> tuple[str, bool]:
     total = sum(row["n"] for row in rows)
     still = sum(row["n"] for row in rows if row["state"] == HoleState.DUG)
     if not total:
-        return "no hole was dug", True
+        return _("no hole was dug"), True
     if still:
-        return f"{still} of {total} holes not filled yet: we are putting this right", False
+        return _("%(still)s of %(total)s holes not filled yet: we are putting this right") % {
+            "still": still,
+            "total": total,
+        }, False
     last = max(row["last"] for row in rows)
-    all_of = "the one hole is filled" if total == 1 else f"all {total} holes are filled, the last"
-    return f"{all_of} on {day_words(last)}", True
+    all_of = (
+        _("the one hole is filled")
+        if total == 1
+        else _("all %(total)s holes are filled, the last") % {"total": total}
+    )
+    return _("%(all_of)s on %(day_words)s") % {"all_of": all_of, "day_words": day_words(last)}, True
 
 
 def day_words(moment: datetime) -> str:
-    return f"{localtime(moment):%-d %B %Y}"
+    return date_format(localtime(moment), "j F Y")

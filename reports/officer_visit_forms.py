@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.forms.pairs import numbers_in
 from finds.models import Find
@@ -18,25 +20,27 @@ DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 
 class OfficerVisitForm(OnceForm):
     finds = forms.MultipleChoiceField(
-        label="Finds under a running case", widget=forms.CheckboxSelectMultiple, required=False
+        label=_lazy("Finds under a running case"), widget=forms.CheckboxSelectMultiple, required=False
     )
     numbers = forms.CharField(
-        label="Other finds, by number",
-        help_text="Separated by commas or spaces.",
+        label=_lazy("Other finds, by number"),
+        help_text=_lazy("Separated by commas or spaces."),
         required=False,
         max_length=4000,
     )
-    on = forms.DateField(label="Day of the visit", widget=DAY)
-    contact = forms.ChoiceField(label="To whom", required=False)
-    to_name = forms.CharField(label="Or another name", max_length=160, required=False)
-    to_details = forms.CharField(label="How to reach them", max_length=200, required=False)
+    on = forms.DateField(label=_lazy("Day of the visit"), widget=DAY)
+    contact = forms.ChoiceField(label=_lazy("To whom"), required=False)
+    to_name = forms.CharField(label=_lazy("Or another name"), max_length=160, required=False)
+    to_details = forms.CharField(label=_lazy("How to reach them"), max_length=200, required=False)
     to_holder = forms.ChoiceField(
-        label="They are", choices=[(holder.value, holder.label) for holder in AUTHORITY]
+        label=_lazy("They are"), choices=[(holder.value, holder.label) for holder in AUTHORITY]
     )
-    place = forms.CharField(label="Where", max_length=160, required=False)
-    taken_by = forms.CharField(label="Who takes them", max_length=160)
-    purpose = forms.CharField(label="What for", max_length=160, initial="Recording and a look by the officer")
-    due_back = forms.DateField(label="Due back", widget=DAY, required=False)
+    place = forms.CharField(label=_lazy("Where"), max_length=160, required=False)
+    taken_by = forms.CharField(label=_lazy("Who takes them"), max_length=160)
+    purpose = forms.CharField(
+        label=_lazy("What for"), max_length=160, initial=_lazy("Recording and a look by the officer")
+    )
+    due_back = forms.DateField(label=_lazy("Due back"), widget=DAY, required=False)
 
     def __init__(
         self,
@@ -50,11 +54,11 @@ class OfficerVisitForm(OnceForm):
         self.user = user
         self.contacts = {str(each.pk): each for each in contacts}
         known = [(key, f"{each.get_kind_display()}: {each.name}") for key, each in self.contacts.items()]
-        self.fields["contact"].choices = [("", "Somebody else"), *known]  # type: ignore[attr-defined]
+        self.fields["contact"].choices = [("", _("Somebody else")), *known]  # type: ignore[attr-defined]
         self.fields["finds"].choices = [(str(row.find.pk), row.words) for row in candidates]  # type: ignore[attr-defined]
         self.fields["taken_by"].initial = user.name
         if not candidates:
-            self.fields["finds"].help_text = "None waits: all are with an authority, or on another list."
+            self.fields["finds"].help_text = _("None waits: all are with an authority, or on another list.")
 
     def clean_numbers(self) -> list[int]:
         typed = self.cleaned_data["numbers"]
@@ -64,7 +68,8 @@ class OfficerVisitForm(OnceForm):
         found = dict(Find.objects.visible_to(self.user).filter(number__in=wanted).values_list("number", "pk"))
         if unknown := [number for number in wanted if number not in found]:
             raise forms.ValidationError(
-                f"No find is called {', '.join(unknown)}; look at the numbers on the bags."
+                _("No find is called %(unknown)s; look at the numbers on the bags.")
+                % {"unknown": ", ".join(unknown)}
             )
         return list(found.values())
 
@@ -76,10 +81,10 @@ class OfficerVisitForm(OnceForm):
             data["to_details"] = data.get("to_details") or contact.phone or contact.email
         if not data.get("to_name"):
             raise forms.ValidationError(
-                "Say whom the finds go to: choose a contact of the club, or write a name."
+                _("Say whom the finds go to: choose a contact of the club, or write a name.")
             )
         if data.get("due_back") and data.get("on") and data["due_back"] < data["on"]:
-            raise forms.ValidationError("They are due back before they are handed over; give a later day.")
+            raise forms.ValidationError(_("They are due back before they are handed over; give a later day."))
         chosen = {int(pk) for pk in data.pop("finds", [])} | set(data.pop("numbers", None) or [])
         data["find_ids"] = sorted(chosen)
         return data
@@ -89,8 +94,8 @@ class WentForm(BaseForm):
     """How the visit went: evidence, and for each object its condition or why it was not handed over."""
 
     evidence = forms.CharField(
-        label="What shows that they were received",
-        help_text="For instance: receipts signed by the officer, kept in the finds folder.",
+        label=_lazy("What shows that they were received"),
+        help_text=_lazy("For instance: receipts signed by the officer, kept in the finds folder."),
         max_length=200,
     )
 
@@ -100,14 +105,14 @@ class WentForm(BaseForm):
         for item in items:
             number = item.find.number
             self.fields[f"condition-{item.find_id}"] = forms.CharField(
-                label=f"{number}: condition when handed over",
+                label=_("%(number)s: condition when handed over") % {"number": number},
                 max_length=200,
                 required=False,
                 initial=item.condition,
             )
             self.fields[f"left-{item.find_id}"] = forms.CharField(
-                label=f"{number}: not handed over, because",
-                help_text="Leave this empty if the officer has it.",
+                label=_("%(number)s: not handed over, because") % {"number": number},
+                help_text=_("Leave this empty if the officer has it."),
                 max_length=200,
                 required=False,
             )
@@ -119,4 +124,4 @@ class WentForm(BaseForm):
 
 
 class CallOffForm(BaseForm):
-    why = forms.CharField(label="Why it does not take place", max_length=300)
+    why = forms.CharField(label=_lazy("Why it does not take place"), max_length=300)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Prefetch, QuerySet
+from django.utils.translation import gettext as _
 
 from finds.actions.custody import holder_words
 from finds.models import Case, CustodyEntry, Find
@@ -28,7 +29,12 @@ class Candidate:
     @property
     def words(self) -> str:
         under = f", {self.cases}" if self.cases else ""
-        return f"{self.find.number} {self.find.object_type}: with {self.holder}{under}"
+        return _("%(find_number)s %(find_object_type)s: with %(holder)s%(under)s") % {
+            "find_number": self.find.number,
+            "find_object_type": self.find.object_type,
+            "holder": self.holder,
+            "under": under,
+        }
 
 
 def candidates(user: User) -> list[Candidate]:
@@ -75,7 +81,7 @@ def item_rows(items: Sequence[OfficerVisitItem]) -> list[dict[str, Any]]:
             {
                 "item": item,
                 "find": item.find,
-                "holder": holder_words(last) if last else "not recorded",
+                "holder": holder_words(last) if last else _("not recorded"),
                 "materials": ", ".join(str(row) for row in item.find.materials.all()),
             }
         )
@@ -89,4 +95,4 @@ def officer_contacts() -> list[Contact]:
 
 
 def the_club() -> Club:
-    return Club.objects.filter(pk=1).first() or Club(name="The club")
+    return Club.objects.filter(pk=1).first() or Club(name=_("The club"))

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.models import Find, Sheet
 from finds.settlement import SettlementError
 from finds.sheets import finds_on, refuse_held
@@ -46,7 +48,7 @@ class PaperDraft:
 
 
 def club_name() -> str:
-    return Club.objects.filter(pk=1).values_list("name", flat=True).first() or "The club"
+    return Club.objects.filter(pk=1).values_list("name", flat=True).first() or _("The club")
 
 
 def sheet_drafts(sheet: Sheet, on: date) -> list[PaperDraft]:
@@ -108,7 +110,8 @@ def refuse_title(find: Find, given: dict[str, Any]) -> None:
     """
     if find.withdrawn_at is not None:
         raise SettlementError(
-            f"The record of {find.number} was withdrawn, so nothing can be passed on by it."
+            _("The record of %(find_number)s was withdrawn, so nothing can be passed on by it.")
+            % {"find_number": find.number}
         )
     by_state = given["kind"] == "disclaimer" and given.get("by_state")
     if not (by_state and find.cases.filter(decision="disclaimed").exists()):

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import typst
+from django.utils.translation import gettext as _
 
 from people.languages import speaking
 from reports.blocks import NoticeKind, Report, ReportError
@@ -73,7 +74,7 @@ def _set(report: Report, data: dict[str, Any], folder: Path) -> RenderedPdf:
     """
     without = lacking(plain_text(text) for text in _texts(data))
     in_pictures: frozenset[str] = frozenset()
-    for _ in range(_TRIES):
+    for _rest in range(_TRIES):
         inputs = _inputs(report, data, folder, without, in_pictures)
         try:
             return RenderedPdf(_compile(folder, inputs, report, ["ua-1"]), True, without)
@@ -88,7 +89,10 @@ def _set(report: Report, data: dict[str, Any], folder: Path) -> RenderedPdf:
     try:
         return RenderedPdf(_compile(folder, inputs, report, []), False, without)
     except typst.TypstError as error:
-        raise ReportError(f"Report {report.number} could not be set as a PDF: {error.message}.") from error
+        raise ReportError(
+            _("Report %(report_number)s could not be set as a PDF: %(error_message)s.")
+            % {"report_number": report.number, "error_message": error.message}
+        ) from error
 
 
 def _not_latin(data: dict[str, Any]) -> frozenset[str]:

@@ -2,6 +2,9 @@
 
 from collections.abc import Iterator
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
 from reports.blocks import (
     Block,
     Bullets,
@@ -26,7 +29,7 @@ def plain_report(report: Report) -> str:
     for block in report.blocks:
         lines += ["", *_lines(block)] if isinstance(block, Heading) else _lines(block)
     issued = report.issued_on
-    return "\n".join([*lines, "", f"Issued {issued.day} {issued:%B %Y}"])
+    return "\n".join([*lines, "", _("Issued %(day)s") % {"day": date_format(issued, "j F Y")}])
 
 
 def _lines(block: Block) -> Iterator[str]:

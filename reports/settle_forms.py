@@ -6,6 +6,9 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.forms.worth import MoneyField, PastDayMixin
 from finds.models import Find, Sheet
@@ -24,25 +27,25 @@ class SheetMakeForm(OnceForm):
     """Which finds are settled together: those of a hunt, of a landholder in some months, or chosen ones."""
 
     basis = forms.ChoiceField(
-        label="Settle",
+        label=_lazy("Settle"),
         widget=forms.RadioSelect,
         choices=[
-            (HUNT, "the finds of one hunt"),
-            (LANDHOLDER, "a landholder's finds of some time"),
-            (CHOSEN, "finds that I name"),
+            (HUNT, _lazy("the finds of one hunt")),
+            (LANDHOLDER, _lazy("a landholder's finds of some time")),
+            (CHOSEN, _lazy("finds that I name")),
         ],
     )
-    hunt = forms.ModelChoiceField(queryset=Hunt.objects.none(), label="Hunt", required=False)
+    hunt = forms.ModelChoiceField(queryset=Hunt.objects.none(), label=_lazy("Hunt"), required=False)
     landholder = forms.ModelChoiceField(
-        queryset=Landholder.objects.none(), label="Landholder", required=False
+        queryset=Landholder.objects.none(), label=_lazy("Landholder"), required=False
     )
-    first = DateField(label="Hunts from", required=False)
-    last = DateField(label="until", required=False)
+    first = DateField(label=_lazy("Hunts from"), required=False)
+    last = DateField(label=_lazy("until"), required=False)
     numbers = forms.CharField(
-        label="Find numbers",
+        label=_lazy("Find numbers"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="One a line, or with commas between.",
+        help_text=_lazy("One a line, or with commas between."),
     )
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
@@ -58,10 +61,14 @@ class SheetMakeForm(OnceForm):
         needed = {HUNT: ("hunt",), LANDHOLDER: ("landholder", "first", "last"), CHOSEN: ("numbers",)}
         for name in needed.get(str(basis), ()):
             if not values.get(name) and name not in self.errors:
-                self.add_error(name, "This is needed for what you chose above.")
+                self.add_error(name, _("This is needed for what you chose above."))
         first, last = values.get("first"), values.get("last")
         if first and last and last < first:
-            self.add_error("last", f"{last:%-d %b %Y} is before {first:%-d %b %Y}; give a later day.")
+            self.add_error(
+                "last",
+                _("%(last)s is before %(first)s; give a later day.")
+                % {"last": date_format(last, "j M Y"), "first": date_format(first, "j M Y")},
+            )
         if basis == CHOSEN and values.get("numbers"):
             values["finds"] = self._named(values["numbers"])
         return values
@@ -71,7 +78,10 @@ class SheetMakeForm(OnceForm):
         rows = Find.objects.visible_to(self.user).filter(number__in=wanted)
         found = {find.number: find for find in rows}
         if strange := [number for number in wanted if number not in found]:
-            self.add_error("numbers", f"No live find bears {', '.join(strange)}; correct or take away.")
+            self.add_error(
+                "numbers",
+                _("No live find bears %(strange)s; correct or take away.") % {"strange": ", ".join(strange)},
+            )
         return list(found.values())
 
 
@@ -79,34 +89,41 @@ class SheetForm(BaseForm):
     """The draft: each landholder's share, how opinions are joined, and the terms of the day."""
 
     way = forms.ChoiceField(
-        label="Several opinions of value become one by",
-        choices=[("mean", "their mean"), ("median", "their median")],
+        label=_lazy("Several opinions of value become one by"),
+        choices=[("mean", _lazy("their mean")), ("median", _lazy("their median"))],
     )
     waive_rest = forms.BooleanField(
-        label="Nobody asks anything for the finds that have no value yet", required=False
+        label=_lazy("Nobody asks anything for the finds that have no value yet"), required=False
     )
-    landholder_percent = forms.DecimalField(label="Landholder's share (%)", min_value=0, max_value=100)
-    organiser_percent = forms.DecimalField(label="Organiser's part first (%)", min_value=0, max_value=100)
-    threshold = MoneyField(label="Sharing starts at", min_value=0)
+    landholder_percent = forms.DecimalField(label=_lazy("Landholder's share (%)"), min_value=0, max_value=100)
+    organiser_percent = forms.DecimalField(
+        label=_lazy("Organiser's part first (%)"), min_value=0, max_value=100
+    )
+    threshold = MoneyField(label=_lazy("Sharing starts at"), min_value=0)
     wording = forms.ChoiceField(
-        label="Threshold reads",
-        choices=[(Threshold.OVER.value, "more than that"), (Threshold.AT_LEAST.value, "that or more")],
+        label=_lazy("Threshold reads"),
+        choices=[
+            (Threshold.OVER.value, _lazy("more than that")),
+            (Threshold.AT_LEAST.value, _lazy("that or more")),
+        ],
     )
     rule = forms.ChoiceField(
-        label="What is shared",
+        label=_lazy("What is shared"),
         choices=[
-            (Whole.WHOLE_VALUE.value, "the whole value"),
-            (Whole.EXCESS_ONLY.value, "only the part above"),
+            (Whole.WHOLE_VALUE.value, _lazy("the whole value")),
+            (Whole.EXCESS_ONLY.value, _lazy("only the part above")),
         ],
     )
     per = forms.ChoiceField(
-        label="Counted per",
+        label=_lazy("Counted per"),
         choices=[
-            (Per.OBJECT.value, "object"), (Per.GROUP.value, "same-find group"), (Per.HUNT.value, "hunt"),
+            (Per.OBJECT.value, _lazy("object")),
+            (Per.GROUP.value, _lazy("same-find group")),
+            (Per.HUNT.value, _lazy("hunt")),
         ],
-    )  # fmt: skip
+    )
     terms_note = forms.CharField(
-        label="If these are not the terms on record for the day: where they are agreed",
+        label=_lazy("If these are not the terms on record for the day: where they are agreed"),
         max_length=300,
         required=False,
     )
@@ -122,7 +139,8 @@ class SheetForm(BaseForm):
         self.rows = list(sheet.shares.select_related("landholder"))
         for row in self.rows:
             self.fields[f"share_{row.landholder_id}"] = forms.DecimalField(
-                label=f"{row.landholder.name}: part of the landholders' side (%)",
+                label=_("%(landholder_name)s: part of the landholders' side (%%)")
+                % {"landholder_name": row.landholder.name},
                 min_value=0,
                 max_value=100,
                 decimal_places=4,
@@ -156,22 +174,26 @@ class SheetForm(BaseForm):
 
 class SheetSendForm(BaseForm):
     days = forms.IntegerField(
-        label="The addresses work for (days)", initial=30, min_value=1, max_value=180, help_text="1 to 180."
+        label=_lazy("The addresses work for (days)"),
+        initial=30,
+        min_value=1,
+        max_value=180,
+        help_text=_lazy("1 to 180."),
     )
 
 
 class ReasonForm(BaseForm):
-    why = forms.CharField(label="Why", max_length=300)
+    why = forms.CharField(label=_lazy("Why"), max_length=300)
 
 
 class PaidForm(PastDayMixin, OnceForm):
     """A payment that is on the sheet, or a part of it."""
 
-    which = forms.ChoiceField(label="Payment")
-    amount = MoneyField(label="Amount")
-    on = DateField(label="Paid on")
+    which = forms.ChoiceField(label=_lazy("Payment"))
+    amount = MoneyField(label=_lazy("Amount"))
+    on = DateField(label=_lazy("Paid on"))
     how = forms.CharField(
-        label="How", max_length=120, help_text="Such as: bank transfer; cash against a receipt."
+        label=_lazy("How"), max_length=120, help_text=_lazy("Such as: bank transfer; cash against a receipt.")
     )
 
     def __init__(self, *args: Any, pairs: Sequence[tuple[str, str]], today: date, **kwargs: Any) -> None:
@@ -183,41 +205,44 @@ class PaidForm(PastDayMixin, OnceForm):
 class HandSignedForm(OnceForm):
     """A signature on the printed text."""
 
-    name = forms.CharField(label="Name as signed", max_length=160)
-    where_kept = forms.CharField(label="Where that paper is kept", max_length=48)
+    name = forms.CharField(label=_lazy("Name as signed"), max_length=160)
+    where_kept = forms.CharField(label=_lazy("Where that paper is kept"), max_length=48)
 
 
 class TitleForm(OnceForm):
     """Who passes an object on or waives it, to whom, for what, and from when."""
 
     kind = forms.ChoiceField(
-        label="Paper",
+        label=_lazy("Paper"),
         widget=forms.RadioSelect,
-        choices=[("transfer", "Transfer of title"), ("disclaimer", "Disclaimer: somebody waives it")],
+        choices=[
+            ("transfer", _lazy("Transfer of title")),
+            ("disclaimer", _lazy("Disclaimer: somebody waives it")),
+        ],
     )
-    giver = forms.ChoiceField(label="Given or waived by")
+    giver = forms.ChoiceField(label=_lazy("Given or waived by"))
     giver_name = forms.CharField(
-        label="Name, if somebody else",
+        label=_lazy("Name, if somebody else"),
         max_length=160,
         required=False,
-        help_text="A museum, a buyer, an authority.",
+        help_text=_lazy("A museum, a buyer, an authority."),
     )
-    receiver = forms.ChoiceField(label="Received by, or in favour of")
+    receiver = forms.ChoiceField(label=_lazy("Received by, or in favour of"))
     receiver_name = forms.CharField(
-        label="Name of the receiver, if somebody else", max_length=160, required=False
+        label=_lazy("Name of the receiver, if somebody else"), max_length=160, required=False
     )
     consideration = forms.CharField(
-        label="In return for",
+        label=_lazy("In return for"),
         max_length=300,
-        help_text="An amount, “by the settlement S2026-001”, or “nothing: a gift”.",
+        help_text=_lazy("An amount, “by the settlement S2026-001”, or “nothing: a gift”."),
     )
-    effective = DateField(label="From")
-    by_state = forms.BooleanField(label="The State or the Crown disclaims it", required=False)
+    effective = DateField(label=_lazy("From"))
+    by_state = forms.BooleanField(label=_lazy("The State or the Crown disclaims it"), required=False)
     authority = forms.CharField(
-        label="On what authority",
+        label=_lazy("On what authority"),
         max_length=300,
         required=False,
-        help_text="For a disclaimer by the State: the letter, its day and its reference.",
+        help_text=_lazy("For a disclaimer by the State: the letter, its day and its reference."),
     )
     days = SheetSendForm.base_fields["days"]
 
@@ -225,19 +250,19 @@ class TitleForm(OnceForm):
         super().__init__(*args, **kwargs)
         self.people = dict(people)
         for name in ("giver", "receiver"):
-            self.fields[name].choices = [*people, ("", "somebody else")]  # type: ignore[attr-defined]
+            self.fields[name].choices = [*people, ("", _("somebody else"))]  # type: ignore[attr-defined]
             self.fields[name].required = False
 
     def clean(self) -> dict[str, Any]:
         values: dict[str, Any] = super().clean() or self.cleaned_data
         for name in ("giver", "receiver"):
             if not values.get(name) and not values.get(f"{name}_name"):
-                self.add_error(f"{name}_name", "Choose somebody above, or give the name here.")
+                self.add_error(f"{name}_name", _("Choose somebody above, or give the name here."))
         names = [self.name_of(side) for side in ("giver", "receiver")]
         if names[0] and names[0] == names[1]:
-            self.add_error("receiver", f"{names[0]} is on both sides; choose another.")
+            self.add_error("receiver", _("%(names)s is on both sides; choose another.") % {"names": names[0]})
         if values.get("by_state") and not values.get("authority"):
-            self.add_error("authority", "Say by which letter the State disclaimed it.")
+            self.add_error("authority", _("Say by which letter the State disclaimed it."))
         return values
 
     def name_of(self, side: str) -> str:

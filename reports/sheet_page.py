@@ -7,14 +7,17 @@ from decimal import Decimal
 from typing import Any
 
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.safestring import SafeString
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.models import Find, Sheet
 from finds.settlement import SettlementError
 from finds.sheets import finds_on, last_fate, paid_on, still_to_pay, sum_in_words
 from finds.states import LIVE_SHEETS, SheetState
 from hunts.models import Hunt
+from people.languages import speaking
 from people.models import User
 from people.rights import Right
 from permissions.landholder_page import code_of
@@ -25,14 +28,15 @@ from reports.models import Paper, PaperSigner
 from reports.paper_links import paper_key_of
 from reports.papers import PaperDraft, drafts_sha256, sheet_drafts
 from reports.settle_forms import CHOSEN, HUNT, HandSignedForm, PaidForm, ReasonForm, SheetForm, SheetSendForm
+from tongue import noop
 
 WORDS = {
-    SheetState.DRAFT: ("plain", "Draft"),
-    SheetState.SENT: ("ask", "Sent, nobody has signed yet"),
-    SheetState.PART: ("soon", "Signed by some"),
-    SheetState.SETTLED: ("done", "Settled: all have signed"),
-    SheetState.DISPUTED: ("late", "Disputed"),
-    SheetState.REPLACED: ("shut", "Replaced or given up"),
+    SheetState.DRAFT: ("plain", noop("Draft")),
+    SheetState.SENT: ("ask", noop("Sent, nobody has signed yet")),
+    SheetState.PART: ("soon", noop("Signed by some")),
+    SheetState.SETTLED: ("done", noop("Settled: all have signed")),
+    SheetState.DISPUTED: ("late", noop("Disputed")),
+    SheetState.REPLACED: ("shut", noop("Replaced or given up")),
 }
 
 
@@ -49,22 +53,37 @@ class SignerRow:
 
 def signer_row(signer: PaperSigner, *, at: datetime, absolute: Callable[[str], str]) -> SignerRow:
     if (signature := getattr(signer, "signature", None)) is not None:
-        word = f"Signed {_day(signature.signed_at)} by {signature.name}, {signature.via}"
+        word = _("Signed %(day)s by %(signature_name)s, %(signature_via)s") % {
+            "day": _day(signature.signed_at),
+            "signature_name": signature.name,
+            "signature_via": signature.via,
+        }
         return SignerRow(signer, "done", word)
     if signer.revoked_at is not None:
-        return SignerRow(signer, "plain", f"Address taken back {_day(signer.revoked_at)}")
+        return SignerRow(signer, "plain", _("Address taken back %(day)s") % {"day": _day(signer.revoked_at)})
     if signer.expires_at <= at:
-        return SignerRow(signer, "late", f"The address worked until {_day(signer.expires_at)}")
+        return SignerRow(
+            signer, "late", _("The address worked until %(day)s") % {"day": _day(signer.expires_at)}
+        )
     address = absolute(reverse("reports:by_paper", args=[paper_key_of(signer)]))
     if signer.disputed_at is not None:
-        return SignerRow(signer, "late", f"Not agreed {_day(signer.disputed_at)}", address, code_of(address))
-    opened = f"opened {_day(signer.opened_at)}, " if signer.opened_at else ""
-    word = f"Not signed yet; {opened}works until {_day(signer.expires_at)}"
+        return SignerRow(
+            signer,
+            "late",
+            _("Not agreed %(day)s") % {"day": _day(signer.disputed_at)},
+            address,
+            code_of(address),
+        )
+    opened = _("opened %(day)s, ") % {"day": _day(signer.opened_at)} if signer.opened_at else ""
+    word = _("Not signed yet; %(opened)sworks until %(day)s") % {
+        "opened": opened,
+        "day": _day(signer.expires_at),
+    }
     return SignerRow(signer, "ask", word, address, code_of(address))
 
 
 def _day(moment: datetime) -> str:
-    return f"{localtime(moment):%-d %b %Y}"
+    return date_format(localtime(moment), "j M Y")
 
 
 def sheet_rows(user: User) -> list[dict[str, Any]]:
@@ -74,7 +93,7 @@ def sheet_rows(user: User) -> list[dict[str, Any]]:
         {
             "sheet": sheet,
             "status": WORDS[SheetState(sheet.state)][0],
-            "word": WORDS[SheetState(sheet.state)][1],
+            "word": _(WORDS[SheetState(sheet.state)][1]),
             "total": _total(sheet) if user.holds(Right.SETTLE) else "",
         }
         for sheet in rows
@@ -92,11 +111,13 @@ def own_papers(user: User) -> list[PaperSigner]:
     return list(rows.order_by("-pk")[:200])
 
 
+@speaking("")
 def finds_for(values: dict[str, Any], user: User) -> tuple[list[int], str]:
     """The finds that a form chose, and a title. Of a hunt or a time, those locked or on another sheet stay out."""
     if values["basis"] == CHOSEN:
         finds: list[Find] = values["finds"]
-        return [find.pk for find in finds], f"Finds {', '.join(find.number for find in finds)}"[:200]
+        title = _("Finds %(finds)s") % {"finds": ", ".join(find.number for find in finds)}
+        return [find.pk for find in finds], title[:200]
     live = Find.objects.visible_to(user).exclude(sheet_rows__live=True).exclude(locked=True)
     if values["basis"] == HUNT:
         hunt: Hunt = values["hunt"]
@@ -111,7 +132,11 @@ def finds_for(values: dict[str, Any], user: User) -> tuple[list[int], str]:
     for party in parties:
         held.setdefault(party.site_id, []).append(party)
     chosen = [pk for pk, site, on in rows if any(p.has_say_on(on) for p in held.get(site, []))]
-    return chosen, f"{landholder.name}, {first:%-d %b %Y} to {last:%-d %b %Y}"
+    return chosen, _("%(landholder_name)s, %(first)s to %(last)s") % {
+        "landholder_name": landholder.name,
+        "first": date_format(first, "j M Y"),
+        "last": date_format(last, "j M Y"),
+    }
 
 
 def drafted(sheet: Sheet, on: date) -> tuple[list[PaperDraft], str]:
@@ -142,10 +167,10 @@ def _find_row(find: Find, sheet: Sheet) -> dict[str, Any]:
     fate = last_fate(find)
     values = [sum_in_words(v.low, v.currency) for v in find.standing]  # type: ignore[attr-defined]
     if fate is not None and fate.price is not None:
-        values = [f"sold for {sum_in_words(fate.price, sheet.currency)}"]
-    fate_words = fate.get_fate_display() if fate else "The finder keeps it"
-    asked = "; nobody asks anything" if fate and fate.waived else ""
-    return {"find": find, "values": ", ".join(values) or "none yet", "fate": f"{fate_words}{asked}"}
+        values = [_("sold for %(sum_in_words)s") % {"sum_in_words": sum_in_words(fate.price, sheet.currency)}]
+    fate_words = fate.get_fate_display() if fate else _("The finder keeps it")
+    asked = _("; nobody asks anything") if fate and fate.waived else ""
+    return {"find": find, "values": ", ".join(values) or _("none yet"), "fate": f"{fate_words}{asked}"}
 
 
 def sent_context(
@@ -161,13 +186,13 @@ def sent_context(
     return {
         "sheet": sheet,
         "status": status,
-        "word": word,
+        "word": _(word),
         "paper": whole,
         "report": from_data(whole.content),
         "photo_urls": {},
         "rows": [signer_row(signer, at=at, absolute=absolute) for signer in signers],
         "paid": [{"row": r, "words": _paid(sheet, r)} for r in paid_on(sheet)],
-        "left": [words for _, words in pairs],
+        "left": [words for _rest, words in pairs],
         "paid_form": (forms.get("paid_form") or PaidForm(pairs=pairs, today=on)) if pairs else None,
         "hand_form": HandSignedForm,
         "reason_form": forms.get("reason_form") or ReasonForm(auto_id="why-%s"),
@@ -184,15 +209,25 @@ def paid_form(sheet: Sheet, data: Any, on: date) -> PaidForm:
 def _pays(sheet: Sheet, payer: str, payee: str, amount: Decimal) -> str:
     names = sheet.figures.get("names", {})
     words = sum_in_words(amount, sheet.currency)
-    return f"{names.get(payer, payer)} pays {names.get(payee, payee)} {words}"
+    return _("%(payer)s pays %(payee)s %(amount)s") % {
+        "payer": names.get(payer, payer),
+        "payee": names.get(payee, payee),
+        "amount": words,
+    }
 
 
 def _paid(sheet: Sheet, row: Any) -> str:
-    return f"{_pays(sheet, row.payer, row.payee, row.amount).replace(' pays ', ' paid ', 1)} by {row.how}"
+    names = sheet.figures.get("names", {})
+    return _("%(payer)s paid %(payee)s %(amount)s by %(how)s") % {
+        "payer": names.get(row.payer, row.payer),
+        "payee": names.get(row.payee, row.payee),
+        "amount": sum_in_words(row.amount, sheet.currency),
+        "how": row.how,
+    }
 
 
 def own_context(sheet: Sheet, user: User) -> dict[str, Any]:
     """What a finder sees of a sheet that was sent: their own papers and nothing of anybody else's."""
     status, word = WORDS[SheetState(sheet.state)]
     papers: Any = Paper.objects.filter(sheet=sheet, signers__user=user)
-    return {"sheet": sheet, "status": status, "word": word, "papers": list(papers)}
+    return {"sheet": sheet, "status": status, "word": _(word), "papers": list(papers)}

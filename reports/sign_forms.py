@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from reports.agreements import Signer, digest_of, says
 from reports.blocks import Report
@@ -16,12 +18,16 @@ class SendForm(BaseForm):
     """Who is asked to sign, and how long the address works."""
 
     signers = forms.MultipleChoiceField(
-        label="Ask these to sign",
+        label=_lazy("Ask these to sign"),
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Nobody is ticked; tick at least one landholder."},
+        error_messages={"required": _lazy("Nobody is ticked; tick at least one landholder.")},
     )
     days = forms.IntegerField(
-        label="The address works for (days)", initial=30, min_value=1, max_value=180, help_text="1 to 180."
+        label=_lazy("The address works for (days)"),
+        initial=30,
+        min_value=1,
+        max_value=180,
+        help_text=_lazy("1 to 180."),
     )
 
     read_sha256 = forms.CharField(widget=forms.HiddenInput, max_length=64, required=False)
@@ -43,8 +49,10 @@ class SendForm(BaseForm):
             again["read_sha256"] = self.sha256
             self.data = again
             raise forms.ValidationError(
-                "Somebody changed the terms, the land or the parties since this page was opened. "
-                "Read the text below again, then send it."
+                _(
+                    "Somebody changed the terms, the land or the parties since this page was opened. "
+                    "Read the text below again, then send it."
+                )
             )
         return read
 
@@ -54,16 +62,18 @@ class SendForm(BaseForm):
 
 class DeclineForm(BaseForm):
     why = forms.CharField(
-        label="Why, or what should be different",
+        label=_lazy("Why, or what should be different"),
         max_length=500,
         widget=forms.Textarea(attrs={"rows": 3}),
-        error_messages={"required": "Please say in a few words why, so that the club can put it right."},
+        error_messages={
+            "required": _lazy("Please say in a few words why, so that the club can put it right.")
+        },
     )
 
 
 class WithdrawForm(OnceForm):
     words = forms.CharField(
-        label="Why, if you want to say",
+        label=_lazy("Why, if you want to say"),
         max_length=500,
         required=False,
         widget=forms.Textarea(attrs={"rows": 2}),

@@ -4,7 +4,9 @@ from datetime import datetime
 from uuid import UUID
 
 from django.core import signing
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from permissions.links import LinkError
 from reports.models import SignatureRequest
@@ -27,15 +29,18 @@ def open_request(key: str, *, at: datetime) -> SignatureRequest:
         client_id = UUID(signing.Signer(salt=SALT).unsign(key))
     except (signing.BadSignature, ValueError) as error:
         raise LinkError(
-            "This address is not complete or was changed on the way. Open it from the club's message again, "
-            "or ask the club for a new one."
+            _(
+                "This address is not complete or was changed on the way. Open it from the club's message again, "
+                "or ask the club for a new one."
+            )
         ) from error
     rows = SignatureRequest.objects.select_related("issue__permission", "landholder", "signature")
     row = rows.filter(client_id=client_id).first()
     if row is None or row.revoked_at is not None or row.landholder.erased_on is not None:
-        raise LinkError("The club has withdrawn this address. Please ask the club for a new one.")
+        raise LinkError(_("The club has withdrawn this address. Please ask the club for a new one."))
     if row.expires_at <= at:
         raise LinkError(
-            f"This address worked until {localtime(row.expires_at):%-d %B %Y}. Please ask the club for a new one."
+            _("This address worked until %(row_expires_at)s. Please ask the club for a new one.")
+            % {"row_expires_at": date_format(localtime(row.expires_at), "j F Y")}
         )
     return row

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from people.models import User
 from reports import today_ahead as ahead
@@ -22,6 +23,7 @@ from reports import today_sections as sections
 from reports import today_settle as settle_sections
 from reports import today_stops as stop_sections
 from reports.today_sections import Found, Item
+from tongue import noop
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,54 +51,58 @@ class Section:
     def group(self, user: User, at: datetime) -> Group:
         found = self.find(user, at)
         url = reverse(self.list_name) + self.query
-        return Group(self.title, found.items, max(0, found.total - len(found.items)), url, self.duty)
+        return Group(_(self.title), found.items, max(0, found.total - len(found.items)), url, self.duty)
 
 
 SECTIONS = (
-    Section("Stop: what to do now", stop_sections.stops, "hunts:incident_list", duty=True),
-    Section("Still out", sections.still_out, "hunts:list", duty=True),
-    Section("Guests still out", field_sections.guests_out, "hunts:list", duty=True),
-    Section("Out alone", field_sections.out_alone, "hunts:lone_list", duty=True),
-    Section("Many locked findspots looked at", look_sections.unusual, "finds:look_list", duty=True),
-    Section("Clocks running", sections.clocks, "finds:case_list", duty=True),
-    Section("Official limits after a report", case_sections.late_stages, "finds:case_list", duty=True),
-    Section("“No duty” to sign second", case_sections.second_signatures, "finds:case_list", "?whose=sign"),
-    Section("My tasks about cases", case_sections.tasks, "finds:case_list", "?whose=task"),
-    Section("Messages about cases", case_sections.messages, "finds:case_list"),
-    Section("On the way home", case_sections.way_home, "finds:case_list", "?stage=decided"),
-    Section("Heritage reports not sent yet", officer_sections.not_sent, "reports:issued_list", duty=True),
-    Section("Sent, and no answer", officer_sections.no_answer, "reports:issued_list"),
-    Section("Visits to the officer", officer_sections.visits, "reports:officer_visits"),
-    Section("Law not known", law_sections.law_unknown, "finds:pack_list", duty=True),
-    Section("Law packs changed", law_sections.packs_changed, "finds:pack_list", duty=True),
-    Section("Whom to call is not entered", stop_sections.nobody_entered, "people:club"),
-    Section("Letters that did not leave", mail_sections.letters, "people:outbox"),
-    Section("Backups to see to", keeping_sections.missing, "keeping:backups"),
-    Section("Landholders waiting for an answer", sections.concerns, "reports:answers"),
-    Section("Visit reports that are late", report_sections.reports_late, "hunts:list", "?when=past"),
-    Section("The gate before planned hunts", ahead.gate_changes, "hunts:list"),
-    Section("Notice to give", ahead.notice_due, "hunts:list"),
-    Section("The committee asks about my finds", pair_sections.asked, "finds:list", "?whose=mine"),
-    Section("Pairs to look at", pair_sections.pairs, "finds:pair_list"),
-    Section("Questions about my finds", sections.questions, "finds:list", "?whose=mine"),
-    Section("From phones", field_sections.from_phones, "field:parked"),
-    Section("Holes not filled", sections.holes, "hunts:list"),
-    Section("Look again on grass", field_sections.rechecks, "hunts:recheck_list"),
-    Section("Permissions and consents", sections.consents, "permissions:permission_list"),
-    Section("Signatures awaited", ahead.signatures, "permissions:permission_list"),
-    Section("Protected places to check again", ahead.stale_checks, "permissions:site_list"),
-    Section("Insurance before hunts", sections.papers_before_hunts, "people:person_list"),
-    Section("Visit reports to issue", report_sections.reports_ready, "hunts:list", "?when=past"),
-    Section("Handed over but not received", custody_sections.not_received, "finds:custody_list"),
-    Section("Due back", custody_sections.due_back, "finds:custody_list", "?overdue=on"),
-    Section("Hand-overs waiting for the receiver", custody_sections.waiting, "finds:custody_list"),
-    Section("Storage boxes to look at", custody_sections.boxes, "finds:box_list"),
-    Section("Papers to sign", settle_sections.to_sign, "reports:sheets"),
-    Section("Settlements", settle_sections.sheets, "reports:sheets"),
-    Section("My kit", field_sections.kit_care, "hunts:kit_list"),
-    Section("My papers", sections.own_papers, "people:me"),
-    Section("Backups", keeping_sections.kept_well, "keeping:backups"),
-    Section("Next hunts", sections.next_hunts, "hunts:list"),
+    Section(noop("Stop: what to do now"), stop_sections.stops, "hunts:incident_list", duty=True),
+    Section(noop("Still out"), sections.still_out, "hunts:list", duty=True),
+    Section(noop("Guests still out"), field_sections.guests_out, "hunts:list", duty=True),
+    Section(noop("Out alone"), field_sections.out_alone, "hunts:lone_list", duty=True),
+    Section(noop("Many locked findspots looked at"), look_sections.unusual, "finds:look_list", duty=True),
+    Section(noop("Clocks running"), sections.clocks, "finds:case_list", duty=True),
+    Section(noop("Official limits after a report"), case_sections.late_stages, "finds:case_list", duty=True),
+    Section(
+        noop("“No duty” to sign second"), case_sections.second_signatures, "finds:case_list", "?whose=sign"
+    ),
+    Section(noop("My tasks about cases"), case_sections.tasks, "finds:case_list", "?whose=task"),
+    Section(noop("Messages about cases"), case_sections.messages, "finds:case_list"),
+    Section(noop("On the way home"), case_sections.way_home, "finds:case_list", "?stage=decided"),
+    Section(
+        noop("Heritage reports not sent yet"), officer_sections.not_sent, "reports:issued_list", duty=True
+    ),
+    Section(noop("Sent, and no answer"), officer_sections.no_answer, "reports:issued_list"),
+    Section(noop("Visits to the officer"), officer_sections.visits, "reports:officer_visits"),
+    Section(noop("Law not known"), law_sections.law_unknown, "finds:pack_list", duty=True),
+    Section(noop("Law packs changed"), law_sections.packs_changed, "finds:pack_list", duty=True),
+    Section(noop("Whom to call is not entered"), stop_sections.nobody_entered, "people:club"),
+    Section(noop("Letters that did not leave"), mail_sections.letters, "people:outbox"),
+    Section(noop("Backups to see to"), keeping_sections.missing, "keeping:backups"),
+    Section(noop("Landholders waiting for an answer"), sections.concerns, "reports:answers"),
+    Section(noop("Visit reports that are late"), report_sections.reports_late, "hunts:list", "?when=past"),
+    Section(noop("The gate before planned hunts"), ahead.gate_changes, "hunts:list"),
+    Section(noop("Notice to give"), ahead.notice_due, "hunts:list"),
+    Section(noop("The committee asks about my finds"), pair_sections.asked, "finds:list", "?whose=mine"),
+    Section(noop("Pairs to look at"), pair_sections.pairs, "finds:pair_list"),
+    Section(noop("Questions about my finds"), sections.questions, "finds:list", "?whose=mine"),
+    Section(noop("From phones"), field_sections.from_phones, "field:parked"),
+    Section(noop("Holes not filled"), sections.holes, "hunts:list"),
+    Section(noop("Look again on grass"), field_sections.rechecks, "hunts:recheck_list"),
+    Section(noop("Permissions and consents"), sections.consents, "permissions:permission_list"),
+    Section(noop("Signatures awaited"), ahead.signatures, "permissions:permission_list"),
+    Section(noop("Protected places to check again"), ahead.stale_checks, "permissions:site_list"),
+    Section(noop("Insurance before hunts"), sections.papers_before_hunts, "people:person_list"),
+    Section(noop("Visit reports to issue"), report_sections.reports_ready, "hunts:list", "?when=past"),
+    Section(noop("Handed over but not received"), custody_sections.not_received, "finds:custody_list"),
+    Section(noop("Due back"), custody_sections.due_back, "finds:custody_list", "?overdue=on"),
+    Section(noop("Hand-overs waiting for the receiver"), custody_sections.waiting, "finds:custody_list"),
+    Section(noop("Storage boxes to look at"), custody_sections.boxes, "finds:box_list"),
+    Section(noop("Papers to sign"), settle_sections.to_sign, "reports:sheets"),
+    Section(noop("Settlements"), settle_sections.sheets, "reports:sheets"),
+    Section(noop("My kit"), field_sections.kit_care, "hunts:kit_list"),
+    Section(noop("My papers"), sections.own_papers, "people:me"),
+    Section(noop("Backups"), keeping_sections.kept_well, "keeping:backups"),
+    Section(noop("Next hunts"), sections.next_hunts, "hunts:list"),
 )
 
 

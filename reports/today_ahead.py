@@ -5,7 +5,9 @@ from typing import Any
 
 from django.db.models import Exists, F, OuterRef, Q, Subquery
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
 
 from hunts.gate import GateSaid
 from hunts.gates import gates_now
@@ -40,23 +42,41 @@ def gate_changes(user: User, at: datetime) -> Found:
 
 def _gate_item(hunt: Hunt, said: GateSaid) -> Item | None:
     """What the planner has to know; notice that is still to be given has a section of its own."""
-    url, when = reverse("hunts:detail", args=[hunt.pk]), f"{hunt.on:%a %-d %b}"
+    url, when = reverse("hunts:detail", args=[hunt.pk]), date_format(hunt.on, "D j M")
     if said.answer is Answer.SHUT:
-        return Item("late", str(hunt), f"{when}, gate shut: {_worst(said)}", url, hunt.on)
+        return Item(
+            "late",
+            str(hunt),
+            _("%(when)s, gate shut: %(worst)s") % {"when": when, "worst": _worst(said)},
+            url,
+            hunt.on,
+        )
     if said.answer is Answer.ASK:
         asked = hunt.gate_answer.get("asked") or {}
         if asked.get("key") == said.key or not _beyond_notice(said):
             return None
-        return Item("soon", str(hunt), f"{when}, ask first: {_worst(said)}", url, hunt.on)
+        return Item(
+            "soon",
+            str(hunt),
+            _("%(when)s, ask first: %(worst)s") % {"when": when, "worst": _worst(said)},
+            url,
+            hunt.on,
+        )
     if hunt.state == HuntState.PLANNED and hunt.gate_answer.get("answer", Answer.OPEN) != Answer.OPEN:
-        return Item("soon", str(hunt), f"{when}, the gate is open now: sign-up can be opened", url, hunt.on)
+        return Item(
+            "soon",
+            str(hunt),
+            _("%(when)s, the gate is open now: sign-up can be opened") % {"when": when},
+            url,
+            hunt.on,
+        )
     return None
 
 
 def _worst(said: GateSaid) -> str:
     bars = [bar for bar in said.bars if bar]
-    more = f" (and {len(bars) - 1} more)" if len(bars) > 1 else ""
-    return f"{bars[0]}{more}" if bars else "see the hunt's page"
+    more = _(" (and %(value)s more)") % {"value": len(bars) - 1} if len(bars) > 1 else ""
+    return f"{bars[0]}{more}" if bars else _("see the hunt's page")
 
 
 def _beyond_notice(said: GateSaid) -> bool:
@@ -90,8 +110,11 @@ def _notice_by(hunt: Any) -> datetime:
 
 
 def _notice_item(hunt: Any, by: datetime, at: datetime) -> Item:
-    whom = hunt.permission.notice_to or "the landholders"
-    words = f"tell {whom} by {localtime(by):%a %-d %b, %H:%M}, then note it on the hunt"
+    whom = hunt.permission.notice_to or _("the landholders")
+    words = _("tell %(whom)s by %(by)s, then note it on the hunt") % {
+        "whom": whom,
+        "by": date_format(localtime(by), "D j M, H:i"),
+    }
     return Item("late" if by < at else "soon", str(hunt), words, _edit(hunt), localdate(by))
 
 
@@ -117,18 +140,25 @@ def stale_checks(user: User, at: datetime) -> Found:
     def item(site: Any) -> Item:
         due = site.checked + timedelta(DEFAULT_POLICY.protected_check_days) if site.checked else None
         words = (
-            f"checked {site.checked:%-d %b %Y}, {_again(due, today)}"
+            _("checked %(site_checked)s, %(again)s")
+            % {"site_checked": date_format(site.checked, "j M Y"), "again": _again(due, today)}
             if due
-            else "never checked: the gate asks"
+            else _("never checked: the gate asks")
         )
         url = reverse("permissions:site_detail", args=[site.pk])
-        return Item(status_of(due, today), str(site), f"protected places {words}", url, due)
+        return Item(
+            status_of(due, today), str(site), _("protected places %(words)s") % {"words": words}, url, due
+        )
 
     return first_of(old.order_by(F("checked").asc(nulls_first=True), "code"), item)
 
 
 def _again(due: date | None, today: date) -> str:
-    return "the gate asks again" if due is not None and due < today else f"due again {days_left(due, today)}"
+    return (
+        _("the gate asks again")
+        if due is not None and due < today
+        else _("due again %(days_left)s") % {"days_left": days_left(due, today)}
+    )
 
 
 def signatures(user: User, at: datetime) -> Found:
@@ -142,13 +172,24 @@ def signatures(user: User, at: datetime) -> Found:
 
     def item(row: SignatureRequest) -> Item:
         ends, url = localdate(row.expires_at), reverse("reports:agreement", args=[row.issue.permission_id])
-        status, words = "soon", f"not signed yet; the address works until {ends:%-d %b %Y}"
+        status, words = (
+            "soon",
+            _("not signed yet; the address works until %(ends)s") % {"ends": date_format(ends, "j M Y")},
+        )
         if row.declined_at is not None:
-            status, words = "late", f"declined {localtime(row.declined_at):%-d %b %Y}: {row.declined_why}"
+            status, words = (
+                "late",
+                _("declined %(row_declined_at)s: %(row_declined_why)s")
+                % {
+                    "row_declined_at": date_format(localtime(row.declined_at), "j M Y"),
+                    "row_declined_why": row.declined_why,
+                },
+            )
         elif row.expires_at <= at:
             status, words = (
                 "late",
-                f"not signed, and the address worked until {ends:%-d %b %Y}: send it again",
+                _("not signed, and the address worked until %(ends)s: send it again")
+                % {"ends": date_format(ends, "j M Y")},
             )
         return Item(status, f"{row.issue.number}, {row.landholder.name}", words, url, ends)
 

@@ -4,7 +4,9 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
 
 from finds.case_course import WAITING, CaseLook, looks_of
 from finds.case_home import not_where_it_should_be
@@ -32,7 +34,13 @@ def late_stages(user: User, at: datetime) -> Found:
 
     def item(look: CaseLook) -> Item:
         words = f"{look.due_words}: {days_left(look.due, today)}"
-        return Item(status_of(look.due, today), f"Case {look.case.number}", words, _page(look.case), look.due)
+        return Item(
+            status_of(look.due, today),
+            _("Case %(case_number)s") % {"case_number": look.case.number},
+            words,
+            _page(look.case),
+            look.due,
+        )
 
     return Found([item(look) for look in near[:SHOWN]], len(near))
 
@@ -45,8 +53,13 @@ def second_signatures(user: User, at: datetime) -> Found:
     rows = rows.exclude(by=user).exclude(case__finds__finder=user).exclude(case__finds__hunt__leader=user)
 
     def item(row: CaseVote) -> Item:
-        words = f"“no duty” proposed by {row.by}, {localtime(row.at):%-d %b %Y}; a second person has to look"
-        return Item("soon", f"Case {row.case.number}", words, _page(row.case))
+        words = _("“no duty” proposed by %(row_by)s, %(row_at)s; a second person has to look") % {
+            "row_by": row.by,
+            "row_at": date_format(localtime(row.at), "j M Y"),
+        }
+        return Item(
+            "soon", _("Case %(case_number)s") % {"case_number": row.case.number}, words, _page(row.case)
+        )
 
     return first_of(rows.select_related("case", "by").order_by("at", "pk"), item)
 
@@ -58,7 +71,11 @@ def tasks(user: User, at: datetime) -> Found:
     def item(row: CaseTask) -> Item:
         by = f", {days_left(row.due_on, today)}" if row.due_on else ""
         return Item(
-            status_of(row.due_on, today), f"Case {row.case.number}", f"{row.what}{by}", _page(row.case), row.due_on
+            status_of(row.due_on, today),
+            _("Case %(case_number)s") % {"case_number": row.case.number},
+            f"{row.what}{by}",
+            _page(row.case),
+            row.due_on,
         )  # fmt: skip
 
     rows = CaseTask.objects.visible_to(user).open().filter(whose=user)
@@ -78,8 +95,9 @@ def messages(user: User, at: datetime) -> Found:
     items = [
         Item(
             "soon",
-            f"Case {row.case.number}",
-            f"{row.by.name} asks for an answer, {localtime(row.at):%-d %b %Y}",
+            _("Case %(case_number)s") % {"case_number": row.case.number},
+            _("%(by_name)s asks for an answer, %(row_at)s")
+            % {"by_name": row.by.name, "row_at": date_format(localtime(row.at), "j M Y")},
             _page(row.case),
         )
         for row in rows[:SHOWN]
@@ -93,5 +111,8 @@ def way_home(user: User, at: datetime) -> Found:
         return Found()
     cases: Iterable[Case] = Case.objects.visible_to(user).filter(state=CaseState.DECIDED)
     away = not_where_it_should_be(cases)
-    items = [Item("soon", f"Case {row.case.number}", row.words, _page(row.case)) for row in away[:SHOWN]]
+    items = [
+        Item("soon", _("Case %(case_number)s") % {"case_number": row.case.number}, row.words, _page(row.case))
+        for row in away[:SHOWN]
+    ]
     return Found(items, len(away))

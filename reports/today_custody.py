@@ -3,7 +3,9 @@
 from datetime import datetime, timedelta
 
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.box_page import boxes_shown
 from finds.models import CustodyEntry, HandOver, HandOverItem
@@ -21,7 +23,10 @@ def due_back(user: User, at: datetime) -> Found:
     today = localdate(at)
 
     def item(row: CustodyEntry) -> Item:
-        words = f"with {row.holder_for(user)}, due back {days_left(row.due_back, today)}"
+        words = _("with %(holder_for)s, due back %(days_left)s") % {
+            "holder_for": row.holder_for(user),
+            "days_left": days_left(row.due_back, today),
+        }
         url = reverse("finds:detail", args=[row.find_id])
         return Item(status_of(row.due_back, today), str(row.find), words, url, row.due_back)
 
@@ -36,7 +41,10 @@ def waiting(user: User, at: datetime) -> Found:
         rows = rows.filter(proposed_by=user)
 
     def item(row: HandOver) -> Item:
-        words = f"for {row.to_shown}, waiting since {row.proposed_at:%-d %b %Y}"
+        words = _("for %(row_to_shown)s, waiting since %(row_proposed_at)s") % {
+            "row_to_shown": row.to_shown,
+            "row_proposed_at": date_format(row.proposed_at, "j M Y"),
+        }
         status = "late" if row.proposed_at < at - WAITS_LONG else "soon"
         return Item(status, row.number, words, reverse("finds:hand_over", args=[row.pk]))
 
@@ -50,7 +58,13 @@ def not_received(user: User, at: datetime) -> Found:
 
     def item(row: HandOverItem) -> Item:
         url = reverse("finds:hand_over", args=[row.hand_over_id])
-        return Item("late", str(row.find), f"not received by {row.hand_over.to_shown}: {row.why}", url)
+        return Item(
+            "late",
+            str(row.find),
+            _("not received by %(hand_over_to_shown)s: %(row_why)s")
+            % {"hand_over_to_shown": row.hand_over.to_shown, "row_why": row.why},
+            url,
+        )
 
     rows = HandOverItem.objects.asking().select_related("find", "hand_over")
     return first_of(rows.order_by("pk"), item)
@@ -63,7 +77,13 @@ def boxes(user: User, at: datetime) -> Found:
     asking = [shown for shown in boxes_shown(localdate(at)) if shown.care.status != "open"]
     asking.sort(key=lambda shown: (shown.care.status != "late", shown.care.due or localdate(at)))
     items = [
-        Item(s.care.status, f"Box {s.box}", s.care.words, reverse("finds:box", args=[s.box.pk]), s.care.due)
+        Item(
+            s.care.status,
+            _("Box %(s_box)s") % {"s_box": s.box},
+            s.care.words,
+            reverse("finds:box", args=[s.box.pk]),
+            s.care.due,
+        )
         for s in asking[:SHOWN]
     ]
     return Found(items, len(asking))

@@ -4,7 +4,9 @@ from datetime import datetime, timedelta
 
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
 
 from field.models import PhoneRecord
 from hunts.kit_facts import kit_states
@@ -22,7 +24,10 @@ def guests_out(user: User, at: datetime) -> Found:
         return Found()
 
     def item(guest: Guest) -> Item:
-        words = f"not signed out of {guest.hunt}, brought by {guest.host.user.name}"
+        words = _("not signed out of %(guest_hunt)s, brought by %(user_name)s") % {
+            "guest_hunt": guest.hunt,
+            "user_name": guest.host.user.name,
+        }
         return Item("late", guest.name, words, reverse("hunts:roll_call", args=[guest.hunt_id]))
 
     here = localtime(at)
@@ -37,8 +42,11 @@ def out_alone(user: User, at: datetime) -> Found:
     def item(lone: LoneHunt) -> Item:
         late = lone.due_back < at
         url = reverse("hunts:lone_detail", args=[lone.pk])
-        words = f"{'was due' if late else 'due'} back {localtime(lone.due_back):%-d %b %H:%M}"
-        title = "You are out alone" if lone.user_id == user.pk else lone.user.name
+        words = _("%(value)s back %(lone_due_back)s") % {
+            "value": _("was due") if late else _("due"),
+            "lone_due_back": date_format(localtime(lone.due_back), "j M H:i"),
+        }
+        title = _("You are out alone") if lone.user_id == user.pk else lone.user.name
         return Item("late" if late else "soon", title, words, url)
 
     rows = LoneHunt.objects.visible_to(user).away().filter(Q(user=user) | Q(due_back__lt=at))
@@ -53,7 +61,11 @@ def rechecks(user: User, at: datetime) -> Found:
     def item(hole: Hole) -> Item:
         filled = localdate(hole.filled_at)
         due = filled + timedelta(LATEST_DAYS)
-        words = f"hole {hole.number}, filled {filled:%-d %b}, look by {due:%-d %b}"
+        words = _("hole %(hole_number)s, filled %(filled)s, look by %(due)s") % {
+            "hole_number": hole.number,
+            "filled": date_format(filled, "j M"),
+            "due": date_format(due, "j M"),
+        }
         url = reverse("hunts:recheck", args=[hole.pk])
         return Item("late" if is_overdue(hole, at) else "soon", str(hole.hunt), words, url, due)
 
@@ -70,7 +82,10 @@ def kit_care(user: User, at: datetime) -> Found:
         url = reverse("hunts:kit_detail", args=[state.kit.pk])
         if state.battery.alert:
             items.append(Item("soon", state.kit.name, state.battery.alert, url))
-        items += [Item("soon", state.kit.name, f"care is due: {due.why.lower()}", url) for due in state.care]
+        items += [
+            Item("soon", state.kit.name, _("care is due: %(due_why)s") % {"due_why": due.why.lower()}, url)
+            for due in state.care
+        ]
     return Found(items[:SHOWN], len(items))
 
 
@@ -82,13 +97,19 @@ def from_phones(user: User, at: datetime) -> Found:
     led = waiting.exclude(owner=user).filter(hunt__leader=user).count()
     items = []
     if own:
-        words = "kept as sent; say what shall become of them"
+        words = _("kept as sent; say what shall become of them")
         title = (
-            "1 record from your phone needs you" if own == 1 else f"{own} records from your phone need you"
+            _("1 record from your phone needs you")
+            if own == 1
+            else _("%(own)s records from your phone need you") % {"own": own}
         )
         items.append(Item("late", title, words, url))
     if led:
-        words = "on hunts that you lead; their makers see to them, or you let them in"
-        title = "1 record of a member waits" if led == 1 else f"{led} records of members wait"
+        words = _("on hunts that you lead; their makers see to them, or you let them in")
+        title = (
+            _("1 record of a member waits")
+            if led == 1
+            else _("%(led)s records of members wait") % {"led": led}
+        )
         items.append(Item("soon", title, words, url))
     return Found(items, len(items))

@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from django.urls import reverse
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from people.kept import Kept, is_watched, last_kept
 from people.models import User
@@ -18,10 +19,10 @@ def missing(user: User, at: datetime) -> Found:
         return Found()
     items = []
     if kept.is_backup_late(at):
-        items.append(Item("late", _backup_title(kept, at), "what is lost now is lost for good", _page()))
+        items.append(Item("late", _backup_title(kept, at), _("what is lost now is lost for good"), _page()))
     elif kept.is_proof_late(at):
         items.append(
-            Item("soon", _proof_title(kept, at), "a backup that was never brought back is a hope", _page())
+            Item("soon", _proof_title(kept, at), _("a backup that was never brought back is a hope"), _page())
         )
     return Found(items, len(items))
 
@@ -31,8 +32,18 @@ def kept_well(user: User, at: datetime) -> Found:
     kept = _kept_for(user)
     if kept is None or kept.is_backup_late(at) or kept.is_proof_late(at):
         return Found()
-    words = f"last proved {_days(kept.proved, at)}"
-    return Found([Item("plain", f"Last backup {_days(localdate(kept.backup), at)}", words, _page())], 1)
+    words = _("last proved %(days)s") % {"days": _days(kept.proved, at)}
+    return Found(
+        [
+            Item(
+                "plain",
+                _("Last backup %(days)s") % {"days": _days(localdate(kept.backup), at)},
+                words,
+                _page(),
+            )
+        ],
+        1,
+    )
 
 
 def _kept_for(user: User) -> Kept | None:
@@ -45,16 +56,16 @@ def _page() -> str:
 
 def _backup_title(kept: Kept, at: datetime) -> str:
     if kept.backup is None:
-        return "No backup was ever made"
-    return f"The last backup was made {_days(localdate(kept.backup), at)}"
+        return _("No backup was ever made")
+    return _("The last backup was made %(days)s") % {"days": _days(localdate(kept.backup), at)}
 
 
 def _proof_title(kept: Kept, at: datetime) -> str:
     if kept.proved is None:
-        return "No backup was ever proved"
-    return f"A backup was last proved {_days(kept.proved, at)}"
+        return _("No backup was ever proved")
+    return _("A backup was last proved %(days)s") % {"days": _days(kept.proved, at)}
 
 
 def _days(day: date | None, at: datetime) -> str:
     days = (localdate(at) - day).days if day else 0
-    return {0: "today", 1: "yesterday"}.get(days, f"{days} days ago")
+    return {0: _("today"), 1: _("yesterday")}.get(days, _("%(days)s days ago") % {"days": days})

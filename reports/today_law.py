@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.db.models import Count
 from django.urls import reverse
+from django.utils.translation import ngettext as _n
 
 from finds.pack_change import waiting_finds, without_pack
 from people.models import User
@@ -20,7 +21,12 @@ def packs_changed(user: User, at: datetime) -> Found:
         Item(
             "soon",
             row.title,
-            f"{row.before} → {row.after}: {row.finds} find{'s' if row.finds != 1 else ''} judged by an older one",
+            _n(
+                "%(row_before)s → %(row_after)s: %(row_finds)s find judged by an older one",
+                "%(row_before)s → %(row_after)s: %(row_finds)s finds judged by an older one",
+                row.finds,
+            )
+            % {"row_before": row.before, "row_after": row.after, "row_finds": row.finds},
             reverse("finds:pack_list"),
         )
         for row in rows[:SHOWN]
@@ -39,8 +45,12 @@ def law_unknown(user: User, at: datetime) -> Found:
         Item(
             "late",
             f"{row['site__code']} {row['site__name']}",
-            f"no law pack for this place: {row['finds']} find{'s' if row['finds'] != 1 else ''} not screened; "
-            "ask its heritage authority",
+            _n(
+                "no law pack for this place: %(row)s find not screened; ask its heritage authority",
+                "no law pack for this place: %(row)s finds not screened; ask its heritage authority",
+                row["finds"],
+            )
+            % {"row": row["finds"]},
             reverse("permissions:site_detail", args=[row["site__pk"]]),
         )
         for row in rows.order_by("site__code")[:SHOWN]

@@ -3,6 +3,8 @@
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from people.models import UnusualReading, User
 from people.rights import Right
@@ -15,7 +17,9 @@ def unusual(user: User, at: datetime) -> Found:
         return Found()
 
     def item(row: UnusualReading) -> Item:
-        words = f"{row.places} different places within {row.within}, {row.on:%-d %b %Y}: ask what it was for"
+        words = _(
+            "%(row_places)s different places within %(row_within)s, %(row_on)s: ask what it was for"
+        ) % {"row_places": row.places, "row_within": row.within, "row_on": date_format(row.on, "j M Y")}
         return Item("late", row.reader.name, words, reverse("finds:look_list"))
 
     rows = UnusualReading.objects.open().exclude(reader=user).select_related("reader")

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from people.models import Letter, User
 from people.rights import Right
@@ -15,7 +16,12 @@ def letters(user: User, at: datetime) -> Found:
         return Found()
 
     def item(row: Letter) -> Item:
-        words = "was refused" if row.gave_up_at else "was perhaps sent; nobody knows"
-        return Item("late", f"{row.words}: to {row.to}", words, reverse("people:outbox"))
+        words = _("was refused") if row.gave_up_at else _("was perhaps sent; nobody knows")
+        return Item(
+            "late",
+            _("%(row_words)s: to %(row_to)s") % {"row_words": row.words, "row_to": row.to},
+            words,
+            reverse("people:outbox"),
+        )
 
     return first_of(Letter.objects.to_look_at(at).defer("text", "html").order_by("pk"), item)

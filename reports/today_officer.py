@@ -3,7 +3,9 @@
 from datetime import datetime, timedelta
 
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.states import LOCKS
 from people.models import User
@@ -22,9 +24,15 @@ def visits(user: User, at: datetime) -> Found:
     today = localdate(at)
 
     def item(row: OfficerVisit) -> Item:
-        words = "say how it went" if row.is_late(today) else f"{days_left(row.on, today)}, print the list"
+        words = (
+            _("say how it went")
+            if row.is_late(today)
+            else _("%(days_left)s, print the list") % {"days_left": days_left(row.on, today)}
+        )
         return Item(
-            status_of(row.on, today), f"{row.number} to {row.to_name}", words,
+            status_of(row.on, today),
+            _("%(row_number)s to %(row_to_name)s") % {"row_number": row.number, "row_to_name": row.to_name},
+            words,
             reverse("reports:officer_visit", args=[row.pk]), row.on,
         )  # fmt: skip
 
@@ -37,7 +45,9 @@ def not_sent(user: User, at: datetime) -> Found:
         return Found()
 
     def item(row: IssuedReport) -> Item:
-        words = f"issued {row.issued_at:%-d %b %Y}, not recorded as sent"
+        words = _("issued %(row_issued_at)s, not recorded as sent") % {
+            "row_issued_at": date_format(row.issued_at, "j M Y")
+        }
         return Item("soon", row.number, words, reverse("reports:report_send", args=[row.pk]))
 
     rows = IssuedReport.objects.visible_to(user).filter(
@@ -55,9 +65,17 @@ def no_answer(user: User, at: datetime) -> Found:
     before = at - timedelta(ANSWER_DAYS)
 
     def item(row: ReportSending) -> Item:
-        words = f"sent {row.sent_at:%-d %b %Y}, no answer yet: ask whether they have it"
+        words = _("sent %(row_sent_at)s, no answer yet: ask whether they have it") % {
+            "row_sent_at": date_format(row.sent_at, "j M Y")
+        }
         url = reverse("reports:sending_acknowledge", args=[row.pk])
-        return Item("soon", f"{row.report.number} to {row.to_name}", words, url)
+        return Item(
+            "soon",
+            _("%(report_number)s to %(row_to_name)s")
+            % {"report_number": row.report.number, "row_to_name": row.to_name},
+            words,
+            url,
+        )
 
     rows = ReportSending.objects.visible_to(user).unanswered().filter(sent_at__lt=before)
     rows = rows.filter(report__case__state__in=LOCKS).select_related("report")

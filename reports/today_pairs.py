@@ -3,7 +3,10 @@
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.models import PairSuggestion
 from people.models import User
@@ -20,8 +23,18 @@ def pairs(user: User, at: datetime) -> Found:
     if not count:
         return Found()
     first = waiting.select_related("first", "second")[0]
-    title = f"{count} pair{'s' if count > 1 else ''} to look at"
-    return Found([Item("soon", title, f"{first} may belong together", reverse("finds:pair_list"))], 1)
+    title = _n("%(count)s pair to look at", "%(count)s pairs to look at", count) % {"count": count}
+    return Found(
+        [
+            Item(
+                "soon",
+                title,
+                _("%(first)s may belong together") % {"first": first},
+                reverse("finds:pair_list"),
+            )
+        ],
+        1,
+    )
 
 
 def asked(user: User, at: datetime) -> Found:
@@ -29,8 +42,10 @@ def asked(user: User, at: datetime) -> Found:
 
     def item(pair: PairSuggestion) -> Item:
         own = [find.number for find in (pair.first, pair.second) if find.finder_id == user.pk]
-        words = f"were they left together? Asked {localtime(pair.asked_at):%-d %b %Y}"
-        return Item("soon", " and ".join(own), words, reverse("finds:pair_answer", args=[pair.pk]))
+        words = _("were they left together? Asked %(pair_asked_at)s") % {
+            "pair_asked_at": date_format(localtime(pair.asked_at), "j M Y")
+        }
+        return Item("soon", _(" and ").join(own), words, reverse("finds:pair_answer", args=[pair.pk]))
 
     rows = PairSuggestion.objects.visible_to(user).asked_of(user).order_by("asked_at", "pk")
     return first_of(rows.select_related("first", "second"), item)

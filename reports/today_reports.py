@@ -5,6 +5,7 @@ from datetime import date, datetime, timedelta
 from django.db.models import Exists, F, OuterRef, Q
 from django.urls import reverse
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from hunts.models import Hunt
 from hunts.models.hunt import HuntQuerySet
@@ -48,7 +49,9 @@ def _mine(user: User, today: date) -> HuntQuerySet:
 def _found(hunts: HuntQuerySet, today: date) -> Found:
     def item(hunt: Hunt) -> Item:
         due = hunt.on + timedelta(REPORT_WITHIN_DAYS)
-        words = f"the visit report is ready: read it, add a paragraph, issue it; {days_left(due, today)}"
+        words = _("the visit report is ready: read it, add a paragraph, issue it; %(days_left)s") % {
+            "days_left": days_left(due, today)
+        }
         return Item(status_of(due, today), str(hunt), words, reverse("reports:visit", args=[hunt.pk]), due)
 
     return first_of(unreported(hunts).order_by(F("on"), "pk"), item)

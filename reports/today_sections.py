@@ -7,7 +7,10 @@ from typing import Any
 
 from django.db.models import Exists, Max, OuterRef, Q, QuerySet, Subquery
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.models import Case, Find, ScreeningRecord
 from hunts.models import Attendance, Hole, Hunt, SignUp
@@ -55,11 +58,11 @@ def status_of(due: date | None, today: date) -> str:
 
 def days_left(due: date | None, today: date) -> str:
     if due is None:
-        return "as soon as possible"
+        return _("as soon as possible")
     days = (due - today).days
     if days < 0:
-        return f"{-days} day{'s' if days != -1 else ''} late"
-    return {0: "today", 1: "tomorrow"}.get(days, f"in {days} days")
+        return _n("%(days)s day late", "%(days)s days late", -days) % {"days": -days}
+    return {0: _("today"), 1: _("tomorrow")}.get(days, _("in %(days)s days") % {"days": days})
 
 
 def clocks(user: User, at: datetime) -> Found:
@@ -67,9 +70,15 @@ def clocks(user: User, at: datetime) -> Found:
     today = localdate(at)
 
     def item(case: Case) -> Item:
-        words = f"{case.authority or 'The authority'}: {days_left(case.due_on, today)}"
+        words = f"{case.authority or _('The authority')}: {days_left(case.due_on, today)}"
         url = reverse("finds:case_detail", args=[case.pk])
-        return Item(status_of(case.due_on, today), f"Case {case.number}", words, url, case.due_on)
+        return Item(
+            status_of(case.due_on, today),
+            _("Case %(case_number)s") % {"case_number": case.number},
+            words,
+            url,
+            case.due_on,
+        )
 
     return first_of(Case.objects.visible_to(user).running(), item)
 
@@ -81,7 +90,10 @@ def still_out(user: User, at: datetime) -> Found:
 
     def item(row: Attendance) -> Item:
         hunt = row.sign_up.hunt
-        words = f"not signed out of {hunt}, finish was {hunt.ends_at:%H:%M}"
+        words = _("not signed out of %(hunt)s, finish was %(hunt_ends_at)s") % {
+            "hunt": hunt,
+            "hunt_ends_at": f"{hunt.ends_at:%H:%M}",
+        }
         return Item("late", row.sign_up.user.name, words, reverse("hunts:roll_call", args=[hunt.pk]))
 
     here = localtime(at)
@@ -98,14 +110,17 @@ def own_papers(user: User, at: datetime) -> Found:
     """My own insurance and membership when they end soon or have ended."""
     today = localdate(at)
     items = []
-    for label, rows in (("insurance", user.insurances), ("membership", user.memberships)):
+    for label, rows in ((_("My insurance"), user.insurances), (_("My membership"), user.memberships)):
         ends = rows.aggregate(last=Max("ends"))["last"]
         if ends is None or ends < today + timedelta(SOON_DAYS):
             words = (
-                "none is recorded" if ends is None else f"last day {ends:%-d %b %Y}, {days_left(ends, today)}"
+                _("none is recorded")
+                if ends is None
+                else _("last day %(ends)s, %(days_left)s")
+                % {"ends": date_format(ends, "j M Y"), "days_left": days_left(ends, today)}
             )
             status = "late" if ends is None or ends < today else "soon"
-            items.append(Item(status, f"My {label}", words, reverse("people:me"), ends))
+            items.append(Item(status, label, words, reverse("people:me"), ends))
     return Found(items, len(items))
 
 
@@ -124,8 +139,15 @@ def papers_before_hunts(user: User, at: datetime) -> Found:
     rows = rows.annotate(insured=Subquery(cards.order_by("-ends").values("ends")[:1]))
 
     def item(row: Any) -> Item:
-        until = f"ends {row.insured:%-d %b %Y}" if row.insured else "is not recorded"
-        words = f"insurance {until}, signed up for {row.hunt.on:%-d %b %Y}"
+        until = (
+            _("ends %(row_insured)s") % {"row_insured": date_format(row.insured, "j M Y")}
+            if row.insured
+            else _("is not recorded")
+        )
+        words = _("insurance %(until)s, signed up for %(hunt_on)s") % {
+            "until": until,
+            "hunt_on": date_format(row.hunt.on, "j M Y"),
+        }
         url = reverse("people:person_detail", args=[row.user_id])
         return Item("late", row.user.name, words, url, row.insured)
 
@@ -139,12 +161,15 @@ def consents(user: User, at: datetime) -> Found:
     today = localdate(at)
 
     def ending(row: Consent) -> Item:
-        words = f"{row.landholder.name}'s consent, {days_left(row.ends, today)}"
+        words = _("%(landholder_name)s's consent, %(days_left)s") % {
+            "landholder_name": row.landholder.name,
+            "days_left": days_left(row.ends, today),
+        }
         url = reverse("permissions:permission_detail", args=[row.permission_id])
         return Item(status_of(row.ends, today), str(row.permission), words, url, row.ends)
 
     def paused(row: Permission) -> Item:
-        words = f"paused: {row.paused_why or 'no reason given'}"
+        words = _("paused: %(value)s") % {"value": row.paused_why or _("no reason given")}
         return Item("late", str(row), words, reverse("permissions:permission_detail", args=[row.pk]))
 
     soon = Consent.objects.filter(
@@ -161,7 +186,7 @@ def questions(user: User, at: datetime) -> Found:
     finds = Find.objects.visible_to(user).filter(finder=user, locked=False).annotate(weight=Subquery(newest))
 
     def item(find: Find) -> Item:
-        words = "a few questions decide whether it must be reported"
+        words = _("a few questions decide whether it must be reported")
         return Item("soon", str(find), words, reverse("finds:facts", args=[find.pk]))
 
     return first_of(finds.filter(weight=Weight.TEST.value).order_by("found_at", "pk"), item)
@@ -171,8 +196,17 @@ def holes(user: User, at: datetime) -> Found:
     """Holes that are not filled: mine, those of hunts I lead, or all for those who see every hole."""
 
     def item(row: Hole) -> Item:
-        words = f"hole {row.number}, dug {localtime(row.dug_at):%-d %b %H:%M} by {row.digger.name}"
-        return Item("late", f"{row.hunt}: not filled", words, reverse("hunts:hole_detail", args=[row.pk]))
+        words = _("hole %(row_number)s, dug %(row_dug_at)s by %(digger_name)s") % {
+            "row_number": row.number,
+            "row_dug_at": date_format(localtime(row.dug_at), "j M H:i"),
+            "digger_name": row.digger.name,
+        }
+        return Item(
+            "late",
+            _("%(row_hunt)s: not filled") % {"row_hunt": row.hunt},
+            words,
+            reverse("hunts:hole_detail", args=[row.pk]),
+        )
 
     rows = Hole.objects.visible_to(user).unfilled().select_related("hunt", "digger")
     return first_of(rows.order_by("dug_at", "pk"), item)
@@ -185,7 +219,7 @@ def concerns(user: User, at: datetime) -> Found:
     what = LandholderAnswer.What
 
     def item(row: LandholderAnswer) -> Item:
-        words = f"{row.get_what_display().lower()}, {localtime(row.at):%-d %b %Y}"
+        words = f"{row.get_what_display().lower()}, {date_format(localtime(row.at), 'j M Y')}"
         status = "soon" if row.what in (what.QUESTION, what.INVITED) else "late"
         return Item(status, row.landholder.name, words, reverse("reports:answers"))
 
@@ -197,11 +231,11 @@ def concerns(user: User, at: datetime) -> Found:
 def next_hunts(user: User, at: datetime) -> Found:
     """The next hunts this person may see, with their own place."""
     mine = dict(user.sign_ups.exclude(state=SignUpState.WITHDRAWN).values_list("hunt_id", "state"))
-    own = {"in": "you are in", "waiting": "you are on the waiting list"}
+    own = {"in": _("you are in"), "waiting": _("you are on the waiting list")}
 
     def item(hunt: Hunt) -> Item:
         place = own.get(mine.get(hunt.pk, ""), hunt.state)
-        words = f"{hunt.on:%a %-d %b}, {hunt.starts_at:%H:%M}; {place}"
+        words = f"{date_format(hunt.on, 'D j M')}, {hunt.starts_at:%H:%M}; {place}"
         return Item("plain", str(hunt), words, reverse("hunts:detail", args=[hunt.pk]), hunt.on)
 
     return first_of(Hunt.objects.visible_to(user).coming(localdate(at)), item)

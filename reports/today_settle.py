@@ -3,7 +3,9 @@
 from datetime import datetime
 
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.models import Sheet
 from finds.states import SheetState
@@ -17,7 +19,9 @@ def to_sign(user: User, at: datetime) -> Found:
     """Papers that this person is asked to sign and has neither signed nor disputed, the longest waiting first."""
 
     def item(signer: PaperSigner) -> Item:
-        words = f"sent {localtime(signer.paper.issued_at):%-d %b %Y}"
+        words = _("sent %(paper_issued_at)s") % {
+            "paper_issued_at": date_format(localtime(signer.paper.issued_at), "j M Y")
+        }
         title = f"{signer.paper.get_kind_display()} {signer.paper.number}"
         return Item("soon", title, words, reverse("reports:paper", args=[signer.paper_id]))
 
@@ -35,7 +39,7 @@ def sheets(user: User, at: datetime) -> Found:
 
     def item(sheet: Sheet) -> Item:
         disputed = sheet.state == SheetState.DISPUTED
-        words = "is disputed: talk, then replace it" if disputed else "is a draft that waits to be sent"
+        words = _("is disputed: talk, then replace it") if disputed else _("is a draft that waits to be sent")
         return Item(
             "late" if disputed else "plain", sheet.number, words, reverse("reports:sheet", args=[sheet.pk])
         )

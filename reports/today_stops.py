@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.db.models import Exists, OuterRef
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from hunts.drills import nobody_to_call
 from hunts.models import Attendance, Hunt, Incident
@@ -20,13 +21,22 @@ def stops(user: User, at: datetime) -> Found:
 
     def item(row: Incident) -> Item:
         taken = row.taken_over_by
-        words = f"{row.hunt}: {f'{taken.name} has taken over' if taken else 'nobody has taken over yet'}"
+        words = (
+            _("%(hunt)s: %(name)s has taken over") % {"hunt": row.hunt, "name": taken.name}
+            if taken
+            else _("%(hunt)s: nobody has taken over yet") % {"hunt": row.hunt}
+        )
         url = reverse("finds:incident", args=[row.pk])
         return Item("soon" if taken else "late", str(row), words, url)
 
     def stopped(hunt: Hunt) -> Item:
-        words = f"do as the leader, {hunt.leader.name}, says"
-        return Item("late", f"{hunt.code} has stopped", words, reverse("hunts:detail", args=[hunt.pk]))
+        words = _("do as the leader, %(leader_name)s, says") % {"leader_name": hunt.leader.name}
+        return Item(
+            "late",
+            _("%(hunt_code)s has stopped") % {"hunt_code": hunt.code},
+            words,
+            reverse("hunts:detail", args=[hunt.pk]),
+        )
 
     rows = Incident.objects.visible_to(user).open().filter(kind__in=Incident.LOCKING)
     mine = first_of(rows.select_related("hunt", "taken_over_by").order_by("-happened_at", "pk"), item)
@@ -42,7 +52,12 @@ def nobody_entered(user: User, at: datetime) -> Found:
     if not user.holds(Right.MANAGE_CLUB):
         return Found()
     items = [
-        Item("late", f"{place}: nobody to call", f"for {', '.join(drills).lower()}", reverse("people:club"))
+        Item(
+            "late",
+            _("%(place)s: nobody to call") % {"place": place},
+            _("for %(drills)s") % {"drills": ", ".join(drills).lower()},
+            reverse("people:club"),
+        )
         for place, drills in nobody_to_call()
     ]
     return Found(items[:SHOWN], len(items))

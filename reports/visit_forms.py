@@ -1,16 +1,22 @@
 """Forms of the visit report's draft and of thanks."""
 
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.models import Hunt
 from reports.models import VisitDraft
 from web.forms import BaseForm, OnceForm
 
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
 
-def _lines(label: str, help_text: str, rows: int = 2) -> forms.CharField:
+
+def _lines(label: "StrOrPromise", help_text: "StrOrPromise", rows: int = 2) -> forms.CharField:
     widget = forms.Textarea(attrs={"rows": rows})
     return forms.CharField(label=label, help_text=help_text, max_length=4000, required=False, widget=widget)
 
@@ -19,23 +25,28 @@ class VisitDraftForm(BaseForm):
     """The leader's own words in the visit report; all else comes from the records."""
 
     leader_report = _lines(
-        "Your paragraph", "What the day was like, in plain words. It stands at the top of the report.", 5
+        _lazy("Your paragraph"),
+        _lazy("What the day was like, in plain words. It stands at the top of the report."),
+        5,
     )
-    noticed = _lines("Gates, stock, fences and strangers", "Empty: “Nothing was noted.”")
-    damage = _lines("Damage", "What, where, and whether they were told. Empty: “None is known to us.”")
+    noticed = _lines(_lazy("Gates, stock, fences and strangers"), _lazy("Empty: “Nothing was noted.”"))
+    damage = _lines(
+        _lazy("Damage"), _lazy("What, where, and whether they were told. Empty: “None is known to us.”")
+    )
     decide = _lines(
-        "For the landholder to decide", "One matter a line; valued finds are listed by themselves."
+        _lazy("For the landholder to decide"),
+        _lazy("One matter a line; valued finds are listed by themselves."),
     )
     next_dates = forms.CharField(
-        label="Dates you ask for next",
+        label=_lazy("Dates you ask for next"),
         max_length=300,
         required=False,
-        help_text="For example: 6 or 13 December.",
+        help_text=_lazy("For example: 6 or 13 December."),
     )
     name_people = forms.BooleanField(
-        label="Name the people who came",
+        label=_lazy("Name the people who came"),
         required=False,
-        help_text="Without the tick only their number is given. Juniors are never named.",
+        help_text=_lazy("Without the tick only their number is given. Juniors are never named."),
     )
 
     def __init__(self, *args: Any, hunt: Hunt, draft: VisitDraft | None, **kwargs: Any) -> None:
@@ -51,14 +62,14 @@ class ThanksForm(OnceForm):
     """With what, and when."""
 
     how = forms.CharField(
-        label="With what",
+        label=_lazy("With what"),
         max_length=200,
-        help_text="For example: a card and a bottle of sloe gin.",
+        help_text=_lazy("For example: a card and a bottle of sloe gin."),
         error_messages={
-            "required": "Say with what they were thanked, so that next year's gift is another one."
+            "required": _lazy("Say with what they were thanked, so that next year's gift is another one.")
         },
     )
-    on = forms.DateField(label="On", widget=forms.DateInput(attrs={"type": "date"}))
+    on = forms.DateField(label=_lazy("On"), widget=forms.DateInput(attrs={"type": "date"}))
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -69,6 +80,7 @@ class ThanksForm(OnceForm):
         day: date = self.cleaned_data["on"]
         if day > self.today:
             raise forms.ValidationError(
-                f"{day:%-d %b %Y} has not come yet; give the day on which it was done."
+                _("%(day)s has not come yet; give the day on which it was done.")
+                % {"day": date_format(day, "j M Y")}
             )
         return day

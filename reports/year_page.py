@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.forms.filters import season_of, season_words
 from hunts.models import Hunt
 from hunts.states import HuntState
@@ -22,7 +24,7 @@ def draft_for_year(year: int, landholder: Landholder | None, *, on: date) -> Dra
     suffix = f"L{landholder.pk}-" if landholder else ""
     with speaking(landholder.language if landholder else ""):
         report = year_report(year, landholder, number=f"Y-{year}-{suffix}{issue}", on=on)
-    return Draft(report, issue, landholder.name if landholder else "The club")
+    return Draft(report, issue, landholder.name if landholder else _("The club"))
 
 
 def seasons(today: date) -> list[tuple[int, str]]:

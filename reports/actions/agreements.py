@@ -8,6 +8,7 @@ from typing import Any
 
 from django.core.files.base import ContentFile
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from people import audit
 from people.models import User
@@ -62,10 +63,14 @@ def send_agreement(
     permission = Permission.objects.select_for_update().get(pk=permission_id)
     chosen = list(signers)
     if not chosen:
-        raise AgreementError("Nobody is chosen to sign; tick at least one landholder.")
+        raise AgreementError(_("Nobody is chosen to sign; tick at least one landholder."))
     if permission.state in (State.REFUSED, State.ENDED):
         raise AgreementError(
-            f"{permission.reference} is {permission.state}; write down a new permission, or ask again, before sending."
+            _(
+                "%(permission_reference)s is %(permission_state)s; write down a new permission, or ask "
+                "again, before sending."
+            )
+            % {"permission_reference": permission.reference, "permission_state": permission.state}
         )
     issue = _frozen(permission, report, pdf, by=by, at=at)
     if permission.state == State.DRAFT:
@@ -87,7 +92,11 @@ def _frozen(permission: Permission, report: Report, pdf: bytes, *, by: User, at:
         return last
     if AgreementIssue.objects.filter(number=report.number).exists():
         raise AgreementError(
-            f"Somebody else sent {report.number} a moment ago, with another text; look at it before sending again."
+            _(
+                "Somebody else sent %(report_number)s a moment ago, with another text; look at it before "
+                "sending again."
+            )
+            % {"report_number": report.number}
         )
     row = AgreementIssue(
         permission=permission,

@@ -8,10 +8,12 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from hunts.mail import tell
 from hunts.states import SignUpState
 from people import audit
+from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from permissions.actions import pause_permission
@@ -31,7 +33,7 @@ def _answer(
     )
     if row.link_id != link.pk:
         raise PermissionDenied(
-            "This form was sent from another address; open your page again and send it there."
+            _("This form was sent from another address; open your page again and send it there.")
         )
     if made:
         audit.record(f"landholder.{what.value}", row, by=None, via=via, at=at)
@@ -57,7 +59,9 @@ def landholder_answers(
     where they are, as questions that the club answers.
     """
     if missing:
-        words = f"{words}\nNot received: {', '.join(sorted(missing))}"
+        with speaking(""):
+            lacks = _("Not received: %(missing)s") % {"missing": ", ".join(sorted(missing))}
+        words = f"{words}\n{lacks}"
     said = {"client_id": client_id, "words": words, "signed_name": signed_name, "report": report}
     row, made = _answer(link, what, via=via, at=at, **said)
     if made and report is not None:

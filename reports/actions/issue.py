@@ -9,6 +9,7 @@ from typing import Any
 from django.core.files.base import ContentFile, File
 from django.db import IntegrityError, transaction
 from django.db.models.fields.files import FieldFile
+from django.utils.translation import gettext as _
 
 from finds.actions import see_findspots
 from finds.models import Case
@@ -73,7 +74,11 @@ def issue_report(
         _forget(row.pdf, kept.file if kept else None)
         if isinstance(error, IntegrityError):
             raise IssuedMeanwhileError(
-                f"{draft.report.number} was issued by somebody else a moment ago; look at it before issuing another."
+                _(
+                    "%(report_number)s was issued by somebody else a moment ago; look at it before "
+                    "issuing another."
+                )
+                % {"report_number": draft.report.number}
             ) from error
         raise
     return row

@@ -7,7 +7,9 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 from django.db.models import Max
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.actions.custody import CustodyError, holder_words, last_step, locked_finds
 from finds.actions.hand_over_proposals import propose_hand_over
@@ -68,17 +70,25 @@ def plan_officer_visit(
 
 def _check_may_go(finds: Sequence[Find]) -> None:
     if not finds:
-        raise OfficerVisitError("Choose at least one find to take along.")
+        raise OfficerVisitError(_("Choose at least one find to take along."))
     wrong = []
     for find in finds:
         last = _last(find)
         if last.to_holder in {*AUTHORITY, *FINAL}:
-            wrong.append(f"{find.number} is with {holder_words(last)}")
+            wrong.append(
+                _("%(find_number)s is with %(holder_words)s")
+                % {"find_number": find.number, "holder_words": holder_words(last)}
+            )
     planned = OfficerVisitItem.objects.filter(find__in=finds, visit__state=OfficerVisitState.PLANNED)
     for item in planned.select_related("find", "visit"):
-        wrong.append(f"{item.find.number} is on the list of {item.visit.number}")
+        wrong.append(
+            _("%(find_number)s is on the list of %(visit_number)s")
+            % {"find_number": item.find.number, "visit_number": item.visit.number}
+        )
     if wrong:
-        raise OfficerVisitError(f"{'; '.join(wrong)}. Leave these out, or put that right first.")
+        raise OfficerVisitError(
+            _("%(wrong)s. Leave these out, or put that right first.") % {"wrong": "; ".join(wrong)}
+        )
 
 
 def _last(find: Find) -> CustodyEntry:
@@ -112,10 +122,13 @@ def record_officer_visit(
         return row
     check_move(OFFICER_VISIT_MOVES, OfficerVisitState(row.state), OfficerVisitState.DONE)
     if row.on > localdate(at):
-        raise OfficerVisitError(f"{row.number} is on {row.on:%-d %b %Y}; record it when it has been.")
+        raise OfficerVisitError(
+            _("%(row_number)s is on %(row_on)s; record it when it has been.")
+            % {"row_number": row.number, "row_on": date_format(row.on, "j M Y")}
+        )
     taken = [find for find in finds if find.pk not in left]
     if not taken:
-        raise OfficerVisitError("If nothing was handed over, call the visit off and say why.")
+        raise OfficerVisitError(_("If nothing was handed over, call the visit off and say why."))
     made = _hand_over(row, taken, by=by, at=at, evidence=evidence, conditions=conditions)
     for item in row.items.all():
         item.hand_over_id = made.get(item.find_id)
@@ -141,7 +154,8 @@ def _hand_over(
         last = _last(find)
         if last.to_holder in {*AUTHORITY, *FINAL}:
             raise CustodyError(
-                f"{find.number} is with {holder_words(last)} already; say that it was not handed over."
+                _("%(find_number)s is with %(holder_words)s already; say that it was not handed over.")
+                % {"find_number": find.number, "holder_words": holder_words(last)}
             )
         by_giver.setdefault((last.to_holder, last.to_name), []).append(find.pk)
     made: dict[int, int] = {}

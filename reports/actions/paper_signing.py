@@ -7,11 +7,13 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.actions.sheets import locked_sheet, move_sheet
 from finds.models import Find, Sheet
 from finds.states import LIVE_SHEETS, SheetState
 from people import audit
+from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from reports.actions.agreements import AgreementError
@@ -32,9 +34,9 @@ def _locked(signer_id: int, *, at: datetime, by: User | None) -> PaperSigner:
     rows = PaperSigner.objects.select_for_update(of=("self",))
     row = rows.select_related("paper__sheet", "paper__find", "landholder").get(pk=signer_id)
     if by is not None and row.user_id != by.pk:
-        raise PermissionDenied("Only the person asked signs here.")
+        raise PermissionDenied(_("Only the person asked signs here."))
     if by is None and (row.revoked_at is not None or row.expires_at <= at):
-        raise AgreementError("This address no longer signs. Please ask the club for a new one.")
+        raise AgreementError(_("This address no longer signs. Please ask the club for a new one."))
     return row
 
 
@@ -62,7 +64,7 @@ def sign_paper(
     text = signed_text(row)
     if read_sha256 != digest_of(text):
         raise OutdatedError(
-            "The text that was signed is not the text on record, so nothing was signed. Read it again."
+            _("The text that was signed is not the text on record, so nothing was signed. Read it again.")
         )
     return _sign(row, text, by=by, via=via, at=at, client_id=client_id, name=name, drawn=drawn)
 
@@ -81,8 +83,10 @@ def _sign(
 ) -> PaperSignature:
     if not is_current(row.paper):
         raise OutdatedError(
-            "A value, the terms or the record was changed after this was sent, or a heritage case holds a find, "
-            "so it was not signed. The club sends you the new text."
+            _(
+                "A value, the terms or the record was changed after this was sent, or a heritage case holds a find, "
+                "so it was not signed. The club sends you the new text."
+            )
         )
     signature = PaperSignature.objects.create(
         client_id=client_id, signer=row, name=name, statement=statement_of(row), text=text,
@@ -108,7 +112,8 @@ def signed_on_paper(
     there = PaperSignature.objects.filter(signer=row).first()
     if there is not None:
         return there
-    via = f"on paper: {where_kept}"[:60]
+    with speaking(""):
+        via = (_("on paper: %(where_kept)s") % {"where_kept": where_kept})[:60]
     return _sign(
         row,
         signed_text(row),
@@ -128,7 +133,8 @@ def dispute_paper(signer_id: int, *, by: User | None, via: str, at: datetime, wh
     row = _locked(signer_id, at=at, by=by)
     if PaperSignature.objects.filter(signer=row).exists():
         raise AgreementError(
-            f"You have signed {row.paper.number}. Tell the club what is wrong; it can be replaced."
+            _("You have signed %(paper_number)s. Tell the club what is wrong; it can be replaced.")
+            % {"paper_number": row.paper.number}
         )
     if row.disputed_at is not None and row.disputed_why == why:
         return row

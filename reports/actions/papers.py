@@ -9,6 +9,7 @@ from uuid import UUID
 from django.core.files.base import ContentFile
 from django.db import transaction
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.actions.sheets import locked_sheet, move_sheet
 from finds.models import Find, Sheet
@@ -90,7 +91,10 @@ def send_sheet(
     _hold_finds(sheet)
     if drafts_sha256(drafts) != drafts_sha256(sheet_drafts(sheet, localdate(at))):
         raise SettlementError(
-            "Somebody changed a value, a share or the terms a moment ago. Read the sums below again, then send them."
+            _(
+                "Somebody changed a value, a share or the terms a moment ago. Read the sums below again, then "
+                "send them."
+            )
         )
     finds = finds_on(sheet)
     sheet.figures = figures_of(work_out(sheet, finds), names_of(sheet, finds, club_name()))
@@ -135,7 +139,10 @@ def send_title(
         return there
     refuse_title(find, given)
     if Paper.objects.filter(number=report.number).exists():
-        raise SettlementError(f"{report.number} was made by somebody else a moment ago; look at it first.")
+        raise SettlementError(
+            _("%(report_number)s was made by somebody else a moment ago; look at it first.")
+            % {"report_number": report.number}
+        )
     about = {"kind": given["kind"], "find": find, "given": given, "client_id": client_id}
     paper = _freeze(report, pdf, by=by, at=at, **about)
     for asked in signers:

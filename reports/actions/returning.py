@@ -6,11 +6,13 @@ from typing import Any
 from uuid import UUID, uuid5
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from finds.actions import confirm_hand_over, propose_hand_over
 from finds.actions.custody import CustodyError
 from finds.models import Find
 from finds.models.custody import Holder
+from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from permissions.models import Landholder
@@ -41,8 +43,11 @@ def issue_returns(
     require(by, Right.MOVE_CUSTODY)
     if locked := sorted(find.number for find in finds if find.locked):
         raise CustodyError(
-            f"{', '.join(locked)} may have to be reported, so it does not go back before the case has ended."
+            _("%(locked)s may have to be reported, so it does not go back before the case has ended.")
+            % {"locked": ", ".join(locked)}
         )
+    with speaking(""):
+        purpose = _("Returned under %(report_number)s") % {"report_number": draft.report.number}
     held: dict[tuple[str, str], list[Find]] = {}
     for find in finds:
         last = holder_of(find)
@@ -55,7 +60,7 @@ def issue_returns(
             client_id=uuid5(client_id, f"{holder} {name}"),
             to_holder=Holder.LANDHOLDER,
             to_name=landholder.name[:160],
-            purpose=f"Returned under {draft.report.number}"[:160],
+            purpose=purpose[:160],
             conditions=conditions,
             capacity="keeper",
             owner=landholder.name[:160],

@@ -4,13 +4,16 @@ from datetime import date, datetime
 from uuid import UUID, uuid5
 
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.actions import case_acknowledged, case_reported
 from finds.actions.case_steps import event, hold_case
 from finds.models.case_parts import How
 from finds.states import LOCKS, CaseState
 from people import audit
+from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from reports.models import Acknowledgement, IssuedReport, Kind, ReportSending
@@ -69,10 +72,14 @@ def report_sent(
 
 def _check_time(report: IssuedReport, sent_at: datetime, *, at: datetime) -> None:
     if sent_at > at:
-        raise SendingError("That time has not come yet; give the time at which it was sent.")
+        raise SendingError(_("That time has not come yet; give the time at which it was sent."))
     if sent_at < report.issued_at.replace(second=0, microsecond=0):  # a form gives whole minutes
         raise SendingError(
-            f"{report.number} was issued later than that; give a time after it was issued, or choose another issue."
+            _(
+                "%(report_number)s was issued later than that; give a time after it was issued, or "
+                "choose another issue."
+            )
+            % {"report_number": report.number}
         )
 
 
@@ -81,8 +88,11 @@ def _hashes(report: IssuedReport, what: str) -> dict[str, str]:
     package = getattr(report, "package", None)
     if what != What.PDF and package is None:
         raise SendingError(
-            f"{report.number} was issued without a data package; issue the report again, or say that it was "
-            "sent as the report only."
+            _(
+                "%(report_number)s was issued without a data package; issue the report again, or say "
+                "that it was sent as the report only."
+            )
+            % {"report_number": report.number}
         )
     return {
         "pdf_sha256": "" if what == What.PACKAGE else report.pdf_sha256,
@@ -95,9 +105,15 @@ def _tell_case(row: ReportSending, *, by: User, at: datetime) -> None:
     case = row.report.case
     assert case is not None
     seal = row.pdf_sha256 or row.package_sha256
-    words = f"{row.report.number}, {row.get_what_display().lower()}, SHA-256 {seal[:16]}…"
+    with speaking(""):
+        what = f"{row.report.number}, {row.get_what_display().lower()}, SHA-256 {seal[:16]}…"
+        words = (
+            what
+            if case.state in LOCKS
+            else _("To %(name)s: %(words)s") % {"name": row.to_name, "words": what}
+        )
     if case.state not in LOCKS:
-        event(case, "report sent", by=by, at=at, words=f"To {row.to_name}: {words}")
+        event(case, "report sent", by=by, at=at, words=words)
         return
     how = _HOW.get(Way(row.how), How.OTHER)
     key = uuid5(row.client_id, "told")
@@ -132,16 +148,26 @@ def report_acknowledged(
         return there
     if not localdate(sending.sent_at) <= on <= localdate(at):
         raise SendingError(
-            f"{on:%-d %b %Y} cannot be: it was sent on {localdate(sending.sent_at):%-d %b %Y} and today is "
-            f"{localdate(at):%-d %b %Y}. Give the day of their answer."
+            _(
+                "%(on)s cannot be: it was sent on %(sending_sent_at)s and today is %(at)s. Give the day "
+                "of their answer."
+            )
+            % {
+                "on": date_format(on, "j M Y"),
+                "sending_sent_at": date_format(localdate(sending.sent_at), "j M Y"),
+                "at": date_format(localdate(at), "j M Y"),
+            }
         )
     row = Acknowledgement.objects.create(
         client_id=client_id, sending=sending, on=on, who=who, reference=reference, words=words, at=at, by=by
     )
     audit.record("report.acknowledged", row, by=by, at=at, label=sending.report.number)
-    said = f"By {who}, about {sending.report.number}. {words}".strip()
+    with speaking(""):
+        said = _("By %(who)s, about %(number)s.") % {"who": who, "number": sending.report.number}
+        day = date_format(on, "j M Y")
+    said = f"{said} {words}".strip()
     if CaseState(case.state) is CaseState.REPORTED:
         case_acknowledged(case.pk, by=by, at=at, on=on, reference=reference, words=said)
     else:
-        event(case, "answer to a report", by=by, at=at, words=f"{on:%-d %b %Y}. {said}")
+        event(case, "answer to a report", by=by, at=at, words=f"{day}. {said}")
     return row

@@ -6,8 +6,10 @@ from uuid import UUID
 
 from django.db import transaction
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from people import audit
+from people.languages import speaking
 from permissions.actions import consent_by_link
 from permissions.models import Permission
 from permissions.states import State
@@ -28,7 +30,7 @@ def _locked(request_id: int, *, at: datetime) -> SignatureRequest:
     rows = SignatureRequest.objects.select_for_update(of=("self",))
     row = rows.select_related("issue__permission", "landholder").get(pk=request_id)
     if row.revoked_at is not None or row.expires_at <= at:
-        raise AgreementError("This address no longer signs. Please ask the club for a new one.")
+        raise AgreementError(_("This address no longer signs. Please ask the club for a new one."))
     return row
 
 
@@ -54,8 +56,10 @@ def sign_agreement(
         return there
     text = signed_text(row)
     if read_sha256 != digest_of(text) or not is_current(row.issue, localdate(at)):
-        raise OutdatedError("This text was changed after it was sent to you, so it was not signed.")
+        raise OutdatedError(_("This text was changed after it was sent to you, so it was not signed."))
     permission = row.issue.permission
+    with speaking(""):
+        notes = _("Signed %(issue_number)s on line") % {"issue_number": row.issue.number}
     consent = consent_by_link(
         permission.pk,
         via=via,
@@ -66,7 +70,7 @@ def sign_agreement(
         sites=row.sites.all(),
         starts=permission.starts,
         ends=permission.ends,
-        notes=f"Signed {row.issue.number} on line",
+        notes=notes,
     )
     signature = Signature.objects.create(
         client_id=client_id,
@@ -96,7 +100,10 @@ def decline_agreement(request_id: int, *, via: str, at: datetime, why: str) -> S
     row = _locked(request_id, at=at)
     if Signature.objects.filter(request=row).exists():
         raise AgreementError(
-            "You have signed this agreement. To end it, withdraw your consent on your private page or tell the club."
+            _(
+                "You have signed this agreement. To end it, withdraw your consent on your private page or tell "
+                "the club."
+            )
         )
     if row.declined_why == why and row.declined_at is not None:
         return row

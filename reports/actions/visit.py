@@ -5,6 +5,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from hunts.actions import change_hunt
 from hunts.errors import HuntError
@@ -28,7 +29,10 @@ def save_visit_draft(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> 
     require(by, Right.ISSUE_REPORTS)
     hunt = Hunt.objects.select_for_update(of=("self",)).get(pk=hunt_id)
     if hunt.state != HuntState.CLOSED:
-        raise HuntError(f"{hunt.code} is {hunt.state}; its visit report is written when it is closed.")
+        raise HuntError(
+            _("%(hunt_code)s is %(hunt_state)s; its visit report is written when it is closed.")
+            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+        )
     own = {name: fields.pop(name) for name in OF_THE_HUNT if name in fields}
     if any(getattr(hunt, name) != value for name, value in own.items()):
         change_hunt(hunt.pk, by=by, at=at, **own)

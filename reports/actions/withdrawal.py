@@ -7,6 +7,7 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from hunts.gates import gates_now
 from hunts.models import Hunt
@@ -41,7 +42,7 @@ def landholder_withdraws(
     row, made = create_once(LandholderAnswer, client_id=client_id, permission=permission, **said)
     if row.link_id != link.pk:
         raise PermissionDenied(
-            "This form was sent from another address; open your page again and send it there."
+            _("This form was sent from another address; open your page again and send it there.")
         )
     if not made:
         return row

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.db.models import Prefetch
+from django.utils.translation import gettext as _
 
 from people.models import Club
 from permissions.agreed import clauses_of
@@ -26,7 +27,7 @@ class Draft:
 
 
 def read_draft(permission: Permission, on: date) -> Draft:
-    club = Club.objects.filter(pk=1).first() or Club(name="The club")
+    club = Club.objects.filter(pk=1).first() or Club(name=_("The club"))
     parties = SiteParty.objects.on(on).select_related("landholder", "acts_for").order_by("capacity", "pk")
     sites = permission.sites.prefetch_related(
         Prefetch("parties", parties), "no_go", "closed_periods", "protected_checks"
@@ -49,7 +50,10 @@ def party_name(party: SiteParty) -> str:
     """The landholder, and for an agent whom they act for."""
     if party.capacity != Capacity.AGENT:
         return party.landholder.name
-    return f"{party.landholder.name}, for {party.acts_for.name if party.acts_for else 'whom is not recorded'}"
+    return _("%(landholder_name)s, for %(value)s") % {
+        "landholder_name": party.landholder.name,
+        "value": party.acts_for.name if party.acts_for else _("whom is not recorded"),
+    }
 
 
 def each_site(draft: Draft, words: Callable[[Site], str]) -> list[Block]:

@@ -5,7 +5,10 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.models import Find
 from geo.measure import to_shape
@@ -64,7 +67,7 @@ def ground_of(hunt: Hunt, landholder: Landholder | None) -> Ground:
     attendances = Attendance.objects.filter(sign_up__hunt=hunt).select_related("sign_up__user")
     return Ground(
         hunt=hunt,
-        club=Club.objects.filter(pk=1).first() or Club(name="The club"),
+        club=Club.objects.filter(pk=1).first() or Club(name=_("The club")),
         landholder=landholder,
         sites=sites,
         boundaries=[link.boundary.geometry for link in rows],
@@ -91,7 +94,7 @@ def place_words(record: Hole | Find, reader: Reader) -> str:
     point = where(record, reader)
     if point is not None:
         return point.label
-    return "kept back for now" if record.locked else "not recorded"
+    return _("kept back for now") if record.locked else _("not recorded")
 
 
 def site_names(ground: Ground) -> str:
@@ -104,11 +107,18 @@ def heads(ground: Ground, *, named: bool = True) -> str:
     if not named:
         return str(len(ground.attendances) + len(guests))
     names = sorted(row.sign_up.user.name for row in ground.attendances)
-    names += sorted(f"{row.name} (guest)" for row in guests if not row.is_junior)
+    names += sorted(_("%(row_name)s (guest)") % {"row_name": row.name} for row in guests if not row.is_junior)
     if juniors := sum(row.is_junior for row in guests):
-        names.append(f"{juniors} junior{'s' if juniors > 1 else ''} with their responsible adult")
+        names.append(
+            _n(
+                "%(juniors)s junior with their responsible adult",
+                "%(juniors)s juniors with their responsible adult",
+                juniors,
+            )
+            % {"juniors": juniors}
+        )
     count = len(ground.attendances) + len(guests)
-    return f"{count}: {', '.join(names)}" if count else "nobody was signed in"
+    return f"{count}: {', '.join(names)}" if count else _("nobody was signed in")
 
 
 def hours(hunt: Hunt) -> str:
@@ -116,7 +126,7 @@ def hours(hunt: Hunt) -> str:
 
 
 def long_day(day: date) -> str:
-    return f"{day:%A %-d %B %Y}"
+    return date_format(day, "l j F Y")
 
 
 def ground_map(
@@ -138,9 +148,13 @@ def ground_map(
         grid=NATIONAL_GRID if ground.sites[0].country == Country.GB else None,
     )
     filled = sum(hole.state != "dug" for hole in ground.holes)
-    alt = f"Map of {site_names(ground)} with {len(ground.holes)} holes, of which {filled} are filled."
+    alt = _("Map of %(site_names)s with %(ground_holes)s holes, of which %(filled)s are filled.") % {
+        "site_names": site_names(ground),
+        "ground_holes": len(ground.holes),
+        "filled": filled,
+    }
     if covered:
-        alt += " The ground that was walked with a track is shaded."
+        alt += _(" The ground that was walked with a track is shaded.")
     return MapBlock(svg_map(layers, height_px=height_px, title=alt), alt)
 
 
@@ -172,7 +186,8 @@ def find_photos(finds: Sequence[Find]) -> tuple[Photo, ...]:
     return tuple(
         Photo(
             f"find-{photo.pk}",
-            f"{find.object_type}, number {find.number}",
+            _("%(find_object_type)s, number %(find_number)s")
+            % {"find_object_type": find.object_type, "find_number": find.number},
             f"{find.number} {find.object_type}",
         )
         for find, photo in shown
@@ -183,12 +198,12 @@ def find_photos(finds: Sequence[Find]) -> tuple[Photo, ...]:
 def head_facts(ground: Ground) -> tuple[Fact, ...]:
     hunt = ground.hunt
     return (
-        Fact("Visit", long_day(hunt.on)),
-        Fact("Hours", hours(hunt)),
-        Fact("Fields", site_names(ground)),
-        Fact("Leader", hunt.leader.name),
+        Fact(_("Visit"), long_day(hunt.on)),
+        Fact(_("Hours"), hours(hunt)),
+        Fact(_("Fields"), site_names(ground)),
+        Fact(_("Leader"), hunt.leader.name),
     )
 
 
 def clock_time(moment: datetime | None) -> str:
-    return f"{localtime(moment):%-d %b %Y %H:%M}" if moment else "–"
+    return date_format(localtime(moment), "j M Y H:i") if moment else "–"

@@ -3,6 +3,8 @@
 from collections import defaultdict
 from collections.abc import Sequence
 
+from django.utils.translation import gettext as _
+
 from geo.cover_shape import rough_outline
 from geo.svglayers import Shape
 from hunts.cover_page import Covered, covered_of, whole_percent
@@ -19,7 +21,7 @@ def covered_on(hunt: Hunt, sites: Sequence[Site]) -> list[Covered]:
         by_site[row.site_id].append(row)
     if not by_site:
         return []
-    grounds, _ = grounds_of(hunt)
+    grounds, _rest = grounds_of(hunt)
     return [covered_of(ground, by_site[ground.site.pk]) for ground in grounds if ground.site.pk in by_site]
 
 
@@ -35,8 +37,9 @@ def covered_shapes(covered: Sequence[Covered]) -> list[Shape]:
 def covered_words(covered: Sequence[Covered]) -> str:
     """One sentence a site, or that nobody kept a track."""
     said = [
-        f"{each.ground.site.name}: tracks cover {whole_percent(each.figures.drawn_share)} of the ground to search"
+        _("%(site_name)s: tracks cover %(whole_percent)s of the ground to search")
+        % {"site_name": each.ground.site.name, "whole_percent": whole_percent(each.figures.drawn_share)}
         for each in covered
         if each.figures is not None
     ]
-    return f"{'; '.join(said)}." if said else "No track was kept, so the ground covered is not drawn."
+    return f"{'; '.join(said)}." if said else _("No track was kept, so the ground covered is not drawn.")

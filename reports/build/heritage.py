@@ -2,7 +2,10 @@
 
 from datetime import date, datetime
 
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.models import Case, Find
 from finds.record_page import described
@@ -24,15 +27,16 @@ from reports.blocks import (
 from reports.build.common import clock_time, long_day
 from reports.build.heritage_case import CaseFacts, ObjectFacts, gather
 from reports.build.heritage_effort import effort_blocks
+from tongue import noop
 
-CAUTION = (
+CAUTION = noop(
     "This report sets down what was found, where and how, and which clauses of the law may ask for a report. "
     "It does not say what an object is; that is for the authority. It gives exact findspots: please keep it safe."
 )
 PLACING = {
-    "inside": "inside the boundary",
-    "outside": "OUTSIDE the boundary",
-    "uncertain": "near the boundary",
+    "inside": noop("inside the boundary"),
+    "outside": noop("OUTSIDE the boundary"),
+    "uncertain": noop("near the boundary"),
 }
 MANY_PHOTOS = 12
 
@@ -44,7 +48,7 @@ def heritage_report(case: Case, *, by: User, at: datetime, number: str, on: date
 
 def report_of(facts: CaseFacts, *, number: str, on: date) -> Report:
     """Return what is known of the case as a report, dated `on`."""
-    blocks: list[Block] = [Notice(NoticeKind.CAUTION, CAUTION, "What this report says")]
+    blocks: list[Block] = [Notice(NoticeKind.CAUTION, _(CAUTION), _("What this report says"))]
     if len(facts.objects) > 1:
         blocks.append(_overview(facts))
     columns = 2 if sum(len(each.photos) for each in facts.objects) <= MANY_PHOTOS else 4
@@ -55,8 +59,11 @@ def report_of(facts: CaseFacts, *, number: str, on: date) -> Report:
     return Report(
         kind="heritage",
         number=number,
-        title="Heritage report",
-        subtitle=f"Case {case.number}: {count} object{'s' if count != 1 else ''}",
+        title=_("Heritage report"),
+        subtitle=_n(
+            "Case %(case_number)s: %(count)s object", "Case %(case_number)s: %(count)s objects", count
+        )
+        % {"case_number": case.number, "count": count},
         club=facts.club.name,
         issued_on=on,
         facts=_facts(facts),
@@ -66,37 +73,37 @@ def report_of(facts: CaseFacts, *, number: str, on: date) -> Report:
 
 def _facts(facts: CaseFacts) -> tuple[Fact, ...]:
     case, club = facts.case, facts.club
-    due = f"{case.due_on:%-d %B %Y}" if case.due_on else case.due_words
+    due = date_format(case.due_on, "j F Y") if case.due_on else case.due_words
     return (
-        Fact("To", case.authority or "The authority"),
-        Fact("Case opened", clock_time(case.opened_at)),
-        Fact("Last day to report", due or "–"),
-        Fact("Reported by", club.name),
-        Fact("Address", club.address or "–"),
+        Fact(_("To"), case.authority or _("The authority")),
+        Fact(_("Case opened"), clock_time(case.opened_at)),
+        Fact(_("Last day to report"), due or "–"),
+        Fact(_("Reported by"), club.name),
+        Fact(_("Address"), club.address or "–"),
     )
 
 
 def _overview(facts: CaseFacts) -> Table:
     rows = tuple(
-        (each.find.number, each.find.object_type, str(each.find.count), each.where_now or "not recorded")
+        (each.find.number, each.find.object_type, str(each.find.count), each.where_now or _("not recorded"))
         for each in facts.objects
     )
     columns = (
-        Column("Number"),
-        Column("Object"),
-        Column("How many", numeric=True),
-        Column("Where it is now"),
+        Column(_("Number")),
+        Column(_("Object")),
+        Column(_("How many"), numeric=True),
+        Column(_("Where it is now")),
     )
-    return Table("Objects of this case", columns, rows)
+    return Table(_("Objects of this case"), columns, rows)
 
 
 def _object(each: ObjectFacts, columns: int) -> list[Block]:
     find = each.find
     blocks: list[Block] = [
         Heading(f"{find.number}: {find.object_type}"),
-        *_facts_under("Where it lay", _findspot(each)),
-        *_facts_under("How it was found", _found(each)),
-        *_facts_under("The object", _record(each)),
+        *_facts_under(_("Where it lay"), _findspot(each)),
+        *_facts_under(_("How it was found"), _found(each)),
+        *_facts_under(_("The object"), _record(each)),
     ]
     if find.description:
         blocks.append(Paragraph(find.description))
@@ -121,18 +128,27 @@ def _photo(each: ObjectFacts, index: int) -> Photo:
 
 def _findspot(each: ObjectFacts) -> list[tuple[str, str]]:
     find, point = each.find, each.point
-    changed = find.transformation and f"{find.position_system}, by {find.transformation}"
+    changed = find.transformation and _("%(find_position_system)s, by %(find_transformation)s") % {
+        "find_position_system": find.position_system,
+        "find_transformation": find.transformation,
+    }
     return [
-        ("Findspot", point.label if point else "not recorded"),
-        ("Latitude, longitude", f"{point.lat:.6f}, {point.lon:.6f} (WGS 84)" if point else ""),
-        ("Accuracy", f"±{find.accuracy_m:.0f} m (95 %)" if find.accuracy_m else "not stated"),
-        ("Fixed by", each.fixed_by or "not stated"),
-        ("As entered", find.position_text),
-        ("Changed to WGS 84 from", changed),
-        ("Site", f"{find.site.name}, {find.site.parish}" if find.site.parish else find.site.name),
-        ("Farm or estate", find.site.holding),
-        ("Against the boundary", PLACING.get(find.placing, "")),
-        ("Land", each.owners or "owner and occupier not on record"),
+        (_("Findspot"), point.label if point else _("not recorded")),
+        (
+            _("Latitude, longitude"),
+            _("%(point_lat)s, %(point_lon)s (WGS 84)")
+            % {"point_lat": f"{point.lat:.6f}", "point_lon": f"{point.lon:.6f}"}
+            if point
+            else "",
+        ),
+        (_("Accuracy"), f"±{find.accuracy_m:.0f} m (95 %)" if find.accuracy_m else _("not stated")),
+        (_("Fixed by"), each.fixed_by or _("not stated")),
+        (_("As entered"), find.position_text),
+        (_("Changed to WGS 84 from"), changed),
+        (_("Site"), f"{find.site.name}, {find.site.parish}" if find.site.parish else find.site.name),
+        (_("Farm or estate"), find.site.holding),
+        (_("Against the boundary"), _(PLACING[find.placing]) if find.placing in PLACING else ""),
+        (_("Land"), each.owners or _("owner and occupier not on record")),
     ]
 
 
@@ -140,36 +156,48 @@ def _found(each: ObjectFacts) -> list[tuple[str, str]]:
     find = each.find
     day = localtime(find.found_at).date()
     return [
-        ("Found", f"{long_day(day)}, {localtime(find.found_at):%H:%M}"),
+        (_("Found"), f"{long_day(day)}, {localtime(find.found_at):%H:%M}"),
         (
-            "Finder",
+            _("Finder"),
             ", ".join(part for part in (find.finder.name, find.finder.email, find.finder.phone) if part),
         ),
-        ("Circumstances", each.circumstances),
-        ("Depth", f"{find.depth_cm} cm" if find.depth_cm is not None else "not measured"),
-        ("Ground", find.hole.get_ground_display() if find.hole else ""),
-        ("Context", find.context),
-        ("Land use", find.land_use or find.site.land_use),
-        ("Other finds nearby", each.near.words),
-        ("Same find", f"grouped: {find.group.reasons}" if find.group else ""),
-        ("Associated finds", each.associated),
+        (_("Circumstances"), each.circumstances),
         (
-            "Realised that it may have to be reported",
-            f"{find.realised_on:%-d %B %Y}" if find.realised_on else "",
+            _("Depth"),
+            _("%(find_depth_cm)s cm") % {"find_depth_cm": find.depth_cm}
+            if find.depth_cm is not None
+            else _("not measured"),
         ),
-        ("Where it is now", each.where_now or "not recorded"),
+        (_("Ground"), find.hole.get_ground_display() if find.hole else ""),
+        (_("Context"), find.context),
+        (_("Land use"), find.land_use or find.site.land_use),
+        (_("Other finds nearby"), each.near.words),
+        (
+            _("Same find"),
+            _("grouped: %(group_reasons)s") % {"group_reasons": find.group.reasons} if find.group else "",
+        ),
+        (_("Associated finds"), each.associated),
+        (
+            _("Realised that it may have to be reported"),
+            date_format(find.realised_on, "j F Y") if find.realised_on else "",
+        ),
+        (_("Where it is now"), each.where_now or _("not recorded")),
     ]
 
 
 def _record(each: ObjectFacts) -> list[tuple[str, str]]:
-    lines = [(said.label, said.in_full) for said in described(each.find) if said.label != "Object"]
-    unsaid = [] if each.find.identified_by else [("Identified by", "nobody yet beyond the finder's own view")]
+    lines = [(said.label, said.in_full) for said in described(each.find) if said.label != _("Object")]
+    unsaid = (
+        []
+        if each.find.identified_by
+        else [(_("Identified by"), _("nobody yet beyond the finder's own view"))]
+    )
     return [*_term(each.find), *lines, *unsaid]
 
 
 def _term(find: Find) -> list[tuple[str, str]]:
     """The object's term; without one the heading says it all."""
-    return [("Object", f"{find.object_scheme}, {find.object_uri}")] if find.object_uri else []
+    return [(_("Object"), f"{find.object_scheme}, {find.object_uri}")] if find.object_uri else []
 
 
 def _law(each: ObjectFacts) -> list[Block]:
@@ -177,9 +205,15 @@ def _law(each: ObjectFacts) -> list[Block]:
         return []
     record = each.screening.record
     rows = tuple((duty.clause, duty.title, " ".join(duty.why), duty.due.words) for duty in each.duties)
-    columns = (Column("Clause"), Column("What"), Column("Why it may apply"), Column("When"))
-    note = f"Compared with the pack {record.pack_code}, version {record.pack_version}, on {clock_time(record.at)}."
-    return [Table("What the law may ask", columns, rows, note)]
+    columns = (Column(_("Clause")), Column(_("What")), Column(_("Why it may apply")), Column(_("When")))
+    note = _(
+        "Compared with the pack %(record_pack_code)s, version %(record_pack_version)s, on %(clock_time)s."
+    ) % {
+        "record_pack_code": record.pack_code,
+        "record_pack_version": record.pack_version,
+        "clock_time": clock_time(record.at),
+    }
+    return [Table(_("What the law may ask"), columns, rows, note)]
 
 
 def _custody(each: ObjectFacts) -> Table:
@@ -187,5 +221,11 @@ def _custody(each: ObjectFacts) -> Table:
         (clock_time(entry.at), entry.from_shown or "–", entry.to_shown, entry.purpose, entry.condition or "–")
         for entry in each.custody
     )
-    columns = (Column("When"), Column("From"), Column("To"), Column("Purpose"), Column("Condition"))
-    return Table("Custody", columns, rows)
+    columns = (
+        Column(_("When")),
+        Column(_("From")),
+        Column(_("To")),
+        Column(_("Purpose")),
+        Column(_("Condition")),
+    )
+    return Table(_("Custody"), columns, rows)

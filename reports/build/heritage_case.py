@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.circumstances import TICKS
 from finds.models import Case, CustodyEntry, Find, FindPhoto
@@ -56,21 +58,30 @@ class ObjectFacts:
         last = self.holder
         if last is None:
             return ""
-        back = f", due back {last.due_back:%-d %B %Y}" if last.due_back else ""
-        since = f"since {localtime(last.at):%-d %B %Y}"
+        back = (
+            _(", due back %(last_due_back)s") % {"last_due_back": date_format(last.due_back, "j F Y")}
+            if last.due_back
+            else ""
+        )
+        since = _("since %(last_at)s") % {"last_at": date_format(localtime(last.at), "j F Y")}
         return f"{last.to_shown} ({last.get_to_holder_display().lower()}), {since}{back}"
 
     @property
     def circumstances(self) -> str:
         """How it came to light, in sentences out of the record."""
         find = self.find
-        how = f"Found by {find.finder.name} with a metal detector in an organised search ({find.hunt.title})"
-        words = [f"{how}, led by {find.hunt.leader.name}."]
+        how = _("Found by %(finder_name)s with a metal detector in an organised search (%(hunt_title)s)") % {
+            "finder_name": find.finder.name,
+            "hunt_title": find.hunt.title,
+        }
+        words = [_("%(how)s, led by %(leader_name)s.") % {"how": how, "leader_name": find.hunt.leader.name}]
         if find.hole:
-            words.append(f"Dug from hole {find.hole.number} of that search.")
+            words.append(
+                _("Dug from hole %(hole_number)s of that search.") % {"hole_number": find.hole.number}
+            )
         ticked = [said for name, said in TICKS.items() if find.facts.get(name) == "yes"]
         if ticked:
-            words.append(f"Noted: {'; '.join(ticked)}.")
+            words.append(_("Noted: %(ticked)s.") % {"ticked": "; ".join(ticked)})
         return " ".join(words)
 
     @property
@@ -113,7 +124,7 @@ def gather(case: Case, *, by: User, at: datetime) -> CaseFacts:
     )
     hunts = sorted({find.hunt for find in finds}, key=lambda hunt: (hunt.on, hunt.pk))
     earlier = earlier_searches({find.site_id for find in finds}, hunts[0].on) if hunts else []
-    club = Club.objects.filter(pk=1).first() or Club(name="The club")
+    club = Club.objects.filter(pk=1).first() or Club(name=_("The club"))
     return CaseFacts(case, club, objects, tuple(effort_of(hunt) for hunt in hunts), tuple(earlier))
 
 

@@ -6,6 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
+
 from hunts.cover_page import covered_of, figures_of
 from hunts.cover_screens import put_in
 from hunts.ground import area_of, grounds_of
@@ -13,7 +17,8 @@ from hunts.models import Hunt, TrackCover
 from hunts.models.hole import Outcome
 from hunts.states import HuntState
 from permissions.models import Site
-from reports.blocks import Block, Column, Heading, Paragraph, Table
+from reports.blocks import Block, Column, Heading, Paragraph, Table, say_columns
+from tongue import figure, noop
 
 EARLIER = 20
 
@@ -45,8 +50,10 @@ class Effort:
     @property
     def covered(self) -> str:
         if self.drawn_m2 is None:
-            return "no track kept"
-        return f"{self.drawn_m2 / 10_000:.2f} ha from {self.tracks} track{'s' if self.tracks != 1 else ''}"
+            return _("no track kept")
+        return _n(
+            "%(value)s ha from %(tracks)s track", "%(value)s ha from %(tracks)s tracks", self.tracks
+        ) % {"value": figure(f"{self.drawn_m2 / 10000:.2f}"), "tracks": self.tracks}
 
 
 def effort_of(hunt: Hunt) -> Effort:
@@ -102,10 +109,13 @@ def earlier_searches(sites: Iterable[int], before: date) -> list[Hunt]:
 
 
 EFFORT_COLUMNS = (
-    Column("Hunt"),
-    Column("Fields"),
-    *(Column(name, numeric=True) for name in ("People", "Hours in all", "Searched, ha", "Holes", "Finds")),
-    Column("Ground covered"),
+    Column(noop("Hunt")),
+    Column(noop("Fields")),
+    *(
+        Column(name, numeric=True)
+        for name in (noop("People"), noop("Hours in all"), noop("Searched, ha"), noop("Holes"), noop("Finds"))
+    ),
+    Column(noop("Ground covered")),
 )
 
 
@@ -113,7 +123,7 @@ def effort_blocks(efforts: Sequence[Effort], earlier: Sequence[Hunt], reported: 
     """What was searched and how hard, also where nothing was found."""
     rows = tuple(
         (
-            f"{each.on:%-d %b %Y}, {each.code}",
+            f"{date_format(each.on, 'j M Y')}, {each.code}",
             each.fields,
             "–" if each.people is None else str(each.people + each.guests),
             "–" if each.hours is None else f"{each.hours:.1f}",
@@ -124,17 +134,23 @@ def effort_blocks(efforts: Sequence[Effort], earlier: Sequence[Hunt], reported: 
         )
         for each in efforts
     )
-    note = (
+    note = _(
         "Hours are members' hours between sign-in and sign-out, added up. Searched is the ground open to the "
         "search, no-go ground left out; covered is what recorded tracks show."
     )
     if any(each.people is None for each in efforts):
-        note += " A dash stands where an outing was entered later and nobody had kept it."
-    blocks: list[Block] = [Heading("The search"), Table("Effort of the search", EFFORT_COLUMNS, rows, note)]
+        note += _(" A dash stands where an outing was entered later and nobody had kept it.")
+    blocks: list[Block] = [
+        Heading(_("The search")),
+        Table(_("Effort of the search"), say_columns(EFFORT_COLUMNS), rows, note),
+    ]
     blocks.append(Paragraph(" ".join(_came_to(each) for each in efforts)))
     others = sum(each.finds for each in efforts) - reported
     blocks.append(
-        Paragraph(f"Besides the {reported} reported here, {others} finds of these hunts are on record.")
+        Paragraph(
+            _("Besides the %(reported)s reported here, %(others)s finds of these hunts are on record.")
+            % {"reported": reported, "others": others}
+        )
     )
     return [*blocks, *_earlier(earlier)]
 
@@ -142,30 +158,34 @@ def effort_blocks(efforts: Sequence[Effort], earlier: Sequence[Hunt], reported: 
 def _came_to(effort: Effort) -> str:
     """'H014: of 40 holes 22 gave nothing, 10 scrap …'; a hunt without a hole is said too."""
     if not effort.holes:
-        return f"{effort.code}: no hole is on record."
+        return _("%(effort_code)s: no hole is on record.") % {"effort_code": effort.code}
     words = {
-        Outcome.NOTHING: "gave nothing",
-        Outcome.SCRAP: "scrap",
-        Outcome.IRON: "iron",
-        Outcome.FIND: "a find",
-        Outcome.STOPPED: "were stopped at",
+        Outcome.NOTHING: _("gave nothing"),
+        Outcome.SCRAP: _("scrap"),
+        Outcome.IRON: _("iron"),
+        Outcome.FIND: _("a find"),
+        Outcome.STOPPED: _("were stopped at"),
     }
     parts = [f"{effort.outcomes.get(kind, 0)} {said}" for kind, said in words.items()]
-    return f"{effort.code}: of {effort.holes} holes {', '.join(parts)}."
+    return _("%(effort_code)s: of %(effort_holes)s holes %(parts)s.") % {
+        "effort_code": effort.code,
+        "effort_holes": effort.holes,
+        "parts": ", ".join(parts),
+    }
 
 
 def _earlier(hunts: Sequence[Hunt]) -> list[Block]:
     if not hunts:
-        return [Paragraph("The club has no earlier closed hunt on these fields on record.")]
+        return [Paragraph(_("The club has no earlier closed hunt on these fields on record."))]
     rows = []
     for hunt in hunts:
         kept = getattr(hunt, "blank_ground", None)
         effort = (str(kept.people), f"{kept.hours:.1f}") if kept else ("–", "–")
         counts = (str(hunt.holes.count()), str(hunt.finds.filter(withdrawn_at=None).count()))
-        rows.append((f"{hunt.on:%-d %b %Y}", hunt.code, *effort, *counts))
+        rows.append((date_format(hunt.on, "j M Y"), hunt.code, *effort, *counts))
     columns = (
-        Column("Day"),
-        Column("Hunt"),
-        *(Column(name, numeric=True) for name in ("People", "Hours in all", "Holes", "Finds")),
+        Column(_("Day")),
+        Column(_("Hunt")),
+        *(Column(name, numeric=True) for name in (_("People"), _("Hours in all"), _("Holes"), _("Finds"))),
     )
-    return [Table("Earlier searches of the same fields, blank ones included", columns, tuple(rows))]
+    return [Table(_("Earlier searches of the same fields, blank ones included"), columns, tuple(rows))]

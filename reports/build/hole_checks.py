@@ -4,38 +4,41 @@ from collections import defaultdict
 from datetime import datetime
 
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from hunts.models import Hole, HoleRecheck
 from hunts.models.hole import Ground as Surface
 from hunts.rechecks import EARLIEST_DAYS, LATEST_DAYS
-from reports.blocks import Block, Column, Heading, Paragraph, Table
+from reports.blocks import Block, Column, Heading, Paragraph, Table, say_columns
 from reports.build.common import Ground, clock_time
+from tongue import noop
 
 CHECKS = (
-    Column("Steward"),
-    Column("Holes checked", numeric=True),
-    Column("First"),
-    Column("Last"),
-    Column("Result"),
+    Column(noop("Steward")),
+    Column(noop("Holes checked"), numeric=True),
+    Column(noop("First")),
+    Column(noop("Last")),
+    Column(noop("Result")),
 )
-PUT_RIGHT = (Column("Hole", numeric=True), Column("What was wrong"), Column("Filled again"))
+PUT_RIGHT = (Column(noop("Hole"), numeric=True), Column(noop("What was wrong")), Column(noop("Filled again")))
 LOOKS = (
-    Column("Hole", numeric=True),
-    Column("Looked at"),
-    Column("Days after filling", numeric=True),
-    Column("By"),
-    Column("Result"),
+    Column(noop("Hole"), numeric=True),
+    Column(noop("Looked at")),
+    Column(noop("Days after filling"), numeric=True),
+    Column(noop("By")),
+    Column(noop("Result")),
 )
 
 
 def check_blocks(ground: Ground) -> list[Block]:
     """The steward's sample on the day, the holes that failed it, and every look weeks later."""
-    blocks: list[Block] = [Heading("The steward's checks"), Paragraph(_sample(ground))]
+    blocks: list[Block] = [Heading(_("The steward's checks")), Paragraph(_sample(ground))]
     if rows := _by_steward(ground.holes):
-        blocks.append(Table("Who checked, and when", CHECKS, rows))
+        blocks.append(Table(_("Who checked, and when"), say_columns(CHECKS), rows))
     if failed := [hole for hole in ground.holes if hole.reopened_why]:
         rows = tuple(_put_right(hole) for hole in failed)
-        blocks.append(Table("Opened again and put right", PUT_RIGHT, rows))
+        blocks.append(Table(_("Opened again and put right"), say_columns(PUT_RIGHT), rows))
     return blocks + _looks(ground)
 
 
@@ -44,12 +47,17 @@ def _sample(ground: Ground) -> str:
     checked = sum(hole.state == "checked" for hole in ground.holes)
     failed = sum(bool(hole.reopened_why) for hole in ground.holes)
     share = f" ({100 * checked / total:.0f} %)" if total else ""
-    words = f"A steward who had not dug them looked at {checked} of {total} holes{share} and found them well filled."
+    words = _(
+        "A steward who had not dug them looked at %(checked)s of %(total)s holes%(share)s and "
+        "found them well filled."
+    ) % {"checked": checked, "total": total, "share": share}
     if failed:
-        return (
-            f"{words} {failed} {'was' if failed == 1 else 'were'} found wanting and opened again, as listed."
-        )
-    return f"{words} None was found wanting."
+        return _n(
+            "%(words)s %(failed)s was found wanting and opened again, as listed.",
+            "%(words)s %(failed)s were found wanting and opened again, as listed.",
+            failed,
+        ) % {"words": words, "failed": failed}
+    return _("%(words)s None was found wanting.") % {"words": words}
 
 
 def _by_steward(holes: list[Hole]) -> tuple[tuple[str, ...], ...]:
@@ -58,13 +66,13 @@ def _by_steward(holes: list[Hole]) -> tuple[tuple[str, ...], ...]:
         if hole.state == "checked" and hole.checked_by and hole.checked_at:
             times[hole.checked_by.name].append(hole.checked_at)
     return tuple(
-        (name, str(len(at)), clock_time(min(at)), clock_time(max(at)), "well filled")
+        (name, str(len(at)), clock_time(min(at)), clock_time(max(at)), _("well filled"))
         for name, at in sorted(times.items())
     )
 
 
 def _put_right(hole: Hole) -> tuple[str, ...]:
-    again = clock_time(hole.filled_at) if hole.state != "dug" else "not yet"
+    again = clock_time(hole.filled_at) if hole.state != "dug" else _("not yet")
     return str(hole.number), hole.reopened_why, again
 
 
@@ -76,19 +84,24 @@ def _looks(ground: Ground) -> list[Block]:
     grass = sum(hole.ground == Surface.PASTURE for hole in ground.holes)
     if not rows and not grass:
         return []
-    blocks: list[Block] = [Heading("Looked at again weeks later", 3)]
+    blocks: list[Block] = [Heading(_("Looked at again weeks later"), 3)]
     seen = len({look.hole_id for look in rows})
-    words = f"{grass} holes are on grass, where a plug is looked at again after {EARLIEST_DAYS} to {LATEST_DAYS} days. "
-    done = f"{seen} holes were looked at again." if seen else "Nobody has been back yet."
+    words = _(
+        "%(grass)s holes are on grass, where a plug is looked at again after %(earliest_days)s "
+        "to %(latest_days)s days. "
+    ) % {"grass": grass, "earliest_days": EARLIEST_DAYS, "latest_days": LATEST_DAYS}
+    done = (
+        _("%(seen)s holes were looked at again.") % {"seen": seen} if seen else _("Nobody has been back yet.")
+    )
     blocks.append(Paragraph((words if grass else "") + done))
     if rows:
         lines = tuple(_look(look, by_hole[look.hole_id]) for look in rows)
-        blocks.append(Table("Looks at settled holes", LOOKS, lines))
+        blocks.append(Table(_("Looks at settled holes"), say_columns(LOOKS), lines))
     return blocks
 
 
 def _look(look: HoleRecheck, hole: Hole) -> tuple[str, ...]:
-    result = "sound" if look.sound else "not sound, opened again"
+    result = _("sound") if look.sound else _("not sound, opened again")
     days = "–"  # a hole that was opened again has another day of filling since
     if hole.filled_at is not None and hole.filled_at <= look.at:
         days = str((localdate(look.at) - localdate(hole.filled_at)).days)

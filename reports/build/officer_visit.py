@@ -8,6 +8,9 @@ the place, and what happens to uncollected items.
 from collections.abc import Mapping, Sequence
 from datetime import date
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
 from finds.actions.custody import holder_words
 from finds.models import Find
 from people.models import Club
@@ -29,8 +32,9 @@ from reports.blocks import (
 from reports.build.common import long_day
 from reports.models import OfficerVisit, OfficerVisitItem
 from reports.officer_visit_page import holder_of
+from tongue import noop
 
-UNCOLLECTED = (
+UNCOLLECTED = noop(
     "If an object is not collected by the day it is due back, the club is asked at the address above before anything "
     "is done with it. It stays the property of its owner: handing it over passes on no title."
 )
@@ -47,20 +51,21 @@ def visit_papers(
     """Return the list of `visit` and its receipts; with findspots only where `places` are given."""
     blocks: list[Block] = []
     if places is not None:
-        words = "This list gives exact findspots. Hand it over in person and leave no copy lying about."
-        blocks.append(Notice(NoticeKind.CAUTION, words, "Findspots"))
+        words = _("This list gives exact findspots. Hand it over in person and leave no copy lying about.")
+        blocks.append(Notice(NoticeKind.CAUTION, words, _("Findspots")))
     blocks.append(_list(items, places))
     left = [item for item in items if item.why]
     if left:
         rows = tuple((item.find.number, item.why) for item in left)
-        blocks.append(Table("Not handed over", (Column("Number"), Column("Why")), rows))
+        blocks.append(Table(_("Not handed over"), (Column(_("Number")), Column(_("Why"))), rows))
     for number, (giver, mine) in enumerate(_by_giver(items).items(), 1):
         blocks += _receipt(visit, giver, mine, number)
     return Report(
         kind="officer-visit",
         number=visit.number,
-        title="Finds handed to the officer",
-        subtitle=f"{long_day(visit.on)}, to {visit.to_name}",
+        title=_("Finds handed to the officer"),
+        subtitle=_("%(long_day)s, to %(visit_to_name)s")
+        % {"long_day": long_day(visit.on), "visit_to_name": visit.to_name},
         club=club.name,
         issued_on=on,
         facts=_facts(visit, club, len(items)),
@@ -70,31 +75,31 @@ def visit_papers(
 
 def _facts(visit: OfficerVisit, club: Club, count: int) -> tuple[Fact, ...]:
     lines = [
-        ("To", f"{visit.to_name} ({visit.get_to_holder_display().lower()})"),
-        ("Their details", visit.to_details),
-        ("Where", visit.place),
-        ("Taken by", visit.taken_by),
-        ("What for", visit.purpose),
-        ("Due back", f"{visit.due_back:%-d %B %Y}" if visit.due_back else "not agreed"),
-        ("Objects", str(count)),
-        ("Club", club.address or club.name),
+        (_("To"), f"{visit.to_name} ({visit.get_to_holder_display().lower()})"),
+        (_("Their details"), visit.to_details),
+        (_("Where"), visit.place),
+        (_("Taken by"), visit.taken_by),
+        (_("What for"), visit.purpose),
+        (_("Due back"), date_format(visit.due_back, "j F Y") if visit.due_back else _("not agreed")),
+        (_("Objects"), str(count)),
+        (_("Club"), club.address or club.name),
     ]
     return tuple(Fact(label, value) for label, value in lines if value)
 
 
 def _list(items: Sequence[OfficerVisitItem], places: Mapping[int, ShownPoint | None] | None) -> Table:
     columns = [
-        Column("Number"),
-        Column("Object"),
-        Column("How many", numeric=True),
-        Column("Material"),
-        Column("Finder"),
-        Column("Condition"),
+        Column(_("Number")),
+        Column(_("Object")),
+        Column(_("How many"), numeric=True),
+        Column(_("Material")),
+        Column(_("Finder")),
+        Column(_("Condition")),
     ]
     if places is not None:
-        columns.append(Column("Findspot"))
+        columns.append(Column(_("Findspot")))
     rows = tuple(_row(item, places) for item in items)
-    return Table("Objects taken along", tuple(columns), rows)
+    return Table(_("Objects taken along"), tuple(columns), rows)
 
 
 def _row(item: OfficerVisitItem, places: Mapping[int, ShownPoint | None] | None) -> tuple[str, ...]:
@@ -104,7 +109,7 @@ def _row(item: OfficerVisitItem, places: Mapping[int, ShownPoint | None] | None)
     cells.append(item.condition or "–")
     if places is not None:
         point = places.get(find.pk)
-        cells.append(point.label if point else "not recorded")
+        cells.append(point.label if point else _("not recorded"))
     return tuple(cells)
 
 
@@ -116,7 +121,7 @@ def _by_giver(items: Sequence[OfficerVisitItem]) -> dict[str, list[OfficerVisitI
             continue
         last = holder_of(item.find)
         giver = (
-            item.hand_over.from_shown if item.hand_over else holder_words(last) if last else "not recorded"
+            item.hand_over.from_shown if item.hand_over else holder_words(last) if last else _("not recorded")
         )
         found.setdefault(giver, []).append(item)
     return dict(sorted(found.items()))
@@ -128,28 +133,37 @@ def _receipt(visit: OfficerVisit, giver: str, items: Sequence[OfficerVisitItem],
         (item.find.number, item.find.object_type, str(item.find.count), item.condition or "–")
         for item in items
     )
-    columns = (Column("Number"), Column("Object"), Column("How many", numeric=True), Column("Condition"))
+    columns = (
+        Column(_("Number")),
+        Column(_("Object")),
+        Column(_("How many"), numeric=True),
+        Column(_("Condition")),
+    )
     authority = (
-        hand_over.get_capacity_display() if hand_over and hand_over.capacity else "To be said by the giver"
+        hand_over.get_capacity_display() if hand_over and hand_over.capacity else _("To be said by the giver")
     )
     lines = [
-        Fact("Receipt", hand_over.number if hand_over else f"{visit.number}-{number}"),
-        Fact("Handed over by", giver),
-        Fact("On whose authority", authority),
-        Fact("Received by", visit.to_name),
-        Fact("Day", long_day(visit.on)),
-        Fact("What for", visit.purpose),
-        Fact("Kept at", visit.place or "to be said by the receiver"),
-        Fact("Due back", f"{visit.due_back:%-d %B %Y}" if visit.due_back else "not agreed"),
+        Fact(_("Receipt"), hand_over.number if hand_over else f"{visit.number}-{number}"),
+        Fact(_("Handed over by"), giver),
+        Fact(_("On whose authority"), authority),
+        Fact(_("Received by"), visit.to_name),
+        Fact(_("Day"), long_day(visit.on)),
+        Fact(_("What for"), visit.purpose),
+        Fact(_("Kept at"), visit.place or _("to be said by the receiver")),
+        Fact(_("Due back"), date_format(visit.due_back, "j F Y") if visit.due_back else _("not agreed")),
     ]
     return [
         PageBreak(),
-        Heading(f"Receipt for {giver}"),
+        Heading(_("Receipt for %(giver)s") % {"giver": giver}),
         FactList(tuple(lines)),
-        Table(f"Objects of {giver}", columns, rows),
-        Paragraph(UNCOLLECTED),
+        Table(_("Objects of %(giver)s") % {"giver": giver}, columns, rows),
+        Paragraph(_(UNCOLLECTED)),
         SignatureBox(
-            f"The {len(rows)} entries above were handed over and received in the condition stated.",
-            (f"Handed over: {visit.taken_by}", f"Received: {visit.to_name}"),
+            _("The %(rows)s entries above were handed over and received in the condition stated.")
+            % {"rows": len(rows)},
+            (
+                _("Handed over: %(visit_taken_by)s") % {"visit_taken_by": visit.taken_by},
+                _("Received: %(visit_to_name)s") % {"visit_to_name": visit.to_name},
+            ),
         ),
     ]

@@ -2,12 +2,16 @@
 
 from datetime import date
 
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.hand_over_text import items_of, lines_of, statement_of
 from finds.models import ConditionPhoto, HandOver, HandOverItem
 from finds.models.custody import OWN, Holder
 from finds.models.hand_over import Side
+from people.languages import speaking
 from people.models import Club
 from reports.blocks import (
     Block,
@@ -24,22 +28,26 @@ from reports.blocks import (
     Report,
     SignatureBox,
     Table,
+    say_columns,
 )
+from tongue import noop
 from web.qr import qr_svg
 
 COLUMNS = (
-    Column("Number"),
-    Column("Object"),
-    Column("How many", numeric=True),
-    Column("When handed over"),
-    Column("When received"),
+    Column(noop("Number")),
+    Column(noop("Object")),
+    Column(noop("How many"), numeric=True),
+    Column(noop("When handed over")),
+    Column(noop("When received")),
 )
-HIDDEN = "The words signed name a landholder whose details were erased. The club keeps them unshown; signed"
+HIDDEN = noop(
+    "The words signed name a landholder whose details were erased. The club keeps them unshown; signed"
+)
 STATES = {
-    "waiting": "waiting",
-    "moved": "received",
-    "missing": "not received",
-    "out": "taken out before it went",
+    "waiting": noop("waiting"),
+    "moved": noop("received"),
+    "missing": noop("not received"),
+    "out": noop("taken out before it went"),
 }
 
 
@@ -48,20 +56,24 @@ def is_return(row: HandOver) -> bool:
     return row.to_holder == Holder.LANDHOLDER or (row.to_holder in OWN and row.from_holder not in OWN)
 
 
+@speaking("")
 def receipt_report(row: HandOver, *, on: date) -> Report:
     """Return the receipt of `row` as it stands; no place of any find is in it, and its code holds the number only."""
-    club = Club.objects.filter(pk=1).first() or Club(name="The club")
-    title = "Return slip" if is_return(row) else "Receipt for objects"
+    club = Club.objects.filter(pk=1).first() or Club(name=_("The club"))
+    title = _("Return slip") if is_return(row) else _("Receipt for objects")
     lines = lines_of(row)
     return Report(
         kind="receipt",
         number=row.number,
         title=title,
-        subtitle=f"{row.from_shown} to {row.to_shown}",
+        subtitle=_("%(row_from_shown)s to %(row_to_shown)s")
+        % {"row_from_shown": row.from_shown, "row_to_shown": row.to_shown},
         club=club.name,
         issued_on=on,
         facts=tuple(
-            Fact(label, words) for label, words in lines if label in {"Number", "Due back", "What for"}
+            Fact(label, words)
+            for label, words in lines
+            if label in {_("Number"), _("Due back"), _("What for")}
         ),
         blocks=tuple(_blocks(row, lines)),
     )
@@ -71,30 +83,36 @@ def _blocks(row: HandOver, lines: list[tuple[str, str]]) -> list[Block]:
     items = items_of(row)
     rows = tuple(_row(item) for item in items)
     rest = tuple(
-        Fact(label, words) for label, words in lines if label not in {"Number", "Due back", "What for"}
+        Fact(label, words)
+        for label, words in lines
+        if label not in {_("Number"), _("Due back"), _("What for")}
     )
-    note = f"{row.number}: {len(items)} object{'s' if len(items) != 1 else ''}, proposed {_moment(row)}."
-    blocks: list[Block] = [FactList(rest), Table("Objects", COLUMNS, rows, note)]
+    note = _n(
+        "%(row_number)s: %(items)s object, proposed %(moment)s.",
+        "%(row_number)s: %(items)s objects, proposed %(moment)s.",
+        len(items),
+    ) % {"row_number": row.number, "items": len(items), "moment": _moment(row)}
+    blocks: list[Block] = [FactList(rest), Table(_("Objects"), say_columns(COLUMNS), rows, note)]
     left = [item for item in items if item.state in {"missing", "out"}]
     if left:
-        words = "\n".join(f"{item.find.number}: {STATES[item.state]}. {item.why}".strip() for item in left)
-        blocks.append(Notice(NoticeKind.CAUTION, words, "Did not go with the others"))
+        words = "\n".join(f"{item.find.number}: {_(STATES[item.state])}. {item.why}".strip() for item in left)
+        blocks.append(Notice(NoticeKind.CAUTION, words, _("Did not go with the others")))
     if row.evidence:
-        blocks.append(Paragraph(f"Received as shown by {row.evidence}."))
+        blocks.append(Paragraph(_("Received as shown by %(row_evidence)s.") % {"row_evidence": row.evidence}))
     if photos := _photos(row):
-        blocks += [Heading("Condition in photographs"), PhotoGrid(photos, columns=4)]
+        blocks += [Heading(_("Condition in photographs")), PhotoGrid(photos, columns=4)]
     blocks += _signatures(row)
-    alt = f"Code that holds the number {row.number} and nothing else."
+    alt = _("Code that holds the number %(row_number)s and nothing else.") % {"row_number": row.number}
     return [*blocks, MapBlock(qr_svg(row.number), alt, row.number)]
 
 
 def _moment(row: HandOver) -> str:
-    return f"{localtime(row.proposed_at):%-d %B %Y %H:%M}"
+    return date_format(localtime(row.proposed_at), "j F Y H:i")
 
 
 def _row(item: HandOverItem) -> tuple[str, ...]:
     find = item.find
-    out, came = item.condition_out or "not noted", item.condition_in or STATES[item.state]
+    out, came = item.condition_out or _("not noted"), item.condition_in or _(STATES[item.state])
     return (find.number, find.object_type, str(find.count), out, came)
 
 
@@ -122,10 +140,22 @@ def _signatures(row: HandOver) -> list[Block]:
     names = {Side.GIVER: row.from_shown, Side.RECEIVER: row.to_shown}
     for side in Side:
         if each := signed.get(side.value):
-            when = f"{localtime(each.signed_at):%-d %B %Y %H:%M}"
-            said = HIDDEN if row.names_erased else f"{each.text}\n\nSigned by {each.name}"
-            words = f"{said}, {when}.\nSHA-256 of the text signed: {each.text_sha256}"
-            blocks += [Heading(f"{side.label}: what was signed"), Paragraph(words)]
+            when = date_format(localtime(each.signed_at), "j F Y H:i")
+            said = (
+                _(HIDDEN)
+                if row.names_erased
+                else _("%(each_text)s\n\nSigned by %(each_name)s")
+                % {"each_text": each.text, "each_name": each.name}
+            )
+            words = _("%(said)s, %(when)s.\nSHA-256 of the text signed: %(each_text_sha256)s") % {
+                "said": said,
+                "when": when,
+                "each_text_sha256": each.text_sha256,
+            }
+            blocks += [
+                Heading(_("%(side_label)s: what was signed") % {"side_label": side.label}),
+                Paragraph(words),
+            ]
         elif row.state in {"proposed", "accepted"}:
             blocks.append(SignatureBox(statement_of(row, side), (f"{side.label}: {names[side]}",)))
     return blocks

@@ -5,25 +5,39 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.db.models import Q
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from finds.models import Find
 from people.models import Club
 from permissions.models import Landholder, Permission, SiteParty
 from permissions.terms.words import sharing_in_words
 from permissions.terms_then import sharing_on
-from reports.blocks import Block, Column, Fact, Heading, Paragraph, PhotoGrid, Report, SignatureBox, Table
+from reports.blocks import (
+    Block,
+    Column,
+    Fact,
+    Heading,
+    Paragraph,
+    PhotoGrid,
+    Report,
+    SignatureBox,
+    Table,
+    say_columns,
+)
 from reports.build.common import WITH_A_SAY, find_photos, long_day
 from reports.build.returns import fate_words, held_words, no_terms_words
+from tongue import noop
 
 COLUMNS = (
-    Column("Number"),
-    Column("Object"),
-    Column("How many", numeric=True),
-    Column("Found"),
-    Column("Held now by"),
-    Column("What happens"),
+    Column(noop("Number")),
+    Column(noop("Object")),
+    Column(noop("How many"), numeric=True),
+    Column(noop("Found")),
+    Column(noop("Held now by")),
+    Column(noop("What happens")),
 )
-GOES_BACK = "goes back to you with this statement"
+GOES_BACK = noop("goes back to you with this statement")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,39 +65,44 @@ def returns_of(
     scope: Scope, finds: Sequence[Find], going: Collection[int], *, number: str, on: date
 ) -> Report:
     """Return the statement over `finds`, of which those with keys in `going` go back now."""
-    club = Club.objects.filter(pk=1).first() or Club(name="The club")
+    club = Club.objects.filter(pk=1).first() or Club(name=_("The club"))
     who = scope.landholder.name
     return Report(
         kind="returns",
         number=number,
-        title="Returns statement",
-        subtitle=f"{long_day(scope.since)} to {long_day(scope.until)}",
+        title=_("Returns statement"),
+        subtitle=_("%(long_day)s to %(value)s")
+        % {"long_day": long_day(scope.since), "value": long_day(scope.until)},
         club=club.name,
         issued_on=on,
-        facts=(Fact("For", who), Fact("Objects", str(len(finds))), Fact("Going back now", str(len(going)))),
+        facts=(
+            Fact(_("For"), who),
+            Fact(_("Objects"), str(len(finds))),
+            Fact(_("Going back now"), str(len(going))),
+        ),
         blocks=tuple(_blocks(finds, going, club, who)),
     )
 
 
 def _blocks(finds: Sequence[Find], going: Collection[int], club: Club, who: str) -> list[Block]:
     if not finds:
-        return [Paragraph("Nothing was kept in this time, so nothing is to be returned.")]
+        return [Paragraph(_("Nothing was kept in this time, so nothing is to be returned."))]
     now = [find for find in finds if find.pk in going]
     later = [find for find in finds if find.pk not in going]
     blocks: list[Block] = [Paragraph(words) for words in _terms(finds, club)]
     if now:
-        rows = tuple(_row(find, GOES_BACK) for find in now)
-        blocks.append(Table("What goes back now", COLUMNS, rows))
+        rows = tuple(_row(find, _(GOES_BACK)) for find in now)
+        blocks.append(Table(_("What goes back now"), say_columns(COLUMNS), rows))
     if later:
         rows = tuple(_row(find, fate_words(find)) for find in later)
-        blocks.append(Table("What does not go back now, and why", COLUMNS, rows))
+        blocks.append(Table(_("What does not go back now, and why"), say_columns(COLUMNS), rows))
     if photos := find_photos(now):
-        blocks += [Heading("Photographs of what goes back"), PhotoGrid(photos)]
+        blocks += [Heading(_("Photographs of what goes back")), PhotoGrid(photos)]
     if now:
-        statement = (
+        statement = _(
             "The objects that go back now were received. Anything missing or not right is written here:"
         )
-        blocks.append(SignatureBox(statement, (who, f"For {club.name}")))
+        blocks.append(SignatureBox(statement, (who, _("For %(club_name)s") % {"club_name": club.name})))
     return blocks
 
 
@@ -96,12 +115,14 @@ def _terms(finds: Sequence[Find], club: Club) -> list[str]:
             said[no_terms_words(find.hunt)] = None
         else:
             seen[find.hunt.permission.pk, find.hunt.on] = find.hunt.permission
-    for (_, day), permission in seen.items():
+    for (_pk, day), permission in seen.items():
         words = sharing_in_words(sharing_on(permission, day)[0], club.currency)
-        said[f"Agreed in {permission.reference}: {words}"] = None
+        said[
+            _("Agreed in %(reference)s: %(shared)s") % {"reference": permission.reference, "shared": words}
+        ] = None
     return list(said)
 
 
 def _row(find: Find, fate: str) -> tuple[str, ...]:
-    day = f"{find.hunt.on:%-d %b %Y}"
+    day = date_format(find.hunt.on, "j M Y")
     return (find.number, find.object_type, str(find.count), day, held_words(find), fate)

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from django.utils.translation import gettext as _
+
 from finds.models import Find, Sheet
 from finds.rewards import Given, given_for
 from finds.settlement import Line, Settlement
@@ -30,11 +32,13 @@ from reports.blocks import (
     Report,
     SignatureBox,
     Table,
+    say_columns,
 )
+from tongue import noop
 
-STATEMENT = "I have read this settlement and agree to it. What is paid as it says is settled for good."
-MONEY = (Column("Step"), Column("Amount", numeric=True))
-REWARD = (Column("Who"), Column("Share", numeric=True), Column("Amount", numeric=True))
+STATEMENT = noop("I have read this settlement and agree to it. What is paid as it says is settled for good.")
+MONEY = (Column(noop("Step")), Column(noop("Amount"), numeric=True))
+REWARD = (Column(noop("Who")), Column(noop("Share"), numeric=True), Column(noop("Amount"), numeric=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,17 +75,17 @@ def settlement_report(w: Worked, party: str, *, number: str, on: date) -> Report
     lines = [line for line in w.answer.lines if not party or _concerns(line, party, w)]
     permission = w.sheet.permission
     facts = (
-        Fact("Agreement", permission.reference),
-        Fact("Terms of", long_date(w.sheet.terms_on)),
-        Fact("For", w.name(party) if party else "Everybody on the sheet"),
+        Fact(_("Agreement"), permission.reference),
+        Fact(_("Terms of"), long_date(w.sheet.terms_on)),
+        Fact(_("For"), w.name(party) if party else _("Everybody on the sheet")),
     )
     blocks: list[Block] = [*_terms(w), _objects(w, finds), *_sums(w, lines, party), *_result(w, party)]
     if party:
-        blocks.append(SignatureBox(STATEMENT, (w.name(party), f"For {w.club}")))
+        blocks.append(SignatureBox(_(STATEMENT), (w.name(party), _("For %(w_club)s") % {"w_club": w.club})))
     return Report(
         kind="settlement",
         number=number,
-        title="Settlement of finds",
+        title=_("Settlement of finds"),
         subtitle=w.sheet.title,
         club=w.club,
         issued_on=on,
@@ -101,22 +105,24 @@ def _concerns(line: Line, party: str, w: Worked) -> bool:
 
 def _terms(w: Worked) -> list[Block]:
     words = sharing_in_words(terms_from(w.sheet.terms), w.sheet.currency)
-    way = "the middle one (median)" if w.sheet.way == "median" else "their mean"
-    more = f"Where there are several opinions of value, {way} counts; a range counts as its middle."
+    way = _("the middle one (median)") if w.sheet.way == "median" else _("their mean")
+    more = _("Where there are several opinions of value, %(way)s counts; a range counts as its middle.") % {
+        "way": way
+    }
     note = [Paragraph(w.sheet.terms_note)] if w.sheet.terms_note else []
-    return [Heading("What was agreed"), Paragraph(f"{words} {more}"), *note]
+    return [Heading(_("What was agreed")), Paragraph(f"{words} {more}"), *note]
 
 
 def _objects(w: Worked, finds: Sequence[Find]) -> Block:
     columns = (
-        Column("Number"),
-        Column("Object"),
-        Column("Found by"),
-        Column("Value rests on"),
-        Column("Fate"),
+        Column(_("Number")),
+        Column(_("Object")),
+        Column(_("Found by")),
+        Column(_("Value rests on")),
+        Column(_("Fate")),
     )
     rows = tuple((f.number, _thing(f), f.finder.name, _basis(f, w), _fate(f)) for f in finds)
-    return Table("The objects", columns, rows)
+    return Table(_("The objects"), columns, rows)
 
 
 def _thing(find: Find) -> str:
@@ -126,34 +132,36 @@ def _thing(find: Find) -> str:
 def _basis(find: Find, w: Worked) -> str:
     fate = last_fate(find)
     if fate is not None and fate.price is not None:
-        return f"sold for {w.money(fate.price)}"
+        return _("sold for %(money)s") % {"money": w.money(fate.price)}
     words = [
         f"{v.valuer}, {long_date(v.on)}, {v.method}: {w.money(v.low)}"
-        + (f" to {w.money(v.high)}" if v.high != v.low else "")
+        + (_(" to %(money)s") % {"money": w.money(v.high)} if v.high != v.low else "")
         for v in find.standing  # type: ignore[attr-defined]
     ]
-    return "; ".join(words) or "no opinion asked for"
+    return "; ".join(words) or _("no opinion asked for")
 
 
 def _fate(find: Find) -> str:
     fate = last_fate(find)
     if fate is None:
-        return "the finder keeps it"
+        return _("the finder keeps it")
     keeper = f" ({fate.keeper.name})" if fate.keeper else ""
     words = f": {fate.words}" if fate.words else ""
     return f"{fate.get_fate_display().lower()}{keeper}{words}"
 
 
 def _sums(w: Worked, lines: Sequence[Line], party: str) -> list[Block]:
-    blocks: list[Block] = [Heading("The sums, step by step")]
+    blocks: list[Block] = [Heading(_("The sums, step by step"))]
     if not lines:
-        return [*blocks, Paragraph("None of these objects carries money.")]
+        return [*blocks, Paragraph(_("None of these objects carries money."))]
     for line in lines:
         title = line.title[:1].upper() + line.title[1:]
         more = f", {', '.join(line.refs)}" if line.refs != (line.title,) else ""
         steps = [(step.words, w.money(step.amount)) for step in line.steps]
-        steps += [(f"So {name} is due", amount) for name, amount in _parts(w, line, party)]
-        blocks.append(Table(f"{title}{more}", MONEY, tuple(steps)))
+        steps += [
+            (_("So %(name)s is due") % {"name": name}, amount) for name, amount in _parts(w, line, party)
+        ]
+        blocks.append(Table(f"{title}{more}", say_columns(MONEY), tuple(steps)))
     return [*blocks, Paragraph(w.answer.remainder_rule)]
 
 
@@ -165,37 +173,45 @@ def _parts(w: Worked, line: Line, party: str) -> list[tuple[str, str]]:
             others += amount
         else:
             rows.append((w.name(key), w.money(amount)))
-    return [*rows, ("everybody else who found something here", w.money(others))] if others else rows
+    return [*rows, (_("everybody else who found something here"), w.money(others))] if others else rows
 
 
 def _result(w: Worked, party: str) -> list[Block]:
     answer = w.answer
     keys = [party] if party else list(dict.fromkeys([*dict(answer.due), *dict(answer.held)]))
     due, held = dict(answer.due), dict(answer.held)
-    columns = (Column("Who"), Column("Is due", numeric=True), Column("Holds in objects", numeric=True))
+    columns = (
+        Column(_("Who")),
+        Column(_("Is due"), numeric=True),
+        Column(_("Holds in objects"), numeric=True),
+    )
     rows = tuple((w.name(k), w.money(due.get(k, Decimal(0))), w.money(held.get(k, Decimal(0)))) for k in keys)
-    blocks: list[Block] = [Heading("What it comes to"), Table("Due and held", columns, rows)]
+    blocks: list[Block] = [Heading(_("What it comes to")), Table(_("Due and held"), columns, rows)]
     paid = [p for p in answer.payments if not party or party in (p.payer, p.payee)]
-    payments = tuple(f"{w.name(p.payer)} pays {w.name(p.payee)} {w.money(p.amount)}." for p in paid)
-    blocks.append(Bullets(payments) if payments else Paragraph("Nobody pays anything."))
+    payments = tuple(
+        _("%(payer)s pays %(payee)s %(amount)s.")
+        % {"payer": w.name(p.payer), "payee": w.name(p.payee), "amount": w.money(p.amount)}
+        for p in paid
+    )
+    blocks.append(Bullets(payments) if payments else Paragraph(_("Nobody pays anything.")))
     return [*blocks, *_apart(w, party), *_care(w, party)]
 
 
 def _apart(w: Worked, party: str) -> list[Block]:
     own = {f.number for f in w.finds if not _is_finder(party) or finder_key(f.finder_id) == party}
     rows = tuple(f"{ref}: {why}." for ref, why in w.answer.apart if ref in own)
-    listed: list[Block] = [Heading("Without money"), Bullets(rows)] if rows else []
+    listed: list[Block] = [Heading(_("Without money")), Bullets(rows)] if rows else []
     return [*listed, *_rewards(w, own)]
 
 
 def _rewards(w: Worked, own: set[str]) -> list[Block]:
     """Rewards for the finds in `own`, with the authority's shares: told here, and in none of the sums above."""
-    rest = "A reward that an authority pays is no part of this sheet; it is shared as that authority says."
+    rest = _("A reward that an authority pays is no part of this sheet; it is shared as that authority says.")
     told = [each for each in w.rewards if own & set(each.refs)]
     if not told:
         return [Paragraph(rest)]
     return [
-        Heading("Rewards, apart from this sheet"),
+        Heading(_("Rewards, apart from this sheet")),
         *(_reward(each, own) for each in told),
         Paragraph(rest),
     ]
@@ -208,7 +224,12 @@ def _reward(given: Given, own: set[str]) -> Block:
         (who, f"{percent.normalize():f} %", sum_in_words(amount, given.currency))
         for who, percent, amount in given.parts
     )
-    return Table(f"{refs}, case {given.case}: {total}, decided {long_date(given.on)}", REWARD, parts)
+    return Table(
+        _("%(refs)s, case %(given_case)s: %(total)s, decided %(long_date)s")
+        % {"refs": refs, "given_case": given.case, "total": total, "long_date": long_date(given.on)},
+        say_columns(REWARD),
+        parts,
+    )
 
 
 def _care(w: Worked, party: str) -> list[Block]:

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass, field
 
+from django.utils.translation import ngettext as _n
+
 from finds.forms.filters import season_days
 from hunts.models import HuntSite
 from hunts.states import HuntState
@@ -22,7 +24,10 @@ class Owed:
     @property
     def what_for(self) -> str:
         count = len(self.hunts)
-        return f"{count} visit{'s' if count != 1 else ''} to {', '.join(sorted(self.fields))}"
+        return _n("%(count)s visit to %(fields)s", "%(count)s visits to %(fields)s", count) % {
+            "count": count,
+            "fields": ", ".join(sorted(self.fields)),
+        }
 
 
 def to_thank(year: int) -> list[Owed]:

@@ -3,6 +3,8 @@
 from collections import Counter
 from datetime import date
 
+from django.utils.translation import gettext as _
+
 from hunts.models import Hunt, Incident
 from hunts.models.hole import Outcome
 from permissions.models import Landholder
@@ -22,9 +24,10 @@ from reports.build.common import Ground, find_photos, ground_map, ground_of, hea
 from reports.build.covered import covered_on, covered_shapes, covered_words
 from reports.build.visit_finds import find_blocks, to_decide
 from reports.models import VisitDraft
+from tongue import figure, noop
 
 MAP_HEIGHT_PX = 340  # so that a short report stays on one page
-LESS_KNOWN = "Nothing was noted."
+LESS_KNOWN = noop("Nothing was noted.")
 
 
 def visit_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on: date) -> Report:
@@ -39,19 +42,19 @@ def visit_report(hunt: Hunt, landholder: Landholder | None, *, number: str, on: 
     blocks += [*find_blocks(ground), *_photographs(ground)]
     drawn = ground_map(ground, finds=True, covered=covered_shapes(covered), height_px=MAP_HEIGHT_PX)
     if drawn is not None:
-        blocks += [Heading("Where we were"), drawn, Paragraph(covered_words(covered))]
+        blocks += [Heading(_("Where we were")), drawn, Paragraph(covered_words(covered))]
     blocks += _noticed(ground)
     if items := [*to_decide(ground), *_lines(draft.decide)]:
-        blocks += [Heading("For you to decide"), Bullets(tuple(items))]
+        blocks += [Heading(_("For you to decide")), Bullets(tuple(items))]
     blocks += _next(ground, draft.next_dates)
     return Report(
         kind="visit",
         number=number,
-        title="Visit report",
+        title=_("Visit report"),
         subtitle=f"{hunt.title}, {long_day(hunt.on)}",
         club=ground.club.name,
         issued_on=on,
-        facts=(*head_facts(ground), Fact("People", heads(ground, named=names_people(hunt, draft)))),
+        facts=(*head_facts(ground), Fact(_("People"), heads(ground, named=names_people(hunt, draft)))),
         blocks=tuple(blocks),
     )
 
@@ -69,18 +72,24 @@ def _holes(ground: Ground) -> list[Block]:
     dug = [hole for hole in ground.holes if hole.state == "dug"]
     total = len(ground.holes)
     if not total:
-        return [Heading("Holes"), Paragraph(f"No hole was dug.{_scrap(ground)}")]
-    filled = f"{total - len(dug)} of {total} holes are filled"
+        return [Heading(_("Holes")), Paragraph(_("No hole was dug.%(scrap)s") % {"scrap": _scrap(ground)})]
+    filled = _("%(value)s of %(total)s holes are filled") % {"value": total - len(dug), "total": total}
     checked = sum(hole.state == "checked" for hole in ground.holes)
     blocks: list[Block] = [
-        Heading("Holes"),
-        Paragraph(f"{filled}; {checked} were looked at again by a steward.\n{_outcomes(ground)}"),
+        Heading(_("Holes")),
+        Paragraph(
+            _("%(filled)s; %(checked)s were looked at again by a steward.\n%(outcomes)s")
+            % {"filled": filled, "checked": checked, "outcomes": _outcomes(ground)}
+        ),
     ]
     if dug:
         numbers = ", ".join(str(hole.number) for hole in dug)
         why = f" {ground.hunt.unfilled_why}" if ground.hunt.unfilled_why else ""
-        words = f"Not recorded as filled: {numbers}.{why} We are putting this right."
-        blocks.append(Notice(NoticeKind.OPEN, words, "Still open"))
+        words = _("Not recorded as filled: %(numbers)s.%(why)s We are putting this right.") % {
+            "numbers": numbers,
+            "why": why,
+        }
+        blocks.append(Notice(NoticeKind.OPEN, words, _("Still open")))
     return blocks
 
 
@@ -100,8 +109,12 @@ def _hole_photos(ground: Ground, pairs: int) -> tuple[Photo, ...]:
         if opened is None or filled is None or hole.locked:
             continue
         shown += [
-            Photo(f"hole-{photo.pk}", f"Hole {hole.number}, {words}", f"Hole {hole.number}, {words}")
-            for photo, words in ((opened, "open"), (filled, "filled"))
+            Photo(
+                f"hole-{photo.pk}",
+                _("Hole %(hole_number)s, %(words)s") % {"hole_number": hole.number, "words": words},
+                _("Hole %(hole_number)s, %(words)s") % {"hole_number": hole.number, "words": words},
+            )
+            for photo, words in ((opened, _("open")), (filled, _("filled")))
         ]
     return tuple(shown[: 2 * pairs])
 
@@ -110,12 +123,17 @@ def _outcomes(ground: Ground) -> str:
     """What the holes here came to; scrap is weighed for the hunt as a whole."""
     counts = Counter(hole.outcome for hole in ground.holes)
     parts = [f"{counts[each.value]} {each.label.lower()}" for each in Outcome if counts[each.value]]
-    return f"What came out: {'; '.join(parts)}.{_scrap(ground)}"
+    return _("What came out: %(parts)s.%(scrap)s") % {"parts": "; ".join(parts), "scrap": _scrap(ground)}
 
 
 def _scrap(ground: Ground) -> str:
     kg = ground.hunt.scrap_kg
-    return "" if kg is None else f" Scrap taken away from the whole hunt: {kg.normalize():f} kg."
+    return (
+        ""
+        if kg is None
+        else _(" Scrap taken away from the whole hunt: %(normalize)s kg.")
+        % {"normalize": figure(f"{kg.normalize():f}")}
+    )
 
 
 def _noticed(ground: Ground) -> list[Block]:
@@ -123,14 +141,17 @@ def _noticed(ground: Ground) -> list[Block]:
     hunt = ground.hunt
     items = []
     if hunt.closed_at or hunt.noticed:
-        items.append(f"Gates, stock, fences and strangers: {hunt.noticed or LESS_KNOWN}")
+        items.append(
+            _("Gates, stock, fences and strangers: %(value)s") % {"value": hunt.noticed or _(LESS_KNOWN)}
+        )
     if hunt.closed_at or hunt.damage:
-        items.append(f"Damage: {hunt.damage or 'None is known to us.'}")
+        items.append(_("Damage: %(value)s") % {"value": hunt.damage or _("None is known to us.")})
     rows = [row for row in hunt.incidents.select_related("hole") if _concerns(row, ground)]
     items += [
-        f"{row.get_kind_display()}: {row.words}{f' Told: {row.told}.' if row.told else ''}" for row in rows
+        f"{row.get_kind_display()}: {row.words}{_(' Told: %(told)s.') % {'told': row.told} if row.told else ''}"
+        for row in rows
     ]
-    return [Heading("What we noticed or had to deal with"), Bullets(tuple(items))] if items else []
+    return [Heading(_("What we noticed or had to deal with")), Bullets(tuple(items))] if items else []
 
 
 def _concerns(row: Incident, ground: Ground) -> bool:
@@ -148,11 +169,14 @@ def _next(ground: Ground, asked: str) -> list[Block]:
     )
     items = [f"{long_day(hunt.on)}, {hunt.title}" for hunt in coming[:4]]
     if asked:
-        items.append(f"We ask for: {asked}. Please tell us whether that suits you.")
-    words = f"Questions, or anything not as it should be: {ground.hunt.leader.name} or {ground.club.name}."
+        items.append(_("We ask for: %(asked)s. Please tell us whether that suits you.") % {"asked": asked})
+    words = _("Questions, or anything not as it should be: %(leader_name)s or %(club_name)s.") % {
+        "leader_name": ground.hunt.leader.name,
+        "club_name": ground.club.name,
+    }
     if ground.club.address:
         words += f" {ground.club.address}"
-    blocks: list[Block] = [Heading("What comes next")]
+    blocks: list[Block] = [Heading(_("What comes next"))]
     if items:
         blocks.append(Bullets(tuple(items)))
     return [*blocks, Paragraph(words)]

@@ -1,38 +1,42 @@
 """The part of a visit report about finds: what each is in plain words, where it is, what is reported, what is open."""
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
 from finds.models import Find
 from finds.models.choices import Certainty
 from finds.models.custody import CustodyEntry
 from finds.states import LOCKS
-from reports.blocks import Block, Column, Heading, Paragraph, Table
+from reports.blocks import Block, Column, Heading, Paragraph, Table, say_columns
 from reports.build.common import Ground
+from tongue import noop
 
 FIND_COLUMNS = (
-    Column("Number"),
-    Column("Object"),
-    Column("How many", numeric=True),
-    Column("Material"),
-    Column("Where it is now"),
-    Column("Reporting"),
+    Column(noop("Number")),
+    Column(noop("Object")),
+    Column(noop("How many"), numeric=True),
+    Column(noop("Material")),
+    Column(noop("Where it is now")),
+    Column(noop("Reporting")),
 )
-NOTHING = "Nothing was kept for recording. That is worth knowing too: we keep the day as searched."
+NOTHING = noop("Nothing was kept for recording. That is worth knowing too: we keep the day as searched.")
 REPORTING = {
-    "flagged": "may have to be reported by law; the committee is looking into it",
-    "under review": "may have to be reported by law; the committee is looking into it",
-    "no duty": "looked into: no duty found",
-    "reported": "reported to the authority",
-    "acknowledged": "with the authority",
-    "closed": "closed",
+    "flagged": noop("may have to be reported by law; the committee is looking into it"),
+    "under review": noop("may have to be reported by law; the committee is looking into it"),
+    "no duty": noop("looked into: no duty found"),
+    "reported": noop("reported to the authority"),
+    "acknowledged": noop("with the authority"),
+    "closed": noop("closed"),
 }
 
 
 def find_blocks(ground: Ground) -> list[Block]:
     """A table of everything kept."""
-    heading = Heading("What was found")
+    heading = Heading(_("What was found"))
     if not ground.finds:
-        return [heading, Paragraph(NOTHING)]
+        return [heading, Paragraph(_(NOTHING))]
     rows = tuple(_find_row(find) for find in ground.finds)
-    return [heading, Table("Finds kept for recording", FIND_COLUMNS, rows)]
+    return [heading, Table(_("Finds kept for recording"), say_columns(FIND_COLUMNS), rows)]
 
 
 def _find_row(find: Find) -> tuple[str, ...]:
@@ -64,18 +68,26 @@ def _where_now(find: Find) -> str:
     if holder is None:
         return "–"
     words = f"{holder.to_shown} ({holder.get_to_holder_display().lower()})"
-    return f"{words}, back by {holder.due_back:%-d %b %Y}" if holder.due_back else words
+    return (
+        _("%(words)s, back by %(holder_due_back)s")
+        % {"words": words, "holder_due_back": date_format(holder.due_back, "j M Y")}
+        if holder.due_back
+        else words
+    )
 
 
 def _reporting(find: Find) -> str:
     case = max(find.cases.all(), key=lambda case: case.opened_at, default=None)
     if case is None:
-        return "no question open"
+        return _("no question open")
     if case.state == "decided":
-        return f"authority's decision: {case.get_decision_display().lower()}"
-    words = REPORTING.get(case.state, case.state)
+        return _("authority's decision: %(decision)s") % {"decision": case.get_decision_display().lower()}
+    words = _(REPORTING.get(case.state, case.state))
     if case.state == "reported" and case.reported_on:
-        return f"{words} on {case.reported_on:%-d %b %Y}"
+        return _("%(words)s on %(case_reported_on)s") % {
+            "words": words,
+            "case_reported_on": date_format(case.reported_on, "j M Y"),
+        }
     return words
 
 
@@ -86,6 +98,10 @@ def to_decide(ground: Ground) -> list[str]:
         pk__in=[find.pk for find in ground.finds], locked=False, valuations__isnull=False, fates__isnull=True
     ).exclude(pk__in=held)
     return [
-        f"{find.number}, {find.object_type}: it has been valued. Shall it be kept, shared, sold or given to a museum?"
+        _(
+            "%(find_number)s, %(find_object_type)s: it has been valued. Shall it be kept, shared, sold "
+            "or given to a museum?"
+        )
+        % {"find_number": find.number, "find_object_type": find.object_type}
         for find in open_ones.distinct().order_by("number")
     ]

@@ -6,6 +6,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -70,7 +71,9 @@ class SignatureRequest(OnceModel):
     issue = models.ForeignKey(AgreementIssue, on_delete=models.PROTECT, related_name="requests")
     landholder = models.ForeignKey("permissions.Landholder", on_delete=models.PROTECT, related_name="+")
     capacity = models.CharField(max_length=16, choices=Capacity.choices)
-    acts_for = models.CharField("Acts for", max_length=300, blank=True)  # names, as written in the agreement
+    acts_for = models.CharField(
+        _lazy("Acts for"), max_length=300, blank=True
+    )  # names, as written in the agreement
     sites: Any = models.ManyToManyField("permissions.Site", related_name="+")  # where they have that say
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

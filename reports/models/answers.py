@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 from reports.models.issued import IssuedReport
 from web.append_only import AppendOnlyModel
@@ -12,13 +13,13 @@ class LandholderAnswer(OnceModel, AppendOnlyModel):
     """What a landholder said through the link: returned items confirmed, a question, a concern, a pause..."""
 
     class What(models.TextChoices):
-        CONFIRMED = "confirmed", "Confirmed what was returned"
-        DISPUTED = "disputed", "Something is missing or not right"
-        CONCERN = "concern", "Raised a concern"
-        QUESTION = "question", "Asked a question"
-        INVITED = "invited", "Asked the club to come again"
-        PAUSED = "paused", "Paused the permission"
-        WITHDREW = "withdrew", "Withdrew consent"
+        CONFIRMED = "confirmed", _lazy("Confirmed what was returned")
+        DISPUTED = "disputed", _lazy("Something is missing or not right")
+        CONCERN = "concern", _lazy("Raised a concern")
+        QUESTION = "question", _lazy("Asked a question")
+        INVITED = "invited", _lazy("Asked the club to come again")
+        PAUSED = "paused", _lazy("Paused the permission")
+        WITHDREW = "withdrew", _lazy("Withdrew consent")
 
     landholder = models.ForeignKey("permissions.Landholder", on_delete=models.PROTECT, related_name="answers")
     link = models.ForeignKey("permissions.LandholderLink", on_delete=models.PROTECT, related_name="answers")
@@ -43,4 +44,4 @@ class Concern(models.Model):
     answer = models.OneToOneField(LandholderAnswer, on_delete=models.PROTECT, related_name="settled")
     settled_at = models.DateTimeField()
     settled_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    words = models.TextField("What was done")
+    words = models.TextField(_lazy("What was done"))

@@ -5,6 +5,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -12,11 +13,11 @@ from web.append_only import AppendOnlyModel, AppendOnlyQuerySet
 
 
 class Kind(models.TextChoices):
-    VISIT = "visit", "Visit report"
-    HOLES = "holes", "Filled-holes report"
-    RETURNS = "returns", "Returns statement"
-    HERITAGE = "heritage", "Heritage report"
-    YEAR = "year", "Report on a year"
+    VISIT = "visit", _lazy("Visit report")
+    HOLES = "holes", _lazy("Filled-holes report")
+    RETURNS = "returns", _lazy("Returns statement")
+    HERITAGE = "heritage", _lazy("Heritage report")
+    YEAR = "year", _lazy("Report on a year")
 
 
 class IssuedReportQuerySet(AppendOnlyQuerySet["IssuedReport"]):

@@ -6,6 +6,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models.custody import AUTHORITY, Holder
 from people.models import User
@@ -35,27 +36,27 @@ class OfficerVisit(OnceModel):
         choices=[(s.value, s.value) for s in OfficerVisitState],
         default=OfficerVisitState.PLANNED,
     )
-    on = models.DateField("Day of the visit")
-    place = models.CharField("Where", max_length=160, blank=True)
+    on = models.DateField(_lazy("Day of the visit"))
+    place = models.CharField(_lazy("Where"), max_length=160, blank=True)
     to_holder = models.CharField(
-        "Handed to",
+        _lazy("Handed to"),
         max_length=11,
         choices=[(holder.value, holder.label) for holder in AUTHORITY],
         default=Holder.OFFICER,
     )
-    to_name = models.CharField("Their name", max_length=160)
-    to_details = models.CharField("How to reach them", max_length=200, blank=True)
-    purpose = models.CharField("What for", max_length=160)
-    due_back = models.DateField("Due back", null=True, blank=True)
-    taken_by = models.CharField("Who takes them", max_length=160)
+    to_name = models.CharField(_lazy("Their name"), max_length=160)
+    to_details = models.CharField(_lazy("How to reach them"), max_length=200, blank=True)
+    purpose = models.CharField(_lazy("What for"), max_length=160)
+    due_back = models.DateField(_lazy("Due back"), null=True, blank=True)
+    taken_by = models.CharField(_lazy("Who takes them"), max_length=160)
     planned_at = models.DateTimeField()
     planned_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     ended_at = models.DateTimeField(null=True, blank=True)
     ended_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    evidence = models.CharField("What shows that they were received", max_length=200, blank=True)
-    why = models.CharField("Why it was called off", max_length=300, blank=True)
+    evidence = models.CharField(_lazy("What shows that they were received"), max_length=200, blank=True)
+    why = models.CharField(_lazy("Why it was called off"), max_length=300, blank=True)
 
     objects = OfficerVisitQuerySet.as_manager()
 
@@ -86,8 +87,8 @@ class OfficerVisitItem(models.Model):
 
     visit = models.ForeignKey(OfficerVisit, on_delete=models.CASCADE, related_name="items")
     find: Any = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="officer_visits")
-    condition = models.CharField("Condition", max_length=200, blank=True)
-    why = models.CharField("Why it was not handed over", max_length=200, blank=True)
+    condition = models.CharField(_lazy("Condition"), max_length=200, blank=True)
+    why = models.CharField(_lazy("Why it was not handed over"), max_length=200, blank=True)
     hand_over = models.ForeignKey(
         "finds.HandOver", null=True, blank=True, on_delete=models.PROTECT, related_name="officer_visit_items"
     )

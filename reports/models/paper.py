@@ -5,6 +5,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -13,9 +14,9 @@ from web.once import OnceModel
 
 
 class PaperKind(models.TextChoices):
-    SETTLEMENT = "settlement", "Settlement sheet"
-    TRANSFER = "transfer", "Transfer of title"
-    DISCLAIMER = "disclaimer", "Disclaimer"
+    SETTLEMENT = "settlement", _lazy("Settlement sheet")
+    TRANSFER = "transfer", _lazy("Transfer of title")
+    DISCLAIMER = "disclaimer", _lazy("Disclaimer")
 
 
 class PaperQuerySet(AppendOnlyQuerySet["Paper"]):

@@ -5,6 +5,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -31,17 +32,17 @@ class ReportPackage(AppendOnlyModel):
 class Way(models.TextChoices):
     """How a report reached the authority. The club's own mail server never carries a locked findspot."""
 
-    HAND = "hand", "In person, by hand"
-    PORTAL = "portal", "Through their secure portal or file transfer"
-    EMAIL = "e-mail", "By a person's own e-mail, as they asked"
-    POST = "post", "By post"
-    OTHER = "other", "Otherwise"
+    HAND = "hand", _lazy("In person, by hand")
+    PORTAL = "portal", _lazy("Through their secure portal or file transfer")
+    EMAIL = "e-mail", _lazy("By a person's own e-mail, as they asked")
+    POST = "post", _lazy("By post")
+    OTHER = "other", _lazy("Otherwise")
 
 
 class What(models.TextChoices):
-    BOTH = "both", "The report and the data package"
-    PDF = "pdf", "The report only"
-    PACKAGE = "package", "The data package only"
+    BOTH = "both", _lazy("The report and the data package")
+    PDF = "pdf", _lazy("The report only")
+    PACKAGE = "package", _lazy("The data package only")
 
 
 class ReportSendingQuerySet(AppendOnlyQuerySet["ReportSending"]):
@@ -57,14 +58,14 @@ class ReportSending(OnceModel, AppendOnlyModel):
     """An issued report was sent: when, to whom, how, and the hashes of exactly what was sent."""
 
     report = models.ForeignKey(IssuedReport, on_delete=models.PROTECT, related_name="sendings")
-    sent_at = models.DateTimeField("When it was sent")
-    to_name = models.CharField("To whom", max_length=160)
-    to_details = models.CharField("Their address, number or portal", max_length=200, blank=True)
-    how = models.CharField("How", max_length=8, choices=Way.choices)
-    what = models.CharField("What was sent", max_length=8, choices=What.choices, default=What.BOTH)
+    sent_at = models.DateTimeField(_lazy("When it was sent"))
+    to_name = models.CharField(_lazy("To whom"), max_length=160)
+    to_details = models.CharField(_lazy("Their address, number or portal"), max_length=200, blank=True)
+    how = models.CharField(_lazy("How"), max_length=8, choices=Way.choices)
+    what = models.CharField(_lazy("What was sent"), max_length=8, choices=What.choices, default=What.BOTH)
     pdf_sha256 = models.CharField(max_length=64, blank=True)
     package_sha256 = models.CharField(max_length=64, blank=True)
-    words = models.TextField("Remarks", blank=True)
+    words = models.TextField(_lazy("Remarks"), blank=True)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
@@ -93,10 +94,10 @@ class Acknowledgement(OnceModel, AppendOnlyModel):
     """The authority said that it has a report: the day, their reference, and who said so."""
 
     sending = models.OneToOneField(ReportSending, on_delete=models.PROTECT, related_name="acknowledgement")
-    on = models.DateField("Acknowledged on")
-    who = models.CharField("By whom", max_length=160)
-    reference = models.CharField("Their reference", max_length=80, blank=True)
-    words = models.TextField("What they said", blank=True)
+    on = models.DateField(_lazy("Acknowledged on"))
+    who = models.CharField(_lazy("By whom"), max_length=160)
+    reference = models.CharField(_lazy("Their reference"), max_length=80, blank=True)
+    words = models.TextField(_lazy("What they said"), blank=True)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

@@ -4,6 +4,7 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -14,9 +15,9 @@ class VisitDraft(models.Model):
     """The leader's part of the visit report; their paragraph is the hunt's own `leader_report`."""
 
     hunt = models.OneToOneField("hunts.Hunt", on_delete=models.PROTECT, related_name="visit_draft")
-    name_people = models.BooleanField("Name the people who came", default=True)
-    decide = models.TextField("For the landholder to decide", blank=True)
-    next_dates = models.CharField("Dates we ask for next", max_length=300, blank=True)
+    name_people = models.BooleanField(_lazy("Name the people who came"), default=True)
+    decide = models.TextField(_lazy("For the landholder to decide"), blank=True)
+    next_dates = models.CharField(_lazy("Dates we ask for next"), max_length=300, blank=True)
     changed_at = models.DateTimeField()
     changed_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
@@ -38,8 +39,8 @@ class Thanks(OnceModel):
 
     landholder = models.ForeignKey("permissions.Landholder", on_delete=models.PROTECT, related_name="thanks")
     year = models.PositiveIntegerField()
-    on = models.DateField("Thanked on")
-    how = models.CharField("With what", max_length=200)
+    on = models.DateField(_lazy("Thanked on"))
+    how = models.CharField(_lazy("With what"), max_length=200)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

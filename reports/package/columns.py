@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from finds.record_page import described
 from reports.build.heritage_case import CaseFacts, ObjectFacts
@@ -54,7 +55,7 @@ def _lat(each: ObjectFacts) -> str:
 
 
 def _materials(each: ObjectFacts) -> str:
-    return "; ".join(said.in_full for said in described(each.find) if said.label == "Material")
+    return "; ".join(said.in_full for said in described(each.find) if said.label == _("Material"))
 
 
 OBJECTS = (

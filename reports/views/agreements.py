@@ -8,6 +8,7 @@ from django.http import HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from people.http import MemberRequest
@@ -30,12 +31,20 @@ def _address(request: MemberRequest) -> Callable[[str], str]:
 
 def _say_sent(request: MemberRequest, sent: Sent) -> None:
     if sent.mailed:
-        messages.success(request, f"{sent.issue.number} is on its way to {', '.join(sent.mailed)}.")
+        messages.success(
+            request,
+            _("%(issue_number)s is on its way to %(sent_mailed)s.")
+            % {"issue_number": sent.issue.number, "sent_mailed": ", ".join(sent.mailed)},
+        )
     if sent.by_hand:
         names = ", ".join(sent.by_hand)
-        messages.info(request, f"No e-mail is known for {names}: hand over the address or the code below.")
+        messages.info(
+            request,
+            _("No e-mail is known for %(names)s: hand over the address or the code below.")
+            % {"names": names},
+        )
     if not (sent.mailed or sent.by_hand):
-        messages.info(request, "Everybody you ticked has signed already.")
+        messages.info(request, _("Everybody you ticked has signed already."))
 
 
 def _page(request: MemberRequest, permission: Permission, form: SendForm) -> HttpResponse:
@@ -90,5 +99,5 @@ def request_revoke(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.MANAGE_PERMISSIONS)
     row = get_object_or_404(SignatureRequest.objects.visible_to(request.user).select_related("issue"), pk=pk)
     actions.revoke_request(pk, by=request.user, at=now())
-    messages.success(request, "That address no longer opens anything.")
+    messages.success(request, _("That address no longer opens anything."))
     return redirect("reports:agreement", pk=row.issue.permission_id)

@@ -5,6 +5,7 @@ from django.http import Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from finds.actions import CaseError
@@ -50,7 +51,9 @@ def issue_heritage(request: MemberRequest, pk: int) -> HttpResponse:
         messages.error(request, str(error))
         return redirect("reports:heritage", pk)
     messages.success(
-        request, f"{row.number} is issued and frozen. Send it, then record here that it was sent."
+        request,
+        _("%(row_number)s is issued and frozen. Send it, then record here that it was sent.")
+        % {"row_number": row.number},
     )
     return redirect("reports:issued", pk=row.pk)
 
@@ -59,7 +62,7 @@ def issue_heritage(request: MemberRequest, pk: int) -> HttpResponse:
 def differences(request: MemberRequest, pk: int) -> HttpResponse:
     case = _case(request, pk)
     choices = choices_of(case, request.user)
-    issued = [key for key, _ in choices[1:]]
+    issued = [key for key, _rest in choices[1:]]
     before = request.GET.get("before") or (issued[0] if issued else "")
     after = request.GET.get("after") or choices[0][0]
     found = comparison(case, request.user, before=before, after=after, at=now()) if issued else None
@@ -95,7 +98,11 @@ def report_send(request: MemberRequest, pk: int) -> HttpResponse:
         except (SendingError, CaseError) as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"Recorded: {row.number} was sent to {form.cleaned_data['to_name']}.")
+            messages.success(
+                request,
+                _("Recorded: %(row_number)s was sent to %(form_cleaned_data)s.")
+                % {"row_number": row.number, "form_cleaned_data": form.cleaned_data["to_name"]},
+            )
             return redirect("reports:issued", pk=pk)
     return render(request, "reports/send.html", {"row": row, "form": form})
 
@@ -111,6 +118,6 @@ def sending_acknowledge(request: MemberRequest, pk: int) -> HttpResponse:
         except (SendingError, CaseError) as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "Recorded: they have it.")
+            messages.success(request, _("Recorded: they have it."))
             return redirect("reports:issued", pk=sending.report_id)
     return render(request, "reports/acknowledge.html", {"sending": sending, "form": form})

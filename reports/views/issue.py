@@ -78,7 +78,7 @@ def issue(request: MemberRequest, kind: str, pk: int) -> HttpResponse:
     if kind not in TO_LANDHOLDERS:
         raise Http404
     check_kept(hunt, kind)
-    _, chosen = _chosen(request, hunt)
+    _given, chosen = _chosen(request, hunt)
     draft = draft_for_hunt(Kind(kind), hunt, chosen, on=localdate())
     pdf = render_pdf(draft.report, photos_of(draft.report))
     try:

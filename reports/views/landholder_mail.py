@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from people.actions import choose_mail_by_link
@@ -22,6 +23,6 @@ def landholder_mail(request: HttpRequest, link: LandholderLink, key: str) -> Htt
     form = MailForm(FOR_LANDHOLDERS, wanted_by(email), posted(request)) if email else None
     if form is not None and request.method == "POST" and form.is_valid():
         choose_mail_by_link(email, form.chosen(), via="link", at=now(), among=FOR_LANDHOLDERS)
-        messages.success(request, "Your choice is kept.")
+        messages.success(request, _("Your choice is kept."))
         return redirect("reports:landholder_mail", key=key)
     return render(request, "reports/landholder_mail.html", {"form": form, "key": key, "email": email})

@@ -7,6 +7,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from permissions.models import LandholderLink
@@ -17,10 +18,11 @@ from reports.landholder_page import may_invite, own_permissions, page_context, p
 from reports.models import Kind, LandholderAnswer
 from reports.views.landholder import issued_to
 from reports.views.link_door import by_link
+from tongue import noop
 from web.states import IllegalMoveError
 
 What = LandholderAnswer.What
-THANKS = "Thank you. The club's secretary sees this today and answers you here."
+THANKS = noop("Thank you. The club's secretary sees this today and answers you here.")
 
 
 @by_link
@@ -34,7 +36,7 @@ def landholder_confirm(request: HttpRequest, link: LandholderLink, key: str, pk:
     values = form.cleaned_data
     what = What(values.pop("received"))
     actions.landholder_answers(link, what, via="link", at=now(), report=row, **values)
-    messages.success(request, "Thank you. Your answer is kept with the date and the club sees it today.")
+    messages.success(request, _("Thank you. Your answer is kept with the date and the club sees it today."))
     return redirect("reports:landholder", key=key)
 
 
@@ -46,7 +48,7 @@ def _wrote(
         context = page_context(link.landholder, key, at=now(), **{name: form})
         return render(request, "reports/landholder.html", context)
     actions.landholder_writes(link, what, via="link", at=now(), **form.cleaned_data)
-    messages.success(request, THANKS)
+    messages.success(request, _(THANKS))
     return redirect("reports:landholder", key=key)
 
 
@@ -67,7 +69,9 @@ def landholder_concern(request: HttpRequest, link: LandholderLink, key: str) -> 
 @require_POST
 def landholder_invite(request: HttpRequest, link: LandholderLink, key: str) -> HttpResponse:
     if not may_invite(link.landholder, localdate()):
-        raise PermissionDenied("Only who owns or farms the land, or their agent, can ask the club to come.")
+        raise PermissionDenied(
+            _("Only who owns or farms the land, or their agent, can ask the club to come.")
+        )
     form = InviteForm(request.POST, auto_id="invite-%s")
     return _wrote(request, link, key, What.INVITED, "invite_form", form)
 
@@ -83,9 +87,14 @@ def landholder_pause(request: HttpRequest, link: LandholderLink, key: str, pk: i
     try:
         actions.landholder_pauses(link, permission, via="link", at=now(), **form.cleaned_data)
     except IllegalMoveError:
-        messages.error(request, f"{permission.title} is not in force, so there is nothing to pause.")
+        messages.error(
+            request,
+            _("%(permission_title)s is not in force, so there is nothing to pause.")
+            % {"permission_title": permission.title},
+        )
     else:
         messages.success(
-            request, "The permission is paused from now. Nobody will come until you and the club agree again."
+            request,
+            _("The permission is paused from now. Nobody will come until you and the club agree again."),
         )
     return redirect("reports:landholder", key=key)

@@ -11,6 +11,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from people import limits
@@ -21,10 +22,11 @@ from permissions.links import LinkError, open_link
 from permissions.models import LandholderLink
 from reports.forms import CodeForm
 from reports.link_codes import is_remembered, remember
+from tongue import noop
 
 View = Callable[..., HttpResponseBase]
 PAPERS = "papers"
-WRONG = (
+WRONG = noop(
     "This is not the code, or it has run out. A code works once, for ten minutes and five tries, and only the newest "
     "one works. Look at the e-mail again, or have a new one sent."
 )
@@ -102,7 +104,7 @@ def landholder_code(request: HttpRequest, link: LandholderLink, key: str) -> Htt
         typed, client_id = form.cleaned_data["code"], form.cleaned_data["client_id"]
         if (response := _tried(request, link, key, typed, client_id)) is not None:
             return response
-        form.add_error("code", WRONG)
+        form.add_error("code", _(WRONG))
     return _code_page(request, link, key, form)
 
 
@@ -138,5 +140,7 @@ def landholder_code_send(request: HttpRequest, link: LandholderLink, key: str) -
     except CodeError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, "The code is on its way to the e-mail address that the club has of yours.")
+        messages.success(
+            request, _("The code is on its way to the e-mail address that the club has of yours.")
+        )
     return redirect(reverse("reports:landholder_code", args=[key]) + query)

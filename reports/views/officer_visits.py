@@ -7,6 +7,7 @@ from django.core.paginator import Paginator
 from django.http import HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from finds.actions import CustodyError
@@ -55,7 +56,11 @@ def officer_visit_plan(request: MemberRequest) -> HttpResponse:
         except OfficerVisitError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"{row.number} is planned. Print the papers and take them along.")
+            messages.success(
+                request,
+                _("%(row_number)s is planned. Print the papers and take them along.")
+                % {"row_number": row.number},
+            )
             return redirect("reports:officer_visit", pk=row.pk)
     return render(request, "reports/officer_visit_plan.html", {"form": form})
 
@@ -112,7 +117,10 @@ def officer_visit_went(request: MemberRequest, pk: int) -> HttpResponse:
     except (OfficerVisitError, CustodyError, IllegalMoveError) as error:
         form.add_error(None, str(error))
         return _page(request, row, went=form)
-    messages.success(request, f"{row.number} is recorded; custody says where each find is now.")
+    messages.success(
+        request,
+        _("%(row_number)s is recorded; custody says where each find is now.") % {"row_number": row.number},
+    )
     return redirect("reports:officer_visit", pk=pk)
 
 

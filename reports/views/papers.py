@@ -10,6 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from people.http import MemberRequest
@@ -104,7 +105,7 @@ def _signed(request: HttpRequest, row: PaperSigner, form: SignForm, *, by: User 
     except AgreementError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, "Thank you. Your signature is kept with the date and the text below.")
+        messages.success(request, _("Thank you. Your signature is kept with the date and the text below."))
     return True
 
 
@@ -118,7 +119,7 @@ def _disputed(
     except AgreementError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, "Thank you. The club sees today that you do not agree, with your words.")
+        messages.success(request, _("Thank you. The club sees today that you do not agree, with your words."))
     return True
 
 

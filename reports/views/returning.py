@@ -5,6 +5,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from finds.actions import CustodyError
@@ -65,5 +66,9 @@ def _issue(request: MemberRequest, scope: Scope, finds: list[Find], form: GoingF
     except (CustodyError, IssuedMeanwhileError, PermissionDenied) as error:
         form.add_error(None, str(error))
         return None
-    messages.success(request, f"{row.number} is issued and frozen. The objects move when it is confirmed.")
+    messages.success(
+        request,
+        _("%(row_number)s is issued and frozen. The objects move when it is confirmed.")
+        % {"row_number": row.number},
+    )
     return row

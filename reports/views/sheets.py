@@ -9,6 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from finds.actions import change_sheet, make_sheet, record_payment, replace_sheet, take_off_sheet
@@ -98,7 +99,7 @@ def sheet_change(request: MemberRequest, pk: int) -> HttpResponse:
     except SettlementError as error:
         form.add_error(None, str(error))
         return _page(request, row, form=form)
-    messages.success(request, "Kept. The sums below are worked out anew.")
+    messages.success(request, _("Kept. The sums below are worked out anew."))
     return redirect("reports:sheet", pk=pk)
 
 
@@ -122,7 +123,9 @@ def sheet_send(request: MemberRequest, pk: int) -> HttpResponse:
     if problem or not form.is_valid():
         return _page(request, row, send_form=form)
     if drafts and request.POST.get("read_sha256") != drafts_sha256(drafts):
-        messages.error(request, "Something was changed since you read the sums. Read them again, then send.")
+        messages.error(
+            request, _("Something was changed since you read the sums. Read them again, then send.")
+        )
         return redirect("reports:sheet", pk=pk)
     at, pdfs = now(), [render_pdf(draft.report, {}) for draft in drafts]
     when = {"at": at, "expires_at": at + timedelta(days=form.cleaned_data["days"])}
@@ -146,7 +149,11 @@ def sheet_replace(request: MemberRequest, pk: int) -> HttpResponse:
         messages.error(request, str(error))
         return redirect("reports:sheet", pk=pk)
     if new.pk == pk:
-        messages.success(request, f"{new.number} is given up; its finds can stand on another sheet.")
+        messages.success(
+            request,
+            _("%(new_number)s is given up; its finds can stand on another sheet.")
+            % {"new_number": new.number},
+        )
         return redirect("reports:sheets")
     return redirect("reports:sheet", pk=new.pk)
 

@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from people.languages import speak_to
@@ -73,7 +74,7 @@ def sign_agree(request: HttpRequest, row: SignatureRequest, key: str) -> HttpRes
         form.add_error(None, str(error))
         return _page(request, row, key, form=form)
     else:
-        messages.success(request, "Thank you. Your signature is kept with the date and the text below.")
+        messages.success(request, _("Thank you. Your signature is kept with the date and the text below."))
     return redirect("reports:sign", key=key)
 
 
@@ -88,5 +89,7 @@ def sign_decline(request: HttpRequest, row: SignatureRequest, key: str) -> HttpR
     except AgreementError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, "Thank you. The club sees today that you did not agree, with your words.")
+        messages.success(
+            request, _("Thank you. The club sees today that you did not agree, with your words.")
+        )
     return redirect("reports:sign", key=key)

@@ -7,6 +7,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from finds.models import Find
@@ -78,7 +79,9 @@ def _back(row: PaperSigner) -> HttpResponse:
 def signer_revoke(request: MemberRequest, pk: int) -> HttpResponse:
     row = _signer(request, pk)
     actions.revoke_signer(pk, by=request.user, at=now())
-    messages.success(request, f"The address of {row.name} no longer opens anything.")
+    messages.success(
+        request, _("The address of %(row_name)s no longer opens anything.") % {"row_name": row.name}
+    )
     return _back(row)
 
 
@@ -86,7 +89,11 @@ def signer_revoke(request: MemberRequest, pk: int) -> HttpResponse:
 def signer_renew(request: MemberRequest, pk: int) -> HttpResponse:
     row, at = _signer(request, pk), now()
     actions.renew_signer(pk, by=request.user, at=at, expires_at=at + RENEWED_FOR)
-    messages.success(request, f"The address of {row.name} works for {RENEWED_FOR.days} days more.")
+    messages.success(
+        request,
+        _("The address of %(row_name)s works for %(renewed_for_days)s days more.")
+        % {"row_name": row.name, "renewed_for_days": RENEWED_FOR.days},
+    )
     return _back(row)
 
 
@@ -95,12 +102,16 @@ def signer_by_hand(request: MemberRequest, pk: int) -> HttpResponse:
     row = _signer(request, pk)
     form = HandSignedForm(request.POST)
     if not form.is_valid():
-        messages.error(request, "Give the name as signed, and say where that paper is kept.")
+        messages.error(request, _("Give the name as signed, and say where that paper is kept."))
         return _back(row)
     try:
         actions.signed_on_paper(pk, by=request.user, at=now(), **form.cleaned_data)
     except AgreementError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, f"Recorded: {row.name} signed {row.paper.number} on paper.")
+        messages.success(
+            request,
+            _("Recorded: %(row_name)s signed %(paper_number)s on paper.")
+            % {"row_name": row.name, "paper_number": row.paper.number},
+        )
     return _back(row)

@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from hunts.errors import HuntError
@@ -56,7 +57,7 @@ def visit_draft(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, "Kept. Read the report as it will be sent, then issue it.")
+            messages.success(request, _("Kept. Read the report as it will be sent, then issue it."))
             return redirect("reports:visit", pk=pk)
     return render(request, "reports/visit_draft.html", {"hunt": hunt, "form": form})
 
@@ -96,13 +97,16 @@ def say_issued(request: MemberRequest, rows: list[IssuedReport]) -> None:
     """Which reports are frozen, who is told by e-mail, and whom somebody has to give it by hand."""
     if not rows:
         messages.error(
-            request, "Nobody is recorded with a say over this land on that day, so nobody was sent it."
+            request, _("Nobody is recorded with a say over this land on that day, so nobody was sent it.")
         )
         return
-    messages.success(request, f"Issued and frozen: {', '.join(row.number for row in rows)}.")
+    messages.success(
+        request, _("Issued and frozen: %(rows)s.") % {"rows": ", ".join(row.number for row in rows)}
+    )
     by_hand = [row.recipient for row in rows if not may_be_told(row.landholder, row.issued_at)]
     if by_hand:
         messages.info(
             request,
-            f"No e-mail goes to {', '.join(by_hand)}: no address or no private link is there. Hand over the PDF.",
+            _("No e-mail goes to %(by_hand)s: no address or no private link is there. Hand over the PDF.")
+            % {"by_hand": ", ".join(by_hand)},
         )

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from permissions.models import LandholderLink
@@ -24,6 +25,7 @@ def landholder_withdraw(request: HttpRequest, link: LandholderLink, key: str, pk
         return render(request, "reports/landholder.html", context)
     actions.landholder_withdraws(link, permission, via="link", at=now(), **form.cleaned_data)
     messages.success(
-        request, "Your consent is withdrawn from now. Nobody searches under it; everybody signed up is told."
+        request,
+        _("Your consent is withdrawn from now. Nobody searches under it; everybody signed up is told."),
     )
     return redirect("reports:landholder", key=key)

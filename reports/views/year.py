@@ -5,6 +5,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from finds.forms.filters import season_of, season_words
@@ -65,7 +66,7 @@ def year(request: MemberRequest, year: int) -> HttpResponse:
 
 @require_POST
 def issue_year(request: MemberRequest, year: int) -> HttpResponse:
-    _, chosen = _chosen(request, year)
+    _rest, chosen = _chosen(request, year)
     draft = draft_for_year(year, chosen, on=localdate())
     pdf = render_pdf(draft.report, photos_of(draft.report))
     try:
@@ -83,7 +84,7 @@ def issue_year(request: MemberRequest, year: int) -> HttpResponse:
         messages.error(request, str(error))
         return redirect("reports:year", year=year)
     if chosen is None:
-        messages.success(request, f"{row.number} is issued and frozen.")
+        messages.success(request, _("%(row_number)s is issued and frozen.") % {"row_number": row.number})
     else:
         say_issued(request, [row])
     return redirect("reports:issued", pk=row.pk)
@@ -107,7 +108,9 @@ def thank(request: MemberRequest, year: int, pk: int) -> HttpResponse:
     form = ThanksForm(request.POST or None, today=localdate())
     if request.method == "POST" and form.is_valid():
         actions.thank_landholder(landholder, year, by=request.user, at=now(), **form.cleaned_data)
-        messages.success(request, f"Kept: {landholder.name} has been thanked.")
+        messages.success(
+            request, _("Kept: %(landholder_name)s has been thanked.") % {"landholder_name": landholder.name}
+        )
         return redirect("reports:thanks", year=year)
     context = {"landholder": landholder, "year": year, "season": season_words(year), "form": form}
     return render(request, "reports/thank.html", context)
