@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 from django.forms.forms import BaseForm
 from django.http import QueryDict
+from django.utils.translation import gettext as _
 
 from field.envelope import BadRecordError
 from field.errors import NotStoredError
@@ -45,7 +46,7 @@ def _put(data: QueryDict, name: str, value: Any, *, many: bool) -> None:
 
 def _plain(name: str, value: Any) -> str:
     if isinstance(value, dict | list | tuple):
-        raise BadRecordError(f"{name} is a list or an object; give one value.")
+        raise BadRecordError(_("%(name)s is a list or an object; give one value.") % {"name": name})
     return str(value)
 
 
@@ -70,10 +71,10 @@ def place_of(data: Mapping[str, Any]) -> dict[str, Any]:
     if fix is None:
         return said
     if not isinstance(fix, dict) or fix.get("method", "device") not in METHODS:
-        raise BadRecordError("The position cannot be read; give lat, lon, accuracy_m and method.")
+        raise BadRecordError(_("The position cannot be read; give lat, lon, accuracy_m and method."))
     lat, lon, accuracy_m = fix.get("lat"), fix.get("lon"), fix.get("accuracy_m")
     if not (_is_number(lat) and _is_number(lon) and (accuracy_m is None or _is_number(accuracy_m))):
-        raise BadRecordError("The position cannot be read; lat, lon and accuracy_m are numbers.")
+        raise BadRecordError(_("The position cannot be read; lat, lon and accuracy_m are numbers."))
     return said | {
         "device_lat": lat,
         "device_lon": lon,
@@ -100,7 +101,11 @@ def _said(form: Any, name: str, error: Any) -> str:
     if name == "__all__":
         return str(error)
     label = form[name].label
-    return f"{label} is missing; give it." if str(error) == str(MISSING) else f"{label}: {error}"
+    return (
+        _("%(label)s is missing; give it.") % {"label": label}
+        if str(error) == str(MISSING)
+        else f"{label}: {error}"
+    )
 
 
 def coin_of(said: Any) -> str:
@@ -109,7 +114,7 @@ def coin_of(said: Any) -> str:
         return said
     if said is None or isinstance(said, bool):
         return {True: "yes", False: "no", None: "unknown"}[said]
-    raise BadRecordError("coin cannot be read; give yes, no or unknown.")
+    raise BadRecordError(_("coin cannot be read; give yes, no or unknown."))
 
 
 def materials_of(said: Any) -> dict[str, None]:
@@ -117,5 +122,5 @@ def materials_of(said: Any) -> dict[str, None]:
     if said is None:
         return {}
     if not isinstance(said, list) or not all(isinstance(each, str) for each in said):
-        raise BadRecordError("materials cannot be read; give a list of names.")
+        raise BadRecordError(_("materials cannot be read; give a list of names."))
     return dict.fromkeys(said)

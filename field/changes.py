@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 from field.bind import bound, checked, coin_of, materials_of, place_of
 from field.envelope import BadRecordError, Envelope
@@ -20,10 +21,13 @@ from hunts.models import Hole
 from hunts.models.hole import Outcome
 from hunts.states import HoleState
 from people.models import User
+from tongue import noop
 
 OF_HOLE = ("depth_cm", "outcome", "stopped_for", "target_id", "notes", "ground", "site")
 OF_FIND = ("object_type", "count", "circumstances", "no_precious", "depth_cm")
-FIXED = "This kind of record stays as it was first stored. Record it anew with a word about it, and leave this out."
+FIXED = noop(
+    "This kind of record stays as it was first stored. Record it anew with a word about it, and leave this out."
+)
 
 
 def change(sent: Envelope, *, by: User, at: datetime, let_in_by: User | None) -> Callable[[], Model]:
@@ -31,16 +35,16 @@ def change(sent: Envelope, *, by: User, at: datetime, let_in_by: User | None) ->
     fields = sent.data.get("fields")
     if not isinstance(fields, dict) or sent.belongs_to is None:
         raise BadRecordError(
-            "The change cannot be read; give the key of the record and the fields that change."
+            _("The change cannot be read; give the key of the record and the fields that change.")
         )
     row = changed_of(sent, by)
     if row is None:
-        raise NotNeededError("The record that it changes was left out.")
+        raise NotNeededError(_("The record that it changes was left out."))
     if isinstance(row, Hole):
         return _hole(row, fields, by=by, at=at, let_in_by=let_in_by)
     if isinstance(row, Find):
         return _find(row, fields, by=by, at=at)
-    raise NotStoredError(Reason.VALUE, FIXED)
+    raise NotStoredError(Reason.VALUE, _(FIXED))
 
 
 def _place(fields: dict[str, Any]) -> dict[str, Any]:

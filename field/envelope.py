@@ -7,6 +7,8 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 from uuid import NAMESPACE_OID, UUID, uuid5
 
+from django.utils.translation import gettext as _
+
 KINDS = ("hole", "find", "reading", "incident", "fill", "change", "track", "sign_out")
 """In the order in which they are taken: what others belong to comes first."""
 SLACK = timedelta(minutes=2)
@@ -56,18 +58,26 @@ def read_envelope(raw: Any) -> Envelope:
     """Raises BadRecordError for what is no record."""
     if not isinstance(raw, dict):
         raise BadRecordError(
-            f"{_shown(raw)} is no record; a record is an object with client_id, kind and hunt."
+            _("%(shown)s is no record; a record is an object with client_id, kind and hunt.")
+            % {"shown": _shown(raw)}
         )
     client_id, kind, data = _key(raw.get("client_id")), raw.get("kind"), raw.get("data")
     if client_id is None:
-        raise BadRecordError(f"{_shown(raw.get('client_id'))} is no UUID; give client_id as one.")
+        raise BadRecordError(
+            _("%(shown)s is no UUID; give client_id as one.") % {"shown": _shown(raw.get("client_id"))}
+        )
     if kind not in KINDS:
-        raise BadRecordError(f"{_shown(kind)} is no kind of record; give one of {', '.join(KINDS)}.")
+        raise BadRecordError(
+            _("%(shown)s is no kind of record; give one of %(kinds)s.")
+            % {"shown": _shown(kind), "kinds": ", ".join(KINDS)}
+        )
     if not isinstance(data, dict):
-        raise BadRecordError(f"{_shown(data)} is no content; give data as an object.")
+        raise BadRecordError(_("%(shown)s is no content; give data as an object.") % {"shown": _shown(data)})
     hunt = raw.get("hunt")
     if not isinstance(hunt, int) or isinstance(hunt, bool) or not 0 < hunt < 2**31:
-        raise BadRecordError(f"{_shown(hunt)} is no hunt; give the number of the hunt.")
+        raise BadRecordError(
+            _("%(shown)s is no hunt; give the number of the hunt.") % {"shown": _shown(hunt)}
+        )
     at = read_time(raw.get("at"), "at")
     device_at = read_time(raw.get("device_at"), "device_at") if raw.get("device_at") else at
     return Envelope(client_id, kind, hunt, at, device_at, data)
@@ -82,7 +92,10 @@ def read_time(given: Any, name: str) -> datetime:
         return moment.astimezone(UTC)
     except (TypeError, ValueError, OverflowError) as error:
         example = "2026-03-29T10:15:00Z"
-        raise BadRecordError(f"{_shown(given)} is no time for {name}; give it like {example}.") from error
+        raise BadRecordError(
+            _("%(shown)s is no time for %(name)s; give it like %(example)s.")
+            % {"shown": _shown(given), "name": name, "example": example}
+        ) from error
 
 
 def moment_of(sent: Envelope, *, device_now: datetime | None, now: datetime) -> datetime:

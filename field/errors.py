@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.core.exceptions import PermissionDenied
 from django.db.models import TextChoices
+from django.utils.translation import gettext as _
 
 from field.envelope import BadRecordError
 from field.models import Reason
@@ -51,7 +52,7 @@ def refused(error: Exception, hunt: Hunt, moment: datetime, day_is_right: bool) 
     if isinstance(error, BadRecordError):
         return NotStoredError(Reason.VALUE, str(error))
     if isinstance(error, NotOnHuntError | PermissionDenied):
-        return NotStoredError(Reason.PLACE, str(error) or "You may not record this.")
+        return NotStoredError(Reason.PLACE, str(error) or _("You may not record this."))
     if isinstance(error, HoleDateError | FindDateError) or not day_is_right:
         return NotStoredError(Reason.TIME, str(error))
     if isinstance(error, HuntError) and hunt.state in NO_LONGER:

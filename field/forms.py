@@ -5,12 +5,15 @@ from typing import Any
 
 from django import forms
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.forms import FindForm
 from hunts.forms import HoleForm, IncidentForm
 from hunts.forms.kit import GroundReadingForm
 from hunts.models import Hunt
 from people.models import User
+from tongue import figure, noop
 from web.forms import BaseForm
 
 FILE_BYTES = 20 * 1024 * 1024
@@ -28,7 +31,7 @@ ASKED: dict[str, tuple[Any, dict[str, str]]] = {
     "incident": (IncidentForm, INCIDENT),
 }
 BY_TIME = ("fill", "sign_out")
-TEXT_HELP = "Leave empty to keep the position that the phone found. What is typed here takes its place."
+TEXT_HELP = noop("Leave empty to keep the position that the phone found. What is typed here takes its place.")
 
 
 class CorrectForm(BaseForm):
@@ -39,11 +42,14 @@ class CorrectForm(BaseForm):
     ):
         super().__init__(*args, **kwargs)
         when = forms.DateTimeInput(attrs={"type": "datetime-local", "step": "1"}, format="%Y-%m-%dT%H:%M:%S")
-        self.fields["when"] = forms.DateTimeField(label="When it was", widget=when)
+        self.fields["when"] = forms.DateTimeField(label=_("When it was"), widget=when)
         self.fields["when"].initial = localtime(datetime.fromisoformat(sent["at"])).replace(tzinfo=None)
         if kind == "sign_out":
             self.fields["words"] = forms.CharField(
-                label="Why holes stay open", max_length=300, required=False, initial=sent["data"].get("words")
+                label=_("Why holes stay open"),
+                max_length=300,
+                required=False,
+                initial=sent["data"].get("words"),
             )
         if kind in ASKED:
             self._take_fields(*ASKED[kind], sent["data"], hunt, by, at)
@@ -57,7 +63,7 @@ class CorrectForm(BaseForm):
             field.required = field.required and name != "site"
             field.initial = data[name] if data.get(name) not in (None, "") else blank[asked].value()
             if name == "text":
-                field.initial, field.help_text = data.get("text") or "", TEXT_HELP
+                field.initial, field.help_text = data.get("text") or "", _(TEXT_HELP)
             self.fields[name] = field
 
     def corrected(self) -> dict[str, Any]:
@@ -74,25 +80,33 @@ def _plain(value: Any) -> Any:
 
 class LeaveOutForm(BaseForm):
     why = forms.CharField(
-        label="Why it is left out",
+        label=_lazy("Why it is left out"),
         max_length=300,
-        help_text="For example: recorded on the page already. Do not write the place here.",
-        error_messages={"required": "Say why it is left out; the record stays, with your words."},
+        help_text=_lazy("For example: recorded on the page already. Do not write the place here."),
+        error_messages={"required": _lazy("Say why it is left out; the record stays, with your words.")},
     )
 
 
 class FileForm(BaseForm):
     file = forms.FileField(
-        label="The file from the phone",
-        help_text="It ends in .json. Only the account whose records it holds can send it in.",
-        error_messages={"required": "Choose the file that was saved on the phone."},
+        label=_lazy("The file from the phone"),
+        help_text=_lazy("It ends in .json. Only the account whose records it holds can send it in."),
+        error_messages={"required": _lazy("Choose the file that was saved on the phone.")},
     )
 
     def clean_file(self) -> bytes:
         file = self.cleaned_data["file"]
         if file.size > FILE_BYTES:
             raise forms.ValidationError(
-                f"“{file.name}” has {file.size:,} bytes, more than {FILE_BYTES:,}; save fewer records to a file."
+                _(
+                    "“%(file_name)s” has %(file_size)s bytes, more than %(file_bytes)s; save fewer "
+                    "records to a file."
+                )
+                % {
+                    "file_name": file.name,
+                    "file_size": figure(f"{file.size:,}"),
+                    "file_bytes": figure(f"{FILE_BYTES:,}"),
+                }
             )
         data: bytes = file.read()
         return data

@@ -9,6 +9,7 @@ from uuid import UUID
 
 from django.db import InterfaceError, OperationalError
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 from field.account import account_of
 from field.actions import settle
@@ -123,7 +124,10 @@ def _hunt(sent: Envelope, by: User) -> Hunt:
     """The hunt that it names, as far as its sender may see it: nobody learns here which others there are."""
     hunt = Hunt.objects.visible_to(by).select_related("leader", "permission").filter(pk=sent.hunt).first()
     if hunt is None:
-        raise NotStoredError(Reason.HUNT, f"There is no hunt number {sent.hunt} that you may see.")
+        raise NotStoredError(
+            Reason.HUNT,
+            _("There is no hunt number %(sent_hunt)s that you may see.") % {"sent_hunt": sent.hunt},
+        )
     return hunt
 
 
@@ -147,7 +151,7 @@ def _words(coming: Coming, call: Callable[[], Any]) -> Any:
         Exception
     ) as error:  # a fault of ours must not stop the records behind this one; its words may tell a place
         log.error("A %s from a phone was not taken: %s", coming.sent.kind, type(error).__name__)
-        raise NotStoredError(Reason.FAULT, FAULT) from error
+        raise NotStoredError(Reason.FAULT, _(FAULT)) from error
 
 
 def _raising(error: Exception) -> Callable[[], NoReturn]:

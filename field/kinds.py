@@ -10,6 +10,7 @@ from typing import Any
 
 from django.db.models import Model
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from field.bind import bound, checked, coin_of, materials_of, place_of
 from field.changes import change
@@ -155,9 +156,9 @@ def _incident(coming: Coming) -> Write:
 def _fill(coming: Coming) -> Write:
     hole = hole_of(coming.sent, coming.by, coming.hunt)
     if coming.sent.belongs_to is None:
-        raise BadRecordError("No hole is named; give the key of the hole that was filled.")
+        raise BadRecordError(_("No hole is named; give the key of the hole that was filled."))
     if hole is None:
-        raise NotNeededError("The hole was left out.")
+        raise NotNeededError(_("The hole was left out."))
     when = max(coming.moment, hole.dug_at)
     return lambda: hunts.fill_hole(hole.pk, by=coming.by, at=coming.at, filled_at=when)
 
@@ -165,7 +166,7 @@ def _fill(coming: Coming) -> Write:
 def _sign_out(coming: Coming) -> Write:
     words = coming.sent.data.get("words")
     if words is not None and not isinstance(words, str):
-        raise BadRecordError("words cannot be read; say in words why holes stay open.")
+        raise BadRecordError(_("words cannot be read; say in words why holes stay open."))
     when = {"at": coming.at, "left_at": coming.moment}
     return lambda: hunts.sign_myself_out(coming.hunt.pk, by=coming.by, unfilled_why=words or "", **when)
 

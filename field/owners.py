@@ -2,6 +2,8 @@
 
 from uuid import UUID
 
+from django.utils.translation import gettext as _
+
 from field.envelope import Envelope
 from field.errors import NotStoredError, NotYetError
 from field.models import PhoneRecord, Reason
@@ -9,8 +11,9 @@ from field.models.record import State
 from finds.models import Find
 from hunts.models import Hole, Hunt
 from people.models import User
+from tongue import noop
 
-WAITS = "It belongs to a record that needs you first; once that is stored, this one follows by itself."
+WAITS = noop("It belongs to a record that needs you first; once that is stored, this one follows by itself.")
 
 
 def hole_of(sent: Envelope, by: User, hunt: Hunt) -> Hole | None:
@@ -46,4 +49,4 @@ def _check_left_out(key: UUID, by: User) -> None:
     if row is None:
         raise NotYetError
     if row.state != State.LEFT_OUT:
-        raise NotStoredError(Reason.BELONGS, WAITS)
+        raise NotStoredError(Reason.BELONGS, _(WAITS))

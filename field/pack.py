@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from field.account import account_of
 from field.day import line_of
@@ -20,18 +21,26 @@ from hunts.models.hole import Ground, Outcome
 from people.models import Contact, User
 from people.rights import Right
 from permissions.gate import Answer
+from tongue import noop
 
 KEPT_AFTER = timedelta(hours=6)
 """From the finish: late fillings and the way home; then the land, the lanes and the phones go from the phone."""
 CAUTIONS = (
-    "Stay inside the boundary and out of every no-go area; leave gates as you found them.",
-    "Livestock first: keep away from cows with calves, bulls and ewes with lambs.",
-    "Stop at warning tape, tile, pipe or cable; at bone, ordnance, or several objects lying together. Tell the leader.",
-    "On the shore know the tide before you walk out. Nobody works alone out of sight.",
-    "Gloves on; wash your hands before you eat. Lead and its dust are poisonous.",
-    "The phone’s position may be wrong by more than it says. What was agreed and local law decide, not this page.",
+    noop("Stay inside the boundary and out of every no-go area; leave gates as you found them."),
+    noop("Livestock first: keep away from cows with calves, bulls and ewes with lambs."),
+    noop(
+        "Stop at warning tape, tile, pipe or cable; at bone, ordnance, or several objects lying "
+        "together. Tell the leader."
+    ),
+    noop("On the shore know the tide before you walk out. Nobody works alone out of sight."),
+    noop("Gloves on; wash your hands before you eat. Lead and its dust are poisonous."),
+    noop(
+        "The phone’s position may be wrong by more than it says. What was agreed and local law decide, not this page."
+    ),
 )
-SHUT = "The gate is shut now. Do not go to the field unless the leader tells you that it is agreed again."
+SHUT = noop(
+    "The gate is shut now. Do not go to the field unless the leader tells you that it is agreed again."
+)
 
 
 def pack_of(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
@@ -51,7 +60,7 @@ def pack_of(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
         "reading_fields": reading_fields(hunt, user, at=at),
         "choices": _choices(),
         "drills": _drills(hunt),
-        "cautions": list(CAUTIONS),
+        "cautions": [_(words) for words in CAUTIONS],
         "holes": _holes(hunt, user),
         **_standing(hunt, user),
     }
@@ -72,7 +81,7 @@ def _hunt(hunt: Hunt) -> dict[str, Any]:
 def _gate(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
     """As on the hunt's page: why it is shut is between the club and the landholder."""
     said = gate_now(hunt, at=at)
-    words = said.bars if user.holds(Right.PLAN_HUNT) else [SHUT] if said.answer is Answer.SHUT else []
+    words = said.bars if user.holds(Right.PLAN_HUNT) else [_(SHUT)] if said.answer is Answer.SHUT else []
     return {"answer": said.answer.value, "words": words, "at": at.isoformat()}
 
 

@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from hunts.forms.kit import GroundReadingForm
 from hunts.models import BenchTest, GroundReading, Hunt, Kit, SetUp
@@ -44,7 +45,7 @@ def bench_of(user: User) -> list[dict[str, Any]]:
             "distance": row.get_distance_cm_display(),
             "way_up": row.get_orientation_display(),
             "readings": ", ".join(str(each) for each in row.readings)
-            or ("heard" if row.heard else "not heard"),
+            or ("heard" if row.heard else _("not heard")),
         }
         for row in rows[:MOST_BENCH]
     ]

@@ -3,22 +3,25 @@
 from datetime import datetime
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from field.forms import ASKED, BY_TIME
 from field.models import PhoneRecord, PhotoUpload, Reason
 from hunts.models import Hunt
 from people.models import User
 from people.rights import Right
+from tongue import noop
 
 KINDS = {
-    "hole": "Hole",
-    "find": "Find",
-    "reading": "Ground reading",
-    "incident": "Incident",
-    "fill": "A hole filled",
-    "change": "A correction",
-    "track": "Part of a track",
-    "sign_out": "Sign-out",
-    "unreadable": "Not a record",
+    "hole": noop("Hole"),
+    "find": noop("Find"),
+    "reading": noop("Ground reading"),
+    "incident": noop("Incident"),
+    "fill": noop("A hole filled"),
+    "change": noop("A correction"),
+    "track": noop("Part of a track"),
+    "sign_out": noop("Sign-out"),
+    "unreadable": noop("Not a record"),
 }
 LET_IN = {Reason.OVER.value, Reason.NOT_STARTED.value}
 LET_IN_KINDS = {"hole", "change"}
@@ -44,7 +47,7 @@ def parked_page(user: User) -> dict[str, Any]:
 def _own(row: PhoneRecord) -> dict[str, Any]:
     return {
         "row": row,
-        "kind": KINDS.get(row.kind, row.kind),
+        "kind": _(KINDS.get(row.kind, row.kind)),
         "when": when_of(row),
         "says": _says(row),
         "may_correct": may_correct(row),
@@ -72,7 +75,7 @@ def _says(row: PhoneRecord) -> str:
     said = [
         str(data[name]) for name in ("object_type", "outcome", "kind", "notes", "words") if data.get(name)
     ]
-    depth = f"{data['depth_cm']} cm deep" if data.get("depth_cm") else ""
+    depth = _("%(data)s cm deep") % {"data": data["depth_cm"]} if data.get("depth_cm") else ""
     return ", ".join(filter(None, [*said, depth]))[:160]
 
 
@@ -81,7 +84,7 @@ def _other(row: PhoneRecord, user: User) -> dict[str, Any]:
     asked = row.reason in LET_IN and row.kind in LET_IN_KINDS and row.let_in_by_id is None
     return {
         "row": row,
-        "kind": KINDS.get(row.kind, row.kind),
+        "kind": _(KINDS.get(row.kind, row.kind)),
         "may_let_in": asked and row.hunt is not None and may_let_in(row.hunt, user),
     }
 

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 from field.actions import finish_photo
 from field.actions.photos import is_as_sent, whole
@@ -19,14 +20,15 @@ from finds.models import Find, FindPhoto
 from hunts.actions import PreparedHolePhoto, add_hole_photos
 from hunts.models import Hole, HolePhoto, Incident
 from people.models import User
+from tongue import noop
 from web.photos import PhotoError, TakenPhoto, take_in
 
 SHOWS = {"hole": HolePhoto.Stage.values, "find": FindPhoto.View.values, "incident": HolePhoto.Stage.values}
-NO_HOLE = (
+NO_HOLE = noop(
     "A photograph of an incident is kept with its hole, and this incident has none. Add it to a hole or a find "
     "by hand, or leave it out."
 )
-GONE = "The record that it shows was left out."
+GONE = noop("The record that it shows was left out.")
 
 
 class _Whole(BytesIO):
@@ -73,7 +75,7 @@ def _without(upload: PhotoUpload, *, by: User, at: datetime) -> PhotoUpload:
     row = PhoneRecord.objects.own_of(by).filter(client_id=upload.record).first()
     if row is None or row.state == State.PARKED:
         return upload
-    why = NO_HOLE if row.state == State.STORED else GONE
+    why = _(NO_HOLE) if row.state == State.STORED else _(GONE)
     return finish_photo(upload.pk, by=by, at=at, attach=None, why=why)
 
 

@@ -4,6 +4,10 @@ import json
 import math
 from typing import Any, NoReturn
 
+from django.utils.translation import gettext as _
+
+from tongue import figure
+
 MOST_BYTES = 2 * 1024 * 1024
 """Of one sending: fifty records, some of them tracks of 300 points, are about a third of it."""
 DEEPEST = 12
@@ -28,17 +32,21 @@ def read_json(body: bytes, *, most: int = MOST_BYTES) -> Any:
     """
     if len(body) > most:
         raise TooLargeError(
-            f"{len(body):,} bytes are more than {most:,}; send fewer records at a time, each is kept on its own."
+            _("%(body)s bytes are more than %(most)s; send fewer records at a time, each is kept on its own.")
+            % {"body": figure(f"{len(body):,}"), "most": figure(f"{most:,}")}
         )
     try:
         value = json.loads(
             body.decode("utf-8"), parse_constant=_no_constant, parse_int=_whole, parse_float=_real
         )
     except UnicodeDecodeError as error:
-        raise UnreadableError(f"Byte {error.start} is not UTF-8; send the JSON as UTF-8.") from error
+        raise UnreadableError(
+            _("Byte %(error_start)s is not UTF-8; send the JSON as UTF-8.") % {"error_start": error.start}
+        ) from error
     except json.JSONDecodeError as error:
         raise UnreadableError(
-            f"This is not JSON: {error.msg} at character {error.pos}. Send it again."
+            _("This is not JSON: %(error_msg)s at character %(error_pos)s. Send it again.")
+            % {"error_msg": error.msg, "error_pos": error.pos}
         ) from error
     except RecursionError as error:
         raise UnreadableError(_too_deep()) from error
@@ -46,7 +54,9 @@ def read_json(body: bytes, *, most: int = MOST_BYTES) -> Any:
 
 
 def _no_constant(name: str) -> NoReturn:
-    raise UnreadableError(f"{name} is no number that can be kept; leave the value empty (null).")
+    raise UnreadableError(
+        _("%(name)s is no number that can be kept; leave the value empty (null).") % {"name": name}
+    )
 
 
 def _whole(digits: str) -> int:
@@ -64,11 +74,14 @@ def _real(digits: str) -> float:
 
 def _too_big(digits: str) -> str:
     shown = digits if len(digits) <= 24 else f"{digits[:20]}…"
-    return f"{shown} is too large a number to be kept; give at most {MOST_DIGITS} digits."
+    return _("%(shown)s is too large a number to be kept; give at most %(most_digits)s digits.") % {
+        "shown": shown,
+        "most_digits": MOST_DIGITS,
+    }
 
 
 def _too_deep() -> str:
-    return f"The JSON is nested deeper than {DEEPEST} levels; a record needs five."
+    return _("The JSON is nested deeper than %(deepest)s levels; a record needs five.") % {"deepest": DEEPEST}
 
 
 def _checked(value: Any, level: int = 0) -> Any:
@@ -87,10 +100,15 @@ def _checked(value: Any, level: int = 0) -> Any:
 def _text(value: str) -> str:
     if "\0" in value:
         raise UnreadableError(
-            "A text holds U+0000, a character that no text can hold; take it out and send again."
+            _("A text holds U+0000, a character that no text can hold; take it out and send again.")
         )
     if len(value) > LONGEST_TEXT:
         raise UnreadableError(
-            f"A text of {len(value):,} characters is longer than {LONGEST_TEXT:,}; shorten it: “{value[:30]}…”."
+            _("A text of %(value)s characters is longer than %(longest_text)s; shorten it: “%(value2)s…”.")
+            % {
+                "value": figure(f"{len(value):,}"),
+                "longest_text": figure(f"{LONGEST_TEXT:,}"),
+                "value2": value[:30],
+            }
         )
     return value.encode("utf-16", "surrogatepass").decode("utf-16", "replace")

@@ -5,9 +5,11 @@ from typing import Any
 from uuid import UUID
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from field.models import PhoneRecord, Reason
 from field.models.record import State
+from tongue import noop
 
 PAGES = {
     "hole": "hunts:hole_detail",
@@ -15,15 +17,17 @@ PAGES = {
     "incident": "finds:incident",
 }
 WAYS: dict[str, str] = {
-    Reason.OVER: "Ask the hunt’s leader to let it in.",
-    Reason.NOT_STARTED: "It is tried again by itself once the hunt is started; later the leader can let it in.",
-    Reason.PLACE: "Ask the hunt’s leader for a place, then try again.",
-    Reason.TIME: "Correct the time.",
-    Reason.VALUE: "Correct it.",
-    Reason.BELONGS: "See to the record that it belongs to.",
-    Reason.HUNT: "Ask the hunt’s leader; or leave it out and say why.",
-    Reason.UNKNOWN: "Record it anew, then leave this out and say why.",
-    Reason.FAULT: "Try again later.",
+    Reason.OVER: noop("Ask the hunt’s leader to let it in."),
+    Reason.NOT_STARTED: noop(
+        "It is tried again by itself once the hunt is started; later the leader can let it in."
+    ),
+    Reason.PLACE: noop("Ask the hunt’s leader for a place, then try again."),
+    Reason.TIME: noop("Correct the time."),
+    Reason.VALUE: noop("Correct it."),
+    Reason.BELONGS: noop("See to the record that it belongs to."),
+    Reason.HUNT: noop("Ask the hunt’s leader; or leave it out and say why."),
+    Reason.UNKNOWN: noop("Record it anew, then leave this out and say why."),
+    Reason.FAULT: noop("Try again later."),
 }
 
 
@@ -49,11 +53,11 @@ def result_of(row: PhoneRecord, client_id: UUID | str | None, *, is_new: bool) -
     """The answer for a row that is settled or parked; `client_id` as the phone sent it."""
     key = str(client_id) if client_id is not None else None
     if row.state == State.PARKED:
-        why = f"{row.why} {WAYS.get(row.reason, '')}".strip()
+        why = f"{row.why} {_(WAYS[row.reason]) if row.reason in WAYS else ''}".strip()
         return Result(key, "parked", url=page_of(row), why=why, way_on=page_of(row))
     state = "stored" if is_new else "again"
     if row.state == State.LEFT_OUT:
-        return Result(key, state, why=f"Left out: {row.left_out_why}")
+        return Result(key, state, why=_("Left out: %(why)s") % {"why": row.left_out_why})
     return Result(key, state, row.made_pk, row.label, page_of(row))
 
 
@@ -67,11 +71,11 @@ def page_of(row: PhoneRecord) -> str:
 def waiting(client_id: UUID) -> Result:
     """What it belongs to has not come: the phone keeps it and sends it again."""
     return Result(
-        str(client_id), "waiting", why="What it belongs to has not been sent yet; it follows by itself."
+        str(client_id), "waiting", why=_("What it belongs to has not been sent yet; it follows by itself.")
     )
 
 
 def not_yours(client_id: UUID | str | None) -> Result:
     """A key that somebody else's record has: nothing of it is told."""
-    why = "A record of another account has this key, so it cannot be stored under it. Keep it as a file."
+    why = _("A record of another account has this key, so it cannot be stored under it. Keep it as a file.")
     return Result(str(client_id) if client_id else None, "parked", why=why)

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
+from django.utils.translation import gettext as _
 
 from field.envelope import BadRecordError
 from field.errors import NotNeededError
@@ -37,8 +38,11 @@ def track(hunt: Hunt, data: Mapping[str, Any], *, clock_s: float = 0.0) -> Prepa
 def _points(given: Any) -> Any:
     """An array of second, latitude, longitude and accuracy, in order of time."""
     if not isinstance(given, list) or not 0 < len(given) <= MOST_POINTS:
-        count = len(given) if isinstance(given, list) else "no list of"
-        raise BadRecordError(f"{count} points cannot be read; give 1 to {MOST_POINTS} in a part.")
+        count = len(given) if isinstance(given, list) else _("no list of")
+        raise BadRecordError(
+            _("%(count)s points cannot be read; give 1 to %(most_points)s in a part.")
+            % {"count": count, "most_points": MOST_POINTS}
+        )
     rows = [_point(each, number) for number, each in enumerate(given, 1)]
     points = np.array(rows, dtype=float)
     if np.isnan(points[:, 3]).all():
@@ -48,14 +52,19 @@ def _points(given: Any) -> Any:
 
 def _point(given: Any, number: int) -> tuple[float, float, float, float]:
     if not isinstance(given, list) or len(given) != 4:
-        raise BadRecordError(f"Point {number} cannot be read; give [second, lat, lon, accuracy].")
+        raise BadRecordError(
+            _("Point %(number)s cannot be read; give [second, lat, lon, accuracy].") % {"number": number}
+        )
     second, lat, lon, accuracy_m = (
         np.nan if each is None and n == 3 else each for n, each in enumerate(given)
     )
     if not all(isinstance(each, int | float) for each in (second, lat, lon, accuracy_m)):
-        raise BadRecordError(f"Point {number} holds something that is no number.")
+        raise BadRecordError(_("Point %(number)s holds something that is no number.") % {"number": number})
     if not (abs(lat) <= 90 and abs(lon) <= 180 and 0 < second < 1e11):
-        raise BadRecordError(f"Point {number} lies nowhere: give seconds since 1970, degrees north and east.")
+        raise BadRecordError(
+            _("Point %(number)s lies nowhere: give seconds since 1970, degrees north and east.")
+            % {"number": number}
+        )
     return float(second), float(lat), float(lon), float(accuracy_m)
 
 
@@ -64,9 +73,9 @@ def _gaps(given: Any) -> Sequence[float]:
     if given is None:
         return []
     try:
-        return sorted(float(begins) for begins, _ in given)
+        return sorted(float(begins) for begins, _rest in given)
     except (TypeError, ValueError) as error:
-        raise BadRecordError("The gaps cannot be read; give pairs of seconds, from and to.") from error
+        raise BadRecordError(_("The gaps cannot be read; give pairs of seconds, from and to.")) from error
 
 
 def _lines(points: Any, gaps: Sequence[float]) -> list[Line]:

@@ -11,6 +11,7 @@ from typing import Any
 import pyrage
 from django.core.files.storage import Storage, default_storage
 from django.db import DEFAULT_DB_ALIAS
+from django.utils.translation import gettext as _
 
 from keeping.cells import encode
 from keeping.errors import KeepingError
@@ -40,7 +41,7 @@ def back_up(
     `missing` there names files that rows speak of and the storage has not. Raises KeepingError.
     """
     if path.exists():
-        raise KeepingError(f"{path} is there already; a backup is never written over.")
+        raise KeepingError(_("%(path)s is there already; a backup is never written over.") % {"path": path})
     manifest: Manifest = {"parts": {}, "tables": {}, "files": {}, "missing": {}}
     with snapshot(source) as alias:
         schema = applied(alias)

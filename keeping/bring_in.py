@@ -7,6 +7,7 @@ from typing import Any
 
 from django.core.files.storage import default_storage
 from django.db import DEFAULT_DB_ALIAS
+from django.utils.translation import gettext as _
 
 from keeping.dictionary import url_of
 from keeping.errors import KeepingError
@@ -30,25 +31,30 @@ def bring_in(path: Path) -> Proof:
             _check_parts(archive, manifest)
             return _bring(archive, manifest)
     except (OSError, zipfile.BadZipFile, EOFError, RecursionError) as error:
-        raise KeepingError(f"{path} cannot be read as an export: {error}.") from error
+        raise KeepingError(
+            _("%(path)s cannot be read as an export: %(error)s.") % {"path": path, "error": error}
+        ) from error
 
 
 def _manifest(archive: zipfile.ZipFile) -> dict[str, Any]:
     try:
         if archive.getinfo("manifest.json").file_size > MOST_OF_MANIFEST:
-            raise KeepingError("The manifest is larger than any club's: that is no export of this program.")
+            raise KeepingError(
+                _("The manifest is larger than any club's: that is no export of this program.")
+            )
         manifest: Any = json.loads(archive.read("manifest.json"))
     except (KeyError, ValueError) as error:
         raise KeepingError(
-            "There is no manifest that can be read: that is no export of this program."
+            _("There is no manifest that can be read: that is no export of this program.")
         ) from error
     if not isinstance(manifest, dict) or manifest.get("format") != FORMAT:
-        raise KeepingError("That is no export of this program, or one that a newer version made.")
+        raise KeepingError(_("That is no export of this program, or one that a newer version made."))
     odd = [name for name, kind in WANTED.items() if not isinstance(manifest.get(name), kind)]
     facts = [each for name in ("parts", "files") if name not in odd for each in manifest[name].values()]
     if odd or not all(isinstance(each, dict) and {"bytes", "sha256"} <= each.keys() for each in facts):
         raise KeepingError(
-            f"The manifest is not whole ({', '.join(odd) or 'parts'}): it was changed or damaged."
+            _("The manifest is not whole (%(value)s): it was changed or damaged.")
+            % {"value": ", ".join(odd) or _("parts")}
         )
     return manifest
 
@@ -59,10 +65,14 @@ def _check_parts(archive: zipfile.ZipFile, manifest: dict[str, Any]) -> None:
     there = {info.filename: info for info in archive.infolist()}
     for name, facts in told.items():
         if name not in there:
-            raise KeepingError(f"{name}, which the manifest names, is not in the export.")
+            raise KeepingError(
+                _("%(name)s, which the manifest names, is not in the export.") % {"name": name}
+            )
         with archive.open(there[name]) as file:
             if there[name].file_size != facts["bytes"] or facts_of(file) != facts:
-                raise KeepingError(f"{name} is not what the manifest says: it was changed or damaged.")
+                raise KeepingError(
+                    _("%(name)s is not what the manifest says: it was changed or damaged.") % {"name": name}
+                )
 
 
 def _bring(archive: zipfile.ZipFile, manifest: dict[str, Any]) -> Proof:
@@ -73,7 +83,7 @@ def _bring(archive: zipfile.ZipFile, manifest: dict[str, Any]) -> Proof:
         intake.numbers = manifest.get("numbers", {})
         for label in manifest["tables"]:
             if label not in tables:
-                raise KeepingError(f"There is no table {label} in this program.")
+                raise KeepingError(_("There is no table %(label)s in this program.") % {"label": label})
             with archive.open(url_of(label)) as file:
                 intake.take_rows(label, read_lines(tables[label], file))
         for name in manifest["files"]:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from django.core.files.storage import Storage, default_storage
+from django.utils.translation import gettext as _
 
 from keeping import places
 from keeping.backup import Manifest, head_of
@@ -41,7 +42,7 @@ passwords stand in it. Delete it once it has been taken in elsewhere.
 def export(path: Path, *, at: datetime) -> Manifest:
     """Write the ZIP, whole or not at all, for its owner's eyes only; returns its manifest. Raises KeepingError."""
     if path.exists():
-        raise KeepingError(f"{path} is there already; nothing is written over.")
+        raise KeepingError(_("%(path)s is there already; nothing is written over.") % {"path": path})
     part = path.with_name(path.name + ".part")
     handle = os.open(part, os.O_RDWR | os.O_CREAT | os.O_TRUNC, 0o600)
     try:

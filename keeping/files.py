@@ -8,6 +8,7 @@ from typing import IO, Any
 from django.core.exceptions import SuspiciousOperation
 from django.core.files import File
 from django.core.files.storage import Storage
+from django.utils.translation import gettext as _
 
 from keeping.errors import KeepingError
 from keeping.kinds import Kind
@@ -49,13 +50,17 @@ def put(storage: Storage, name: str, source: IO[bytes]) -> None:
         whole.seek(0)
         try:
             if storage.exists(name):
-                raise KeepingError(f"{name} is in the folder of photographs already; it must be empty.")
+                raise KeepingError(
+                    _("%(name)s is in the folder of photographs already; it must be empty.") % {"name": name}
+                )
             stored = storage.save(name, File(whole))
         except SuspiciousOperation as error:
-            raise KeepingError(f"“{name}” is no name for a file in the folder of photographs.") from error
+            raise KeepingError(
+                _("“%(name)s” is no name for a file in the folder of photographs.") % {"name": name}
+            ) from error
     if stored != name:
         storage.delete(stored)
-        raise KeepingError(f"{name} could not be stored under its own name.")
+        raise KeepingError(_("%(name)s could not be stored under its own name.") % {"name": name})
 
 
 def check_files(
@@ -66,7 +71,10 @@ def check_files(
         if name in missing:
             continue
         if name not in told:
-            raise KeepingError(f"{name}, which {row} names, is not there.")
+            raise KeepingError(_("%(name)s, which %(row)s names, is not there.") % {"name": name, "row": row})
         with storage.open(name) as file:
             if facts_of(file) != told[name]:
-                raise KeepingError(f"{name}, which {row} names, is not what it was; its hash differs.")
+                raise KeepingError(
+                    _("%(name)s, which %(row)s names, is not what it was; its hash differs.")
+                    % {"name": name, "row": row}
+                )

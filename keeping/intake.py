@@ -9,6 +9,8 @@ from django.core.files.storage import Storage
 from django.core.management import call_command
 from django.db import DEFAULT_DB_ALIAS, connection, connections, transaction
 from django.db.migrations.executor import MigrationExecutor
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from keeping.errors import KeepingError
 from keeping.files import check_files, names_of, put
@@ -30,7 +32,7 @@ class Intake:
 
     def take_rows(self, label: str, rows: Iterable[Row]) -> None:
         if label not in self.tables:
-            raise KeepingError(f"There is no table {label} in this program.")
+            raise KeepingError(_("There is no table %(label)s in this program.") % {"label": label})
         add_rows(self.tables[label], self.alias, rows)
 
     def take_file(self, name: str, source: IO[bytes]) -> None:
@@ -40,7 +42,7 @@ class Intake:
     def check(self, manifest: dict[str, Any]) -> int:
         """Compare what came with the manifest; the number of rows. Raises KeepingError."""
         if odd := sorted(self.tables.keys() ^ manifest["tables"].keys()):
-            raise KeepingError(f"These tables are on one side only: {', '.join(odd)}.")
+            raise KeepingError(_("These tables are on one side only: %(odd)s.") % {"odd": ", ".join(odd)})
         rows = check_same(self.tables, self.alias, manifest["tables"])
         named = names_of(self.tables.values(), self.alias)
         check_files(self.storage, named, manifest["files"], list(manifest["missing"]))
@@ -66,15 +68,25 @@ def make_ready(schema: list[str]) -> None:
     for kind in kinds().values():
         if kind.model._meta.db_table in present and (rows := kind.model._base_manager.count()):
             raise KeepingError(
-                f"This installation is in use: {kind.label} has {rows} row{'' if rows == 1 else 's'}. What is brought "
-                "back goes into an empty installation only. Set DATABASE_URL and MEDIA_ROOT to a new place; nothing "
-                "was changed."
+                _n(
+                    "This installation is in use: %(kind_label)s has %(rows)s row. What is brought back "
+                    "goes into an empty installation only. Set DATABASE_URL and MEDIA_ROOT to a new "
+                    "place; nothing was changed.",
+                    "This installation is in use: %(kind_label)s has %(rows)s rows. What is brought back "
+                    "goes into an empty installation only. Set DATABASE_URL and MEDIA_ROOT to a new "
+                    "place; nothing was changed.",
+                    rows,
+                )
+                % {"kind_label": kind.label, "rows": rows}
             )
     have = applied(DEFAULT_DB_ALIAS)
     if set(have) - set(schema):
         raise KeepingError(
-            "It was made at an older state of the program than this database stands at. Set DATABASE_URL to a database "
-            "without tables: they are made as they were, filled, and brought up to date."
+            _(
+                "It was made at an older state of the program than this database stands at. Set DATABASE_URL to "
+                "a database "
+                "without tables: they are made as they were, filled, and brought up to date."
+            )
         )
     if have != schema:
         executor = MigrationExecutor(connections[DEFAULT_DB_ALIAS])

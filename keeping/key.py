@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 
+from django.utils.translation import gettext as _
 from pyrage import IdentityError, RecipientError, x25519
 
 from keeping.errors import KeepingError
@@ -27,10 +28,13 @@ def make_key(path: Path, *, at: datetime) -> str:
         handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
     except FileExistsError as error:
         raise KeepingError(
-            f"{path} is there already. Give another name: no key is ever written over."
+            _("%(path)s is there already. Give another name: no key is ever written over.") % {"path": path}
         ) from error
     except OSError as error:
-        raise KeepingError(f"{path} cannot be written: {error.strerror}.") from error
+        raise KeepingError(
+            _("%(path)s cannot be written: %(error_strerror)s.")
+            % {"path": path, "error_strerror": error.strerror}
+        ) from error
     with os.fdopen(handle, "w", encoding="ascii") as file:
         file.write(words)
     return str(secret.to_public())
@@ -42,14 +46,19 @@ def read_keys(path: Path) -> list[x25519.Identity]:
         lines = path.read_text(encoding="ascii").split()
     except (OSError, UnicodeDecodeError) as error:
         raise KeepingError(
-            f"The key file {path} cannot be read. Give the file that backup_key made."
+            _("The key file %(path)s cannot be read. Give the file that backup_key made.") % {"path": path}
         ) from error
     try:
         keys = [x25519.Identity.from_str(line) for line in lines if line.startswith(PREFIX)]
     except IdentityError as error:
-        raise KeepingError(f"The key in {path} is damaged. Use another copy of it.") from error
+        raise KeepingError(
+            _("The key in %(path)s is damaged. Use another copy of it.") % {"path": path}
+        ) from error
     if not keys:
-        raise KeepingError(f"{path} holds no secret key, which begins with {PREFIX}1.")
+        raise KeepingError(
+            _("%(path)s holds no secret key, which begins with %(prefix)s1.")
+            % {"path": path, "prefix": PREFIX}
+        )
     return keys
 
 
@@ -58,15 +67,18 @@ def read_recipients(texts: Iterable[str]) -> list[x25519.Recipient]:
     found = []
     for text in texts:
         if text.strip().upper().startswith(PREFIX):
-            raise KeepingError("That is a secret key. Give the open half, which begins with age1.")
+            raise KeepingError(_("That is a secret key. Give the open half, which begins with age1."))
         try:
             found.append(x25519.Recipient.from_str(text.strip()))
         except RecipientError as error:
             raise KeepingError(
-                f"“{text}” is no open key; it begins with age1 and has 62 characters."
+                _("“%(text)s” is no open key; it begins with age1 and has 62 characters.") % {"text": text}
             ) from error
     if not found:
         raise KeepingError(
-            "No key to seal the backup with. Make one with manage.py backup_key, and set BACKUP_KEYS to its open half."
+            _(
+                "No key to seal the backup with. Make one with manage.py backup_key, and set BACKUP_KEYS to its "
+                "open half."
+            )
         )
     return found

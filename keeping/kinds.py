@@ -10,6 +10,7 @@ from django.db import connections, models
 from django.db.migrations import Migration
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
+from django.utils.translation import gettext as _
 
 from keeping.errors import KeepingError
 
@@ -90,8 +91,11 @@ def registry_at(schema: list[str]) -> Registry:
         return current
     if newer := sorted(set(schema) - set(here)):
         raise KeepingError(
-            f"It was made by a newer version of this program (it has {newer[-1]}, which is not known here). "
-            "Bring the program up to date first; nothing was changed."
+            _(
+                "It was made by a newer version of this program (it has %(newer)s, which is not known "
+                "here). Bring the program up to date first; nothing was changed."
+            )
+            % {"newer": newer[-1]}
         )
     registry: Registry = LoaderAt(schema).project_state().apps
     return registry
@@ -123,7 +127,7 @@ class LoaderAt(MigrationLoader):
 
 
 def targets_of(schema: list[str]) -> list[Step]:
-    return [(app, name) for app, _, name in (each.partition(".") for each in schema)]
+    return [(app, name) for app, _rest, name in (each.partition(".") for each in schema)]
 
 
 def _is_missing(need: Step, every: Mapping[Step, Any], kept: set[Step]) -> bool:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from django.apps import apps
 from django.db import connection
 from django.db.backends.utils import CursorWrapper
+from django.utils.translation import gettext as _
 
 from keeping.errors import KeepingError
 from web.append_only import AppendOnlyModel
@@ -38,7 +39,7 @@ def grant_least(role: str) -> int:
     """
     if connection.vendor != "postgresql":
         raise KeepingError(
-            "This is SQLite, which knows no accounts: its file belongs to a user of the machine."
+            _("This is SQLite, which knows no accounts: its file belongs to a user of the machine.")
         )
     with connection.cursor() as cursor:
         _refuse_the_mighty(cursor, role)
@@ -52,11 +53,16 @@ def _refuse_the_mighty(cursor: CursorWrapper, role: str) -> None:
     cursor.execute(TOO_MUCH, [role])
     found = cursor.fetchone()
     if found is None:
-        raise KeepingError(f"There is no account “{role}”. Make it first: CREATE ROLE {role} LOGIN;")
+        raise KeepingError(
+            _("There is no account “%(role)s”. Make it first: CREATE ROLE %(role)s LOGIN;") % {"role": role}
+        )
     if any(found):
         raise KeepingError(
-            f"“{role}” owns the tables or may make itself their owner, so nothing can be kept from it. Make another "
-            "account for the site (CREATE ROLE … LOGIN;) and leave this one to migrations."
+            _(
+                "“%(role)s” owns the tables or may make itself their owner, so nothing can be kept from it. Make "
+                "another account for the site (CREATE ROLE … LOGIN;) and leave this one to migrations."
+            )
+            % {"role": role}
         )
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.core.management.color import no_style
 from django.db import connections, models
+from django.utils.translation import gettext as _
 
 from keeping.errors import KeepingError
 from keeping.kinds import Kind
@@ -64,7 +65,10 @@ def _go_on(cursor: Any, vendor: str, kind: Kind, number: int) -> None:
 
 def _number(kind: Kind, told: Any) -> int:
     if not isinstance(told, int) or not 0 <= told < LARGEST:
-        raise KeepingError(f"“{told}” is no number that {kind.label} can have given.")
+        raise KeepingError(
+            _("“%(told)s” is no number that %(kind_label)s can have given.")
+            % {"told": told, "kind_label": kind.label}
+        )
     return told
 
 

@@ -15,6 +15,7 @@ from typing import IO, Any
 import pyrage
 from django.core.files.storage import FileSystemStorage, default_storage
 from django.db import DEFAULT_DB_ALIAS
+from django.utils.translation import gettext as _
 
 from keeping.backup import FORMAT
 from keeping.errors import KeepingError
@@ -54,8 +55,11 @@ def drill(path: Path, keys: Keys) -> Proof:
     if proof.missing:
         name, row = next(iter(proof.missing.items()))
         raise KeepingError(
-            f"{len(proof.missing)} of the files that rows name were not there any more when the backup was made: "
-            f"{name} ({row}) first. All else came back and is the same."
+            _(
+                "%(proof_missing)s of the files that rows name were not there any more when the backup "
+                "was made: %(name)s (%(row)s) first. All else came back and is the same."
+            )
+            % {"proof_missing": len(proof.missing), "name": name, "row": row}
         )
     return proof
 
@@ -92,14 +96,14 @@ def _head(tar: tarfile.TarFile, members: Iterator[tarfile.TarInfo]) -> dict[str,
     first = next(members, None)
     head: Any = _json(read_all(tar, first)) if first is not None and first.name == "head.json" else {}
     if not isinstance(head, dict) or head.get("format") != FORMAT:
-        raise KeepingError("That is no backup of this program, or one that a newer version made.")
+        raise KeepingError(_("That is no backup of this program, or one that a newer version made."))
     return head
 
 
 def _contents(tar: tarfile.TarFile, members: Iterator[tarfile.TarInfo], intake: Intake) -> dict[str, Any]:
     seen: dict[str, dict[str, Any]] = {}
     for info in members:
-        kind, _, rest = info.name.partition("/")
+        kind, _rest, rest = info.name.partition("/")
         file = read_all(tar, info)
         if kind == "rows":
             data = file.read()
@@ -110,16 +114,24 @@ def _contents(tar: tarfile.TarFile, members: Iterator[tarfile.TarInfo], intake: 
         elif info.name == "manifest.json":
             return _agreed(_json(file), seen, intake.files)
         else:
-            raise KeepingError(f"“{info.name}” is nothing that a backup holds.")
-    raise KeepingError("The backup has no manifest at its end: it was never finished.")
+            raise KeepingError(
+                _("“%(info_name)s” is nothing that a backup holds.") % {"info_name": info.name}
+            )
+    raise KeepingError(_("The backup has no manifest at its end: it was never finished."))
 
 
 def _agreed(manifest: dict[str, Any], parts: dict[str, dict[str, Any]], files: list[str]) -> dict[str, Any]:
     """The manifest, once it names just what came."""
     if manifest["parts"] != parts:
-        raise KeepingError(f"{_odd(manifest['parts'], parts)} in the backup is not what its manifest says.")
+        raise KeepingError(
+            _("%(odd)s in the backup is not what its manifest says.")
+            % {"odd": _odd(manifest["parts"], parts)}
+        )
     if gone := sorted(manifest["files"].keys() ^ set(files)):
-        raise KeepingError(f"{gone[0]}, which the manifest names, is not in the backup ({len(gone)} in all).")
+        raise KeepingError(
+            _("%(gone)s, which the manifest names, is not in the backup (%(value)s in all).")
+            % {"gone": gone[0], "value": len(gone)}
+        )
     return manifest
 
 
@@ -131,7 +143,7 @@ def _json(file: IO[bytes]) -> Any:
     try:
         return json.load(file)
     except ValueError as error:
-        raise KeepingError("The head or the manifest of the backup cannot be read.") from error
+        raise KeepingError(_("The head or the manifest of the backup cannot be read.")) from error
 
 
 def _lines(name: str, data: bytes) -> Iterator[dict[str, Any]]:
@@ -139,4 +151,6 @@ def _lines(name: str, data: bytes) -> Iterator[dict[str, Any]]:
         for line in gzip.decompress(data).splitlines():
             yield json.loads(line)
     except (OSError, EOFError, zlib.error, ValueError) as error:
-        raise KeepingError(f"{name} in the backup cannot be read: {error}.") from error
+        raise KeepingError(
+            _("%(name)s in the backup cannot be read: %(error)s.") % {"name": name, "error": error}
+        ) from error

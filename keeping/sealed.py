@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import IO, NamedTuple
 
 import pyrage
+from django.utils.translation import gettext as _
 
 from keeping.errors import KeepingError
 
@@ -67,7 +68,9 @@ def _encrypt(reader: _Reader, file: IO[bytes], recipients: list[pyrage.x25519.Re
     try:
         pyrage.encrypt_io(reader, file, recipients)
     except pyrage.EncryptError as error:  # the library keeps only the words of what went wrong in reading
-        raise reader.fault or KeepingError(f"The backup could not be written: {error}.") from error
+        raise reader.fault or KeepingError(
+            _("The backup could not be written: %(error)s.") % {"error": error}
+        ) from error
 
 
 def _tar(members: Iterable[Member]) -> Iterator[bytes]:
@@ -81,7 +84,8 @@ def _tar(members: Iterable[Member]) -> Iterator[bytes]:
             yield piece
         if written != size:
             raise KeepingError(
-                f"{name} changed while it was read: {written} bytes instead of {size}. Try again."
+                _("%(name)s changed while it was read: %(written)s bytes instead of %(size)s. Try again.")
+                % {"name": name, "written": written, "size": size}
             )
         yield bytes(-size % BLOCK)
     yield bytes(2 * BLOCK)
@@ -110,7 +114,9 @@ def opened(path: Path, keys: list[pyrage.x25519.Identity]) -> Iterator[tarfile.T
         if faults:
             raise _said(path, faults[0]) from error
         if isinstance(error, tarfile.TarError | EOFError):
-            raise KeepingError(f"{path.name} holds no backup of this program.") from error
+            raise KeepingError(
+                _("%(path_name)s holds no backup of this program.") % {"path_name": path.name}
+            ) from error
         raise
     if faults:
         raise _said(path, faults[0])
@@ -153,13 +159,26 @@ def _pump(path: Path, keys: list[pyrage.x25519.Identity], write_end: int, faults
 
 def _said(path: Path, fault: Exception) -> KeepingError:
     if isinstance(fault, FileNotFoundError | PermissionError | IsADirectoryError):
-        return KeepingError(f"{path} cannot be read: {fault.strerror}.")
+        return KeepingError(
+            _("%(path)s cannot be read: %(fault_strerror)s.")
+            % {"path": path, "fault_strerror": fault.strerror}
+        )
     if "No matching keys" in str(fault):
-        return KeepingError(f"This key does not open {path.name}: it was sealed for another one.")
+        return KeepingError(
+            _("This key does not open %(path_name)s: it was sealed for another one.")
+            % {"path_name": path.name}
+        )
     if isinstance(fault, pyrage.DecryptError):
-        return KeepingError(f"{path.name} is no backup, or its beginning is damaged ({fault}).")
+        return KeepingError(
+            _("%(path_name)s is no backup, or its beginning is damaged (%(fault)s).")
+            % {"path_name": path.name, "fault": fault}
+        )
     return KeepingError(
-        f"{path.name} was cut off or changed since it was made ({fault}). Nothing in it can be relied on; use another."
+        _(
+            "%(path_name)s was cut off or changed since it was made (%(fault)s). Nothing in it can be "
+            "relied on; use another."
+        )
+        % {"path_name": path.name, "fault": fault}
     )
 
 
@@ -167,5 +186,5 @@ def read_all(tar: tarfile.TarFile, info: tarfile.TarInfo) -> IO[bytes]:
     """The content of a member. Raises KeepingError for anything that is no plain file."""
     file = tar.extractfile(info) if info.isfile() else None
     if file is None:
-        raise KeepingError(f"“{info.name}” in the backup is no plain file.")
+        raise KeepingError(_("“%(info_name)s” in the backup is no plain file.") % {"info_name": info.name})
     return file

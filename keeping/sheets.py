@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import IO, Any
 
 from django.db import models
+from django.utils.translation import gettext as _
 
 from keeping.cells import Field
 from keeping.errors import KeepingError
@@ -87,9 +88,15 @@ def read_lines(kind: Kind, file: IO[bytes]) -> Iterator[Row]:
     names = [plain_text(name) for name in next(lines, [])]
     if set(names) != kind.fields.keys():
         odd = ", ".join(sorted(set(names) ^ kind.fields.keys()))
-        raise KeepingError(f"{kind.label}.csv has other columns than this program knows: {odd}.")
+        raise KeepingError(
+            _("%(kind_label)s.csv has other columns than this program knows: %(odd)s.")
+            % {"kind_label": kind.label, "odd": odd}
+        )
     for cells in lines:
         try:
             yield {name: value_of(kind.fields[name], cell) for name, cell in zip(names, cells, strict=True)}
         except (ValueError, KeyError) as error:
-            raise KeepingError(f"{kind.label}.csv, line {lines.line_num}: {error} cannot be read.") from error
+            raise KeepingError(
+                _("%(kind_label)s.csv, line %(lines_line_num)s: %(error)s cannot be read.")
+                % {"kind_label": kind.label, "lines_line_num": lines.line_num, "error": error}
+            ) from error

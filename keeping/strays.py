@@ -5,10 +5,12 @@ from datetime import datetime, timedelta
 
 from django.core.files.storage import Storage, default_storage
 from django.db import DEFAULT_DB_ALIAS
+from django.utils.translation import gettext as _
 
 from keeping.errors import KeepingError
 from keeping.files import names_of
 from keeping.kinds import kinds
+from tongue import figure
 
 OLD_ENOUGH = timedelta(days=1)
 """A file is in the store before its row is kept; no form takes a day."""
@@ -36,8 +38,11 @@ def _check_same_club(strays: int, *, of: int) -> None:
     named = of - strays
     if strays and (not named or strays > max(MOST, named)):
         raise KeepingError(
-            f"{strays:,} of {of:,} files are named by no record, which is too many to be left over. Look whether "
-            "DATABASE_URL and MEDIA_ROOT belong together. No file was deleted."
+            _(
+                "%(strays)s of %(of)s files are named by no record, which is too many to be left over. "
+                "Look whether DATABASE_URL and MEDIA_ROOT belong together. No file was deleted."
+            )
+            % {"strays": figure(f"{strays:,}"), "of": figure(f"{of:,}")}
         )
 
 

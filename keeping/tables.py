@@ -7,6 +7,7 @@ from itertools import islice
 from typing import Any
 
 from django.db import DatabaseError, connections, models
+from django.utils.translation import gettext as _
 
 from keeping.cells import canonical, decode, line_of
 from keeping.errors import KeepingError
@@ -65,17 +66,26 @@ def add_rows(kind: Kind, alias: str, rows: Iterable[Row]) -> None:
         except (DatabaseError, ValueError) as error:
             first, last = batch[0].get(kind.pk), batch[-1].get(kind.pk)
             said = str(error).partition("\n")[0]  # what follows on PostgreSQL is the row itself
-            raise KeepingError(f"Rows {first} to {last} of {kind.label} cannot be put in: {said}.") from error
+            raise KeepingError(
+                _("Rows %(first)s to %(last)s of %(kind_label)s cannot be put in: %(said)s.")
+                % {"first": first, "last": last, "kind_label": kind.label, "said": said}
+            ) from error
 
 
 def _instance(kind: Kind, row: Row) -> models.Model:
     if row.keys() != kind.fields.keys():
         odd = ", ".join(sorted(row.keys() ^ kind.fields.keys()))
-        raise KeepingError(f"A row of {kind.label} has other columns than this program knows: {odd}.")
+        raise KeepingError(
+            _("A row of %(kind_label)s has other columns than this program knows: %(odd)s.")
+            % {"kind_label": kind.label, "odd": odd}
+        )
     try:
         return kind.model(**{name: decode(field, row[name]) for name, field in kind.fields.items()})
     except (ValueError, TypeError, ArithmeticError) as error:
-        raise KeepingError(f"Row {row.get(kind.pk)} of {kind.label} cannot be read: {error}.") from error
+        raise KeepingError(
+            _("Row %(get)s of %(kind_label)s cannot be read: %(error)s.")
+            % {"get": row.get(kind.pk), "kind_label": kind.label, "error": error}
+        ) from error
 
 
 @contextmanager
@@ -104,8 +114,13 @@ def check_same(kinds: dict[str, Kind], alias: str, told: dict[str, dict[str, Any
     for label, kind in kinds.items():
         here = digest_of(kind, alias)
         if here["rows"] != told[label]["rows"]:
-            raise KeepingError(f"{label} has {here['rows']} rows now, and had {told[label]['rows']}.")
+            raise KeepingError(
+                _("%(label)s has %(here)s rows now, and had %(value)s.")
+                % {"label": label, "here": here["rows"], "value": told[label]["rows"]}
+            )
         if here["sha256"] != told[label]["sha256"]:
-            raise KeepingError(f"The rows of {label} do not say what they said; their hashes differ.")
+            raise KeepingError(
+                _("The rows of %(label)s do not say what they said; their hashes differ.") % {"label": label}
+            )
         total += here["rows"]
     return total

@@ -10,6 +10,7 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.db.models import Model, Sum
+from django.utils.translation import gettext as _
 
 from field.models import PhotoPart, PhotoUpload
 from people import audit
@@ -44,22 +45,28 @@ def begin_photo(*, by: User, at: datetime, client_id: UUID, **fields: Any) -> Ph
         client_id=client_id, defaults=fields | {"owner": by, "begun_at": at}
     )
     if row.owner_id != by.pk:
-        raise PermissionDenied("A photograph of another account has this key.")
+        raise PermissionDenied(_("A photograph of another account has this key."))
     if not is_new and (row.size, row.sha256) != (fields["size"], fields["sha256"]):
-        raise PhotoSentError("Another photograph was begun under this key; give this one a key of its own.")
+        raise PhotoSentError(
+            _("Another photograph was begun under this key; give this one a key of its own.")
+        )
     return row
 
 
 def _check_room(by: User, size: int) -> None:
     if size > MAX_BYTES:
         raise PhotoSentError(
-            f"The photograph has {size_words(size)}; send a smaller copy of at most {size_words(MAX_BYTES)}."
+            _("The photograph has %(size_words)s; send a smaller copy of at most %(value)s.")
+            % {"size_words": size_words(size), "value": size_words(MAX_BYTES)}
         )
     waiting = PhotoUpload.objects.filter(owner=by, state=State.WAITING).aggregate(n=Sum("received"))["n"] or 0
     if waiting + size > MOST_WAITING:
         raise PhotoSentError(
-            f"{size_words(waiting)} of your photographs wait for their records; send the records first, or see to "
-            "those that need you."
+            _(
+                "%(size_words)s of your photographs wait for their records; send the records first, or "
+                "see to those that need you."
+            )
+            % {"size_words": size_words(waiting)}
         )
 
 

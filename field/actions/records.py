@@ -9,6 +9,7 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.db import DatabaseError, InterfaceError, OperationalError, transaction
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 from field.errors import NotNeededError, NotStoredError, NotYoursError
 from field.models import PhoneRecord, Reason
@@ -17,8 +18,9 @@ from hunts.models import Attendance, GroundReading, Hunt, Track
 from people import audit
 from people.models import User
 from people.rights import Right, require
+from tongue import figure, noop
 
-FAULT = (
+FAULT = noop(
     "The server met a fault of its own. The record is kept as you sent it; try again later, "
     "and tell the secretary if it stays."
 )
@@ -67,7 +69,7 @@ def settle(incoming: Incoming, write: Write, *, by: User, at: datetime) -> tuple
     except (OperationalError, InterfaceError):
         raise
     except DatabaseError:  # its own words would tell the row, and with it the place
-        _park(row, incoming, NotStoredError(Reason.FAULT, FAULT), by=by, at=at)
+        _park(row, incoming, NotStoredError(Reason.FAULT, _(FAULT)), by=by, at=at)
     else:
         _store(row, made, at=at)
     return row, True
@@ -76,11 +78,11 @@ def settle(incoming: Incoming, write: Write, *, by: User, at: datetime) -> tuple
 def label_of(made: Model) -> str:
     """What a phone calls it: words that name no place."""
     if isinstance(made, Attendance):
-        return "Signed out"
+        return _("Signed out")
     if isinstance(made, GroundReading):
         return f"{made.get_environment_display()}: {made.value:f}"
     if isinstance(made, Track):
-        return f"Track, {made.length_m:,.0f} m"
+        return _("Track, %(made_length_m)s m") % {"made_length_m": figure(f"{made.length_m:,.0f}")}
     words = str(made)
     return words[:1].upper() + words[1:]
 
@@ -131,7 +133,7 @@ def leave_out(record_id: int, *, by: User, at: datetime, why: str) -> PhoneRecor
     """Its owner says that a parked record shall not be stored, and why; the row stays. Twice is once."""
     row = PhoneRecord.objects.select_for_update(of=("self",)).get(pk=record_id)
     if row.owner_id != by.pk:
-        raise PermissionDenied("Only who made a record leaves it out.")
+        raise PermissionDenied(_("Only who made a record leaves it out."))
     if row.state == State.PARKED:
         _leave(row, row.sent, why.strip(), by=by, at=at)
     return row

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from web.once import OnceModel
@@ -25,15 +26,15 @@ class PhotoUpload(OnceModel):
     """One photograph: what it shows of which record, how much of it came, and what became of it."""
 
     class Of(models.TextChoices):
-        HOLE = "hole", "Hole"
-        FIND = "find", "Find"
-        INCIDENT = "incident", "Incident"
+        HOLE = "hole", _lazy("Hole")
+        FIND = "find", _lazy("Find")
+        INCIDENT = "incident", _lazy("Incident")
 
     class State(models.TextChoices):
-        WAITING = "waiting", "Waiting"
-        STORED = "stored", "Stored"
-        PARKED = "parked", "Waits for a person"
-        LEFT_OUT = "left out", "Left out"
+        WAITING = "waiting", _lazy("Waiting")
+        STORED = "stored", _lazy("Stored")
+        PARKED = "parked", _lazy("Waits for a person")
+        LEFT_OUT = "left out", _lazy("Left out")
 
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     of = models.CharField(max_length=8, choices=Of.choices)

@@ -5,6 +5,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -14,21 +15,21 @@ from web.once import OnceModel
 class Reason(models.TextChoices):
     """Why a record is parked, in words that tell others nothing of its content."""
 
-    OVER = "over", "The hunt was closed or called off meanwhile"
-    NOT_STARTED = "not started", "The hunt has not been started"
-    PLACE = "place", "No place on the hunt"
-    TIME = "time", "The time is not on the day of the hunt"
-    VALUE = "value", "Something in it cannot be kept like this"
-    BELONGS = "belongs", "It belongs to a record that is not stored"
-    HUNT = "hunt", "The hunt is not there"
-    UNKNOWN = "unknown", "It cannot be read as a record"
-    FAULT = "fault", "A fault of the server"
+    OVER = "over", _lazy("The hunt was closed or called off meanwhile")
+    NOT_STARTED = "not started", _lazy("The hunt has not been started")
+    PLACE = "place", _lazy("No place on the hunt")
+    TIME = "time", _lazy("The time is not on the day of the hunt")
+    VALUE = "value", _lazy("Something in it cannot be kept like this")
+    BELONGS = "belongs", _lazy("It belongs to a record that is not stored")
+    HUNT = "hunt", _lazy("The hunt is not there")
+    UNKNOWN = "unknown", _lazy("It cannot be read as a record")
+    FAULT = "fault", _lazy("A fault of the server")
 
 
 class State(models.TextChoices):
-    STORED = "stored", "Stored"
-    PARKED = "parked", "Waits for a person"
-    LEFT_OUT = "left out", "Left out"
+    STORED = "stored", _lazy("Stored")
+    PARKED = "parked", _lazy("Waits for a person")
+    LEFT_OUT = "left out", _lazy("Left out")
 
 
 class PhoneRecordQuerySet(models.QuerySet["PhoneRecord"]):

@@ -3,12 +3,14 @@
 from typing import Any
 
 from django.http import HttpRequest, JsonResponse
+from django.utils.translation import gettext as _
 
 from field.account import account_of
 from field.read import MOST_BYTES, TooLargeError, UnreadableError, read_json
 from people.models import User
+from tongue import figure, noop
 
-OTHERS = (
+OTHERS = noop(
     "These records belong to another account. Sign in as the one who made them; they are kept on this phone."
 )
 
@@ -26,7 +28,12 @@ def body_of(request: HttpRequest, *, most: int) -> bytes:
     stated = request.META.get("CONTENT_LENGTH") or "0"
     body = request.read(most + 1) if not stated.isdecimal() or int(stated) <= most else b""
     if len(body) > most or (stated.isdecimal() and int(stated) > most):
-        raise Refused(413, f"More than {most:,} bytes are not taken at once; send less at a time.", most=most)
+        raise Refused(
+            413,
+            _("More than %(most)s bytes are not taken at once; send less at a time.")
+            % {"most": figure(f"{most:,}")},
+            most=most,
+        )
     return body
 
 
@@ -39,11 +46,11 @@ def sent_object(request: HttpRequest) -> dict[str, Any]:
     except UnreadableError as error:
         raise Refused(400, str(error)) from error
     if not isinstance(value, dict):
-        raise Refused(400, "What was sent is no object; send account, now and records in one object.")
+        raise Refused(400, _("What was sent is no object; send account, now and records in one object."))
     return value
 
 
 def check_account(sent: dict[str, Any], user: User) -> None:
     """Raises Refused with 409 where the phone holds records of another account than the one signed in."""
     if sent.get("account") != account_of(user):
-        raise Refused(409, OTHERS)
+        raise Refused(409, _(OTHERS))

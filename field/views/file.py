@@ -5,6 +5,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from field.account import account_of
@@ -17,15 +18,16 @@ from field.views.answers import Refused
 from field.views.records import list_of
 from people.http import MemberRequest
 from people.rights import Right, require
+from tongue import noop
 
 MOST_IN_FILE = 1000
-OTHERS = "The file holds records of another account. Whoever made them signs in and sends it in."
-NO_OBJECT = "This is no file of the field page; choose the one that “Save to a file” made."
+OTHERS = noop("The file holds records of another account. Whoever made them signs in and sends it in.")
+NO_OBJECT = noop("This is no file of the field page; choose the one that “Save to a file” made.")
 COUNTED = {
-    "stored": ("open", "Stored"),
-    "again": ("done", "Stored before"),
-    "parked": ("late", "Needs you"),
-    "waiting": ("ask", "Waits for another record"),
+    "stored": ("open", noop("Stored")),
+    "again": ("done", noop("Stored before")),
+    "parked": ("late", noop("Needs you")),
+    "waiting": ("ask", noop("Waits for another record")),
 }
 
 
@@ -48,9 +50,9 @@ def file(request: MemberRequest) -> HttpResponse:
 def _taken(request: MemberRequest, data: bytes) -> tuple[list[Any], list[Result]]:
     sent = read_json(data, most=FILE_BYTES)
     if not isinstance(sent, dict):
-        raise UnreadableError(NO_OBJECT)
+        raise UnreadableError(_(NO_OBJECT))
     if sent.get("account") != account_of(request.user):
-        raise UnreadableError(OTHERS)
+        raise UnreadableError(_(OTHERS))
     raws = list_of(sent, most=MOST_IN_FILE)
     return raws, take(raws, by=request.user, at=now(), device_now=None)
 
@@ -58,4 +60,10 @@ def _taken(request: MemberRequest, data: bytes) -> tuple[list[Any], list[Result]
 def _row(raw: Any, result: Result) -> dict[str, Any]:
     kind = raw.get("kind") if isinstance(raw, dict) else None
     status, words = COUNTED[result.state]
-    return {"kind": KINDS.get(str(kind), "Not a record"), "result": result, "status": status, "words": words}
+    words = _(words)
+    return {
+        "kind": _(KINDS.get(str(kind), KINDS["unreadable"])),
+        "result": result,
+        "status": status,
+        "words": words,
+    }

@@ -2,6 +2,7 @@
 
 from django.http import JsonResponse
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from field.account import account_of
@@ -9,8 +10,9 @@ from field.day import hunts_for, line_of
 from field.door import for_phones
 from field.pack import pack_of
 from people.http import MemberRequest
+from tongue import noop
 
-NONE = "You hold no place on this hunt today, or it is over. Look at the hunt’s page."
+NONE = noop("You hold no place on this hunt today, or it is over. Look at the hunt’s page.")
 
 
 @require_GET
@@ -29,5 +31,5 @@ def pack(request: MemberRequest, pk: int) -> JsonResponse:
     rows = hunts_for(request.user, at=at).select_related("leader", "permission").prefetch_related("sites")
     hunt = rows.filter(pk=pk).first()
     if hunt is None:
-        return JsonResponse({"why": NONE}, status=404)
+        return JsonResponse({"why": _(NONE)}, status=404)
     return JsonResponse(pack_of(hunt, request.user, at=at))

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from field import actions
@@ -29,11 +30,14 @@ def _own(request: MemberRequest, pk: int) -> PhoneRecord:
 
 def _say(request: MemberRequest, result: Result) -> None:
     if result.state == "parked":
-        messages.error(request, f"It still waits. {result.why}")
+        messages.error(request, _("It still waits. %(result_why)s") % {"result_why": result.why})
     elif result.state == "waiting":
-        messages.warning(request, f"It still waits. {result.why}")
+        messages.warning(request, _("It still waits. %(result_why)s") % {"result_why": result.why})
     else:
-        messages.success(request, f"It is stored{f': {result.label}' if result.label else ''}.")
+        messages.success(
+            request,
+            _("It is stored: %(label)s.") % {"label": result.label} if result.label else _("It is stored."),
+        )
 
 
 @require_POST
@@ -64,7 +68,7 @@ def leave(request: MemberRequest, pk: int) -> HttpResponse:
     form = LeaveOutForm(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         actions.leave_out(row.pk, by=request.user, at=now(), why=form.cleaned_data["why"])
-        messages.success(request, "It is left out; the record stays, with your words.")
+        messages.success(request, _("It is left out; the record stays, with your words."))
         return redirect("field:parked")
     return render(request, "field/leave.html", {"form": form, "row": row})
 
@@ -77,7 +81,7 @@ def let_in(request: MemberRequest, pk: int) -> HttpResponse:
     let = actions.let_in(row.pk, by=request.user, at=now())
     result = take_again(let, at=now())
     stored = result.state in {"stored", "again"}
-    said = "It is stored." if stored else "It still waits: its maker sees why."
+    said = _("It is stored.") if stored else _("It still waits: its maker sees why.")
     (messages.success if stored else messages.warning)(request, said)
     return redirect("field:parked")
 
@@ -86,5 +90,5 @@ def let_in(request: MemberRequest, pk: int) -> HttpResponse:
 def leave_photo(request: MemberRequest, pk: int) -> HttpResponse:
     row = get_object_or_404(PhotoUpload.objects.visible_to(request.user), pk=pk)
     actions.leave_photo_out(row.pk, by=request.user, at=now())
-    messages.success(request, "The photograph is left out.")
+    messages.success(request, _("The photograph is left out."))
     return redirect("field:parked")

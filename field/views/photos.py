@@ -7,6 +7,7 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.http import JsonResponse
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from field import actions
@@ -40,14 +41,22 @@ def _asked(sent: dict[str, Any]) -> dict[str, Any]:
     """The fields of a photograph. Raises Refused with 400, naming value and remedy."""
     of, shows, size, sha = sent.get("of"), sent.get("shows"), sent.get("size"), sent.get("sha256")
     if not isinstance(of, str) or of not in SHOWS:
-        raise Refused(400, f"{of!r:.40} has no photographs; give of as one of {', '.join(SHOWS)}.")
+        raise Refused(
+            400,
+            _("%(of)s has no photographs; give of as one of %(shows)s.")
+            % {"of": f"{of:.40}", "shows": ", ".join(SHOWS)},
+        )
     shows = shows or SHOWS[of][0]
     if shows not in SHOWS[of]:
-        raise Refused(400, f"{shows!r:.40} is nothing that it can show; give one of {', '.join(SHOWS[of])}.")
+        raise Refused(
+            400,
+            _("%(shows)s is nothing that it can show; give one of %(value)s.")
+            % {"shows": f"{shows:.40}", "value": ", ".join(SHOWS[of])},
+        )
     if not isinstance(size, int) or isinstance(size, bool) or size < 1:
-        raise Refused(400, f"{size!r:.40} is no size; give the number of bytes.")
+        raise Refused(400, _("%(size)s is no size; give the number of bytes.") % {"size": f"{size:.40}"})
     if not isinstance(sha, str) or not SHA256.fullmatch(sha):
-        raise Refused(400, "sha256 cannot be read; give 64 hexadecimal digits in small letters.")
+        raise Refused(400, _("sha256 cannot be read; give 64 hexadecimal digits in small letters."))
     keys = {name: _key(sent.get(key), key) for name, key in (("client_id", "client_id"), ("record", "owner"))}
     return keys | {"of": of, "shows": shows, "size": size, "sha256": sha, "name": _name(sent.get("name"))}
 
@@ -56,7 +65,10 @@ def _key(given: Any, name: str) -> UUID:
     try:
         return UUID(given) if isinstance(given, str) else UUID("")
     except ValueError as error:
-        raise Refused(400, f"{given!r:.60} is no UUID; give {name} as one.") from error
+        raise Refused(
+            400,
+            _("%(given)s is no UUID; give %(name)s as one.") % {"given": f"{given:.60}", "name": name},
+        ) from error
 
 
 def _name(given: Any) -> str:
@@ -87,7 +99,9 @@ def _offset(request: MemberRequest) -> int:
     given = request.headers.get("Upload-Offset", "")
     if not re.fullmatch(r"[0-9]{1,10}", given):
         raise Refused(
-            400, f"{given!r:.40} is no offset; say in Upload-Offset how many bytes are there already."
+            400,
+            _("%(given)s is no offset; say in Upload-Offset how many bytes are there already.")
+            % {"given": f"{given:.40}"},
         )
     return int(given)
 

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.http import JsonResponse
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from field.door import for_phones
@@ -38,12 +39,18 @@ def list_of(sent: dict[str, Any], most: int = MOST_AT_ONCE) -> list[Any]:
     """The records of a sending or a file. Raises Refused with 400."""
     if sent.get("v") != 1:
         raise Refused(
-            400, f"Version {sent.get('v')!r} is not known here; reload the field page while there is signal."
+            400,
+            _("Version %(get)s is not known here; reload the field page while there is signal.")
+            % {"get": repr(sent.get("v"))},
         )
     raws = sent.get("records")
     if not isinstance(raws, list) or len(raws) > most:
-        count = len(raws) if isinstance(raws, list) else "no list of"
-        raise Refused(400, f"{count} records cannot be taken; send a list of at most {most} at a time.")
+        count = len(raws) if isinstance(raws, list) else _("no list of")
+        raise Refused(
+            400,
+            _("%(count)s records cannot be taken; send a list of at most %(most)s at a time.")
+            % {"count": count, "most": most},
+        )
     return raws
 
 

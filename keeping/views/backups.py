@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from keeping.actions import note_proof
@@ -20,7 +21,7 @@ def backups(request: MemberRequest) -> HttpResponse:
     form = ProofForm(request.POST or None, initial={"proved_on": localdate(at)}, today=localdate(at))
     if request.method == "POST" and form.is_valid():
         note_proof(by=request.user, at=at, **form.cleaned_data)
-        messages.success(request, "It is noted that the backup was proved.")
+        messages.success(request, _("It is noted that the backup was proved."))
         return redirect("keeping:backups")
     kept = last_kept()
     late = {"backup_late": kept.is_backup_late(at), "proof_late": kept.is_proof_late(at)}

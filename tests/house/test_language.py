@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 APPS = ("people", "web", "permissions", "hunts", "finds", "reports", "field", "keeping", "doors")
 
 # What is not through yet while the first translation is being made. The mark is strict: each leaves its list when done.
-NOT_MARKED_YET = frozenset(APPS) - {"people", "web", "permissions", "doors", "hunts", "reports"}
+NOT_MARKED_YET = frozenset(APPS) - {"people", "web", "permissions", "doors", "hunts", "reports", "keeping", "field"}
 NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {
     "law",
     "doors",
