@@ -44,17 +44,17 @@ def _asked(sent: dict[str, Any]) -> dict[str, Any]:
         raise Refused(
             400,
             _("%(of)s has no photographs; give of as one of %(shows)s.")
-            % {"of": f"{of:.40}", "shows": ", ".join(SHOWS)},
+            % {"of": f"{of!r:.40}", "shows": ", ".join(SHOWS)},
         )
     shows = shows or SHOWS[of][0]
     if shows not in SHOWS[of]:
         raise Refused(
             400,
             _("%(shows)s is nothing that it can show; give one of %(value)s.")
-            % {"shows": f"{shows:.40}", "value": ", ".join(SHOWS[of])},
+            % {"shows": f"{shows!r:.40}", "value": ", ".join(SHOWS[of])},
         )
     if not isinstance(size, int) or isinstance(size, bool) or size < 1:
-        raise Refused(400, _("%(size)s is no size; give the number of bytes.") % {"size": f"{size:.40}"})
+        raise Refused(400, _("%(size)s is no size; give the number of bytes.") % {"size": f"{size!r:.40}"})
     if not isinstance(sha, str) or not SHA256.fullmatch(sha):
         raise Refused(400, _("sha256 cannot be read; give 64 hexadecimal digits in small letters."))
     keys = {name: _key(sent.get(key), key) for name, key in (("client_id", "client_id"), ("record", "owner"))}
@@ -67,7 +67,7 @@ def _key(given: Any, name: str) -> UUID:
     except ValueError as error:
         raise Refused(
             400,
-            _("%(given)s is no UUID; give %(name)s as one.") % {"given": f"{given:.60}", "name": name},
+            _("%(given)s is no UUID; give %(name)s as one.") % {"given": f"{given!r:.60}", "name": name},
         ) from error
 
 
@@ -101,7 +101,7 @@ def _offset(request: MemberRequest) -> int:
         raise Refused(
             400,
             _("%(given)s is no offset; say in Upload-Offset how many bytes are there already.")
-            % {"given": f"{given:.40}"},
+            % {"given": f"{given!r:.40}"},
         )
     return int(given)
 
