@@ -140,7 +140,8 @@ def _row(draft: Draft) -> Letter:
         row.expires_at = draft.expires_at if draft.expires_at > row.made_at else row.made_at
     if not _is_address(draft.to):
         row.gave_up_at, row.trouble = row.made_at, Letter.Trouble.NEVER
-        row.last_error = (_("“%(draft_to)s” is not an e-mail address.") % {"draft_to": draft.to})[:300]
+        with speaking(""):
+            row.last_error = (_("“%(draft_to)s” is not an e-mail address.") % {"draft_to": draft.to})[:300]
     return row
 
 

@@ -11,6 +11,7 @@ from django.core.mail.backends.base import BaseEmailBackend
 from django.db import transaction
 from django.db.models import Case, F, Value, When
 
+from people.languages import speaking
 from people.letter_kinds import OVERTAKING
 from people.mail_errors import LAST_TRY, Failure, Trouble, judge, wait_after
 from people.mail_message import message_of, sender_now
@@ -104,7 +105,8 @@ def _hand_over(letter: Letter, sender: str, connection: BaseEmailBackend) -> Fai
         connection.open()  # so that sending does not close it: what goes wrong in closing is no failure
         connection.send_messages([message_of(letter, sender)])
     except Exception as error:  # whatever it is, the row says so and the next letter has its turn
-        return judge(error)
+        with speaking(""):
+            return judge(error)
     return None
 
 

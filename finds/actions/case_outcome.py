@@ -17,6 +17,7 @@ from finds.models.case import Decision
 from finds.settlement import Reward, SettlementError, Share, share_reward
 from finds.states import CaseState
 from people import audit
+from people.languages import speaking
 from people.models import Club, User
 from people.rights import Right, require
 
@@ -66,7 +67,8 @@ def decide_case(
         ),
         parts,
     )  # fmt: skip
-    said = f"{kept.get_decision_display()}, {day:%-d %b %Y}. {words}"
+    with speaking(""):
+        said = f"{kept.get_decision_display()}, {date_format(day, 'j M Y')}. {words}"
     if again:
         event(case, "decision corrected", by=by, at=at, words=said)
         audit.record("case.decided", case, by=by, at=at)

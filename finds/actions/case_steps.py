@@ -12,6 +12,7 @@ from finds.actions.locks import match_lock
 from finds.models import Case, CaseEvent, CaseVote, Find
 from finds.states import CASE_MOVES, CaseState
 from people import audit
+from people.languages import speaking
 from people.models import User
 from web.states import check_move
 
@@ -37,7 +38,9 @@ def step(case: Case, to: CaseState, *, by: User | None, at: datetime, verb: str,
     """Move a case that is held. Raises IllegalMoveError."""
     check_move(CASE_MOVES, CaseState(case.state), to)
     if to is not CaseState.NO_DUTY:
-        lapse(case, at=at, words=_("The case became “%(to_value)s”.") % {"to_value": to.value})
+        with speaking(""):
+            why = _("The case became “%(to_value)s”.") % {"to_value": to.value}
+        lapse(case, at=at, words=why)
     case.state = to
     case.save(update_fields=["state"])
     event(case, verb, by=by, at=at, words=words, to=to)
@@ -65,6 +68,8 @@ def lapse(case: Case, *, at: datetime, words: str) -> CaseVote | None:
         defaults={"case": case, "at": at, "says": CaseVote.Says.LAPSED, "words": words, "facts_digest": ""},
     )
     if made:
-        name = waiting.by.name if waiting.by else _("Somebody")
-        event(case, "signature lapsed", by=None, at=at, words=f"{name}'s “no duty” counts no more. {words}")
+        with speaking(""):
+            name = waiting.by.name if waiting.by else _("Somebody")
+            said = _("%(name)s's “no duty” counts no more.") % {"name": name}
+        event(case, "signature lapsed", by=None, at=at, words=f"{said} {words}")
     return row

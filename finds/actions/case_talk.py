@@ -17,6 +17,7 @@ from finds.models import Case, CaseMessage, CaseStage, CaseTask
 from finds.states import LOCKS
 from law.stages import Stage
 from people import audit
+from people.languages import speaking
 from people.letter_kinds import LetterKind
 from people.letters import compose, queue
 from people.models import User
@@ -128,7 +129,9 @@ def reach_stage(
     row = CaseStage.objects.create(
         case=case, stage=known.id, on=on, words=words, at=at, by=by, client_id=client_id
     )
-    said = f"{known.title}: {f'{on:%-d %b %Y}' if on else 'taken back'}. {words}".strip()
+    with speaking(""):
+        day = date_format(on, "j M Y") if on else _("taken back")
+        said = f"{known.title}: {day}. {words}".strip()
     event(case, "stage reached" if on else "stage taken back", by=by, at=at, words=said)
     audit.record("case.stage", case, by=by, at=at, stage=known.id)
     return row

@@ -19,6 +19,7 @@ from finds.models.case_parts import How
 from finds.states import CLOCK_RUNS, LOCKS, CaseState
 from law.screen import DutyFound
 from people import audit
+from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from permissions.evidence import Evidence
@@ -55,11 +56,13 @@ def open_case(
         if earliest != case.due_on:
             case.due_on = earliest
             case.save(update_fields=["due_on"])
-            event(case, "due date changed", by=by, at=at, words=f"{earliest:%-d %B %Y}")
+            with speaking(""):
+                event(case, "due date changed", by=by, at=at, words=date_format(earliest, "j F Y"))
     case.finds.add(*finds)
     if CaseState(case.state) not in LOCKS:
         # It had ended, and what is known of the find has changed since: somebody has to look again.
-        words = _("What is known of the find changed after the case had ended.")
+        with speaking(""):
+            words = _("What is known of the find changed after the case had ended.")
         held = Case.objects.select_for_update().get(pk=case.pk)
         case = step(held, CaseState.REVIEW, by=by, at=at, verb="opened again", words=words)
     return case
@@ -130,9 +133,10 @@ def case_acknowledged(case_id: int, *, by: User, at: datetime, on: date, referen
     case.acknowledged_on = on
     case.report_reference = reference or case.report_reference
     case.save(update_fields=["acknowledged_on", "report_reference"])
-    said = " ".join(
-        part for part in (f"{on:%-d %b %Y}.", reference and f"Reference {reference}.", words) if part
-    )
+    with speaking(""):
+        day = f"{date_format(on, 'j M Y')}."
+        given = _("Reference %(reference)s.") % {"reference": reference} if reference else ""
+    said = " ".join(part for part in (day, given, words) if part)
     return step(case, CaseState.ACKNOWLEDGED, by=by, at=at, verb="acknowledged", words=said)
 
 
@@ -163,11 +167,16 @@ def case_reported(
         return case
     _check_day(case, on, at=at)
     row = CaseReport(
-        case=case, on=on, how=how, to=to or case.authority or _("The authority"), reference=reference, words=words,
+        case=case, on=on, how=how, to=to or case.authority or _the_authority(), reference=reference, words=words,
         at=at, by=by, client_id=key,
     )  # fmt: skip
     _keep_copy(row, evidence)
     return _told(case, row, by=by, at=at)
+
+
+@speaking("")
+def _the_authority() -> str:
+    return _("The authority")
 
 
 def _keep_copy(row: CaseReport, evidence: Evidence | None) -> None:
@@ -183,12 +192,13 @@ def _told(case: Case, row: CaseReport, *, by: User, at: datetime) -> Case:
     case.reported_on = min(day for day in (case.reported_on if again else None, row.on) if day)
     case.report_reference = row.reference or case.report_reference
     case.save(update_fields=["reported_on", "report_reference"])
-    parts = (
-        _("%(row_on)s, %(how)s, to %(row_to)s.")
-        % {"row_on": date_format(row.on, "j M Y"), "how": row.get_how_display().lower(), "row_to": row.to},
-        row.words,
-    )
-    said = " ".join(part for part in parts if part)
+    with speaking(""):
+        told = _("%(row_on)s, %(how)s, to %(row_to)s.") % {
+            "row_on": date_format(row.on, "j M Y"),
+            "how": row.get_how_display().lower(),
+            "row_to": row.to,
+        }
+    said = " ".join(part for part in (told, row.words) if part)
     if again:
         event(case, "reported again", by=by, at=at, words=said)
         audit.record("case.reported", case, by=by, at=at)

@@ -6,6 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from hunts.actions.guest_places import places_taken
@@ -17,6 +18,7 @@ from hunts.gate import GateSaid, ask_gate, gate_now
 from hunts.models import Hunt, HuntSite
 from hunts.states import HUNT_MOVES, HuntState
 from people import audit
+from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from permissions.gate import Answer
@@ -67,8 +69,13 @@ def _check_sites(permission: Permission, sites: Sequence[Site]) -> None:
 
 
 def keep_gate(hunt: Hunt, said: GateSaid, *, at: datetime, asked: dict[str, Any] | None = None) -> None:
-    """Put what the gate said, and what was asked about it, on the hunt; the caller saves."""
-    earlier = hunt.gate_answer.get("asked")
+    """Put what the gate said, and what was asked about it, on the hunt; the caller saves.
+
+    `said` is in the actor's language. What is kept is read by everybody, so it is asked for in the club's.
+    """
+    earlier, spoken = hunt.gate_answer.get("asked"), get_language()
+    with speaking(""):
+        said = said if get_language() == spoken else gate_now(hunt, at=at)
     hunt.gate_answer = {
         "at": at.isoformat(),
         "answer": said.answer.value,
