@@ -270,7 +270,7 @@ def capacity(area_m2: float, *, owner_cap: int | None = None) -> Capacity:
     acres = area_m2 / ACRE_M2
     comfortable = max(1, math.floor(acres / COMFORTABLE_ACRES_EACH + 1e-9))
     maximum = max(1, math.floor(acres / TIGHTEST_ACRES_EACH + 1e-9))
-    said = _("%(acres)s acres: %(comfortable)s comfortable, %(maximum)s at the most.") % {
+    said = _("%(acres)s acres take %(comfortable)s people comfortably, %(maximum)s at the most.") % {
         "acres": figure(f"{acres:.1f}"),
         "comfortable": comfortable,
         "maximum": maximum,
@@ -278,5 +278,5 @@ def capacity(area_m2: float, *, owner_cap: int | None = None) -> Capacity:
     if owner_cap is not None:
         within(_("The owner's limit"), owner_cap, 1, 5000, "people")
         comfortable, maximum = min(comfortable, owner_cap), min(maximum, owner_cap)
-        said = _("%(said)s The owner allows %(owner_cap)s.") % {"said": said, "owner_cap": owner_cap}
+        said = _("%(said)s The agreement allows %(owner_cap)s.") % {"said": said, "owner_cap": owner_cap}
     return Capacity(comfortable, maximum, said)

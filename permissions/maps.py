@@ -31,10 +31,7 @@ def one_site_on_map(site: Site, no_go: Iterable[NoGoArea], answer: Decision | No
         )
         for area in no_go
     ]
-    if site.gate_lon is not None and site.gate_lat is not None:
-        point = {"type": "Point", "coordinates": [site.gate_lon, site.gate_lat]}
-        features.append(_feature(point, kind="gate", label=_("Way in")))
-    return _collection(features)
+    return _collection([*features, *_way_in(site)])
 
 
 def site_feature(site: Site, answer: Decision | None, **properties: Any) -> dict[str, Any]:
@@ -50,9 +47,20 @@ def drawing_board(user: User, *, but: Site | None = None, around: Site | None = 
     if around is not None:
         return {"features": one_site_on_map(around, around.no_go.all()), "background": background()}
     others = Site.objects.visible_to(user).current()
-    if but is not None:
-        others = others.exclude(pk=but.pk)
-    return {"features": sites_on_map(others[:NEIGHBOURS], {}), "background": background()}
+    if but is None:
+        return {"features": sites_on_map(others[:NEIGHBOURS], {}), "background": background()}
+    found = sites_on_map(others.exclude(pk=but.pk)[:NEIGHBOURS], {})
+    found["features"] += _way_in(
+        but
+    )  # a field whose gate alone is known: the map begins there, not at the globe
+    return {"features": found, "background": background()}
+
+
+def _way_in(site: Site) -> list[dict[str, Any]]:
+    if site.gate_lon is None or site.gate_lat is None:
+        return []
+    point = {"type": "Point", "coordinates": [site.gate_lon, site.gate_lat]}
+    return [_feature(point, kind="gate", label=_("Way in"))]
 
 
 def background() -> dict[str, Any]:

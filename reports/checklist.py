@@ -83,7 +83,9 @@ STEPS = (
     Step(
         "committee",
         _lazy("Two people on the heritage committee"),
-        _lazy("“No duty” takes four eyes, and a locked findspot is seen by the committee alone."),
+        _lazy(
+            "The role is called Committee. Two of them must agree that a find need not be reported, and they alone see where one lay that may have to be."
+        ),
         "set_up_people",
         _two_of_committee,
     ),

@@ -130,5 +130,6 @@ def me(request: MemberRequest) -> HttpResponse:
         "memberships": request.user.memberships.all(),
         "insurances": request.user.insurances.all(),
         "today": localdate(),
+        "add_to": request.user if request.user.holds(Right.MANAGE_PEOPLE) else None,
     }
     return render(request, "people/me.html", context)

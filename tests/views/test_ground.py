@@ -65,7 +65,7 @@ def test_the_plan_says_plainly_what_a_day_covers(hunt: Hunt, leader: User, clien
     assert "The plan is kept." in said
     assert "One visit cannot do this field" in said
     assert "461 m² an hour" in said  # E1 of the worked examples: 460.9
-    assert "9 comfortable, 19 at the most" in said  # 9.8 acres
+    assert "take 9 people comfortably, 19 at the most" in said  # 9.8 acres
 
 
 def test_too_many_people_for_the_ground_are_said(hunt: Hunt, leader: User, client_of: ClientOf) -> None:

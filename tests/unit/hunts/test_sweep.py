@@ -119,7 +119,7 @@ def test_plan_never_covers_more_than_there_is(area_m2, people, hours, spacing_m,
 
 def test_capacity_follows_the_owner_and_never_falls_to_nobody():
     assert capacity(100_000, owner_cap=10).maximum == 10
-    assert "The owner allows 10" in capacity(100_000, owner_cap=10).sentence
+    assert "The agreement allows 10" in capacity(100_000, owner_cap=10).sentence
     assert capacity(500).maximum == 1
     with pytest.raises(SweepError, match="owner's limit is 0"):
         capacity(100_000, owner_cap=0)
