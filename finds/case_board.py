@@ -17,6 +17,7 @@ from finds.forms import BoardForm
 from finds.models import Case, CaseVote
 from finds.states import LOCKS, CaseState
 from law.pack import load_pack, pack_codes
+from law.retold import retold
 from people.models import User
 from people.rights import Right
 
@@ -82,7 +83,7 @@ def _form(visible: QuerySet[Case], user: User, asked: QueryDict) -> BoardForm:
 
 
 def place_name(code: str) -> str:
-    return load_pack(code).title if code in pack_codes() else code
+    return retold(load_pack(code).title) if code in pack_codes() else code
 
 
 def _chosen(visible: QuerySet[Case], user: User, asked: dict[str, str]) -> QuerySet[Case]:

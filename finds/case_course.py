@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from finds.models import Case, CaseStage, Find
 from finds.screens import newest_results
 from finds.states import CLOCK_RUNS, CaseState
+from law.retold import all_retold, retold
 from law.screening import Screening
 from law.stages import Course, StageLook, courses_for, first_due, look_at
 
@@ -53,7 +54,7 @@ class CaseLook:
     @property
     def due_words(self) -> str:
         if self.clock_runs:
-            return _("report to %(value)s") % {"value": self.case.authority or "the authority"}
+            return _("report to %(value)s") % {"value": retold(self.case.authority) or _("the authority")}
         stage = self.next_stage
         return stage.stage.title if stage else ""
 
@@ -85,7 +86,9 @@ def _look(
     for find in finds:
         by_place[places[find]] |= rules.get(find, frozenset())
     courses = {c.id: c for place, said in sorted(by_place.items()) for c in courses_for(place, said)}
-    shown = tuple(CourseLook(c, look_at(c, reached, case.reported_on)) for c in courses.values())
+    shown = tuple(
+        CourseLook(all_retold(c), all_retold(look_at(c, reached, case.reported_on))) for c in courses.values()
+    )
     return CaseLook(case, tuple(sorted(by_place)), shown)
 
 

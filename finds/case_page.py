@@ -32,6 +32,7 @@ from finds.screens import latest_records, shown
 from finds.sheets import sum_in_words
 from finds.states import CLOCK_RUNS, CaseState
 from hunts.drills import emergency_of
+from law.retold import retold
 from people.models import Contact, User
 from people.rights import Right
 
@@ -116,8 +117,8 @@ def _facts(case: Case, away: int) -> Facts:
         state=CaseState(case.state),
         opened=localdate(case.opened_at),
         due=case.due_on,
-        due_words=case.due_words,
-        authority=case.authority,
+        due_words=retold(case.due_words),
+        authority=retold(case.authority),
         reported=case.reported_on,
         reference=case.report_reference,
         acknowledged=case.acknowledged_on,

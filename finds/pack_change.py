@@ -12,6 +12,7 @@ from finds.actions.screening import judge_together, latest_of
 from finds.models import Find, ScreeningRecord
 from law.compare import Change, differences
 from law.pack import load_pack, pack_codes
+from law.retold import all_retold
 from law.screening import Screening
 from law.together import fingerprint, packs_for
 
@@ -96,7 +97,9 @@ def look_at(finds: Sequence[Find], *, at: datetime) -> list[Look]:
     for same in together.values():
         after |= {pk: screening for pk, (_rest, screening) in judge_together(same, at=at).items()}
     return [
-        Look(find, changes_between(before.get(find.pk), after[find.pk])) for find in finds if find.pk in after
+        Look(find, all_retold(changes_between(before.get(find.pk), after[find.pk])))
+        for find in finds
+        if find.pk in after
     ]
 
 

@@ -15,31 +15,33 @@ from law.compare import STRENGTHS, Change, due_words
 from law.derive import fields_behind
 from law.facts import FindFacts
 from law.pack import pack_codes
+from law.retold import all_retold, retold
 from law.screening import DutyFound, RuledOut, Screening, Strength
 from law.together import fingerprint
 from law.tri import Tri
 from law.whatif import WhatIf, what_would_change
 from law.words import WORDS, said_words
+from tongue import noop
 
 MANY = 40  # of a larger group every answer would be tried against every other: the page would wait
 OF_THE_SITE = frozenset({"jurisdiction", "tidal", "church_land", "land_status", "protected_place"})
 LABELS = {
-    "found_at": "Found at",
-    "found_on": "Found on",
-    "realised_on": "Believed that it must be reported on",
-    "count": "How many",
-    "made_from": "Made in or after (year)",
-    "made_to": "Made in or before (year)",
-    "made_on": "Made on",
-    "precious_pct_low": "Gold and silver, at least (%)",
-    "precious_pct_high": "Gold and silver, at most (%)",
-    "assay": "How it was measured",
-    "depth_cm": "Depth (cm)",
-    "land_status": "Who holds the land",
-    "vessel_lost_from": "Ship lost in or after (year)",
-    "vessel_lost_to": "Ship lost in or before (year)",
-    "vessel_lost_on": "Ship lost on",
-    "exceptional": "Exceptional",
+    "found_at": noop("Found at"),
+    "found_on": noop("Found on"),
+    "realised_on": noop("Believed that it must be reported on"),
+    "count": noop("How many"),
+    "made_from": noop("Made in or after (year)"),
+    "made_to": noop("Made in or before (year)"),
+    "made_on": noop("Made on"),
+    "precious_pct_low": noop("Gold and silver, at least (%)"),
+    "precious_pct_high": noop("Gold and silver, at most (%)"),
+    "assay": noop("How it was measured"),
+    "depth_cm": noop("Depth (cm)"),
+    "land_status": noop("Who holds the land"),
+    "vessel_lost_from": noop("Ship lost in or after (year)"),
+    "vessel_lost_to": noop("Ship lost in or before (year)"),
+    "vessel_lost_on": noop("Ship lost on"),
+    "exceptional": noop("Exceptional"),
 }
 
 
@@ -87,10 +89,10 @@ def _look(rule: DutyFound | RuledOut, record: ScreeningRecord, tried: Iterable[W
     return RuleLook(
         rule=rule,
         status=status,
-        answer=STRENGTHS[strength].capitalize() if strength else _("Ruled out"),
+        answer=retold(STRENGTHS[strength]).capitalize() if strength else _("Ruled out"),
         facts=fact_lines(rule.facts, record),
         unknown=rule.still_unknown if isinstance(rule, DutyFound) else (),
-        due=due_words(rule.due) if isinstance(rule, DutyFound) else "",
+        due=retold(due_words(rule.due)) if isinstance(rule, DutyFound) else "",
         counted=rule.due.counted if isinstance(rule, DutyFound) else "",
         what_ifs=[
             (each.words, effect.after)
@@ -120,9 +122,10 @@ def _told(field: str, record: ScreeningRecord) -> bool:
 def _fact_line(field: str, record: ScreeningRecord) -> FactLine:
     value = record.facts.get(field)
     if field in WORDS:
-        words = said_words(field, Tri(value or "unknown"))
+        words = retold(said_words(field, Tri(value or "unknown")))
     else:
-        words = f"{LABELS.get(field, field.replace('_', ' ').capitalize())}: {str(value).replace('_', ' ')}"
+        label = _(LABELS[field]) if field in LABELS else field.replace("_", " ").capitalize()
+        words = f"{label}: {_(str(value).replace('_', ' '))}"
     return FactLine(words, "" if value is None else _origin(field, record))
 
 
@@ -131,7 +134,7 @@ def _origin(field: str, record: ScreeningRecord) -> str:
         return _("record, site or answer")
     if field in record.answered:
         return _("answer to the law's questions")
-    return "site" if field in OF_THE_SITE else "record"
+    return _("site") if field in OF_THE_SITE else _("record")
 
 
 def what_ifs_of(record: ScreeningRecord) -> tuple[list[WhatIf], str]:
@@ -148,7 +151,7 @@ def what_ifs_of(record: ScreeningRecord) -> tuple[list[WhatIf], str]:
         }
     facts = FindFacts.from_dict(record.facts)
     company = [_here(other, code) for other in group]
-    return list(what_would_change(facts, group=company, code=code, on=record.at)), ""
+    return list(all_retold(what_would_change(facts, group=company, code=code, on=record.at))), ""
 
 
 def _here(find: Find, code: str) -> FindFacts:
@@ -172,7 +175,7 @@ def history(records: Sequence[ScreeningRecord]) -> list[HistoryRow]:
     for place, record in enumerate(records):
         before = records[place + 1] if place + 1 < len(records) else None
         view = shown(record)
-        changes = changes_between(before, view.screening) if before else ()
+        changes = all_retold(changes_between(before, view.screening)) if before else ()
         other_facts = before is not None and before.facts_digest != record.facts_digest
         other_packs = before is not None and _packs(before) != _packs(record)
         rows.append(HistoryRow(view, changes, before is None, other_facts, other_packs))

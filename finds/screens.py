@@ -5,18 +5,20 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Max
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.models import Find, ScreeningRecord
 from finds.points import point_of
 from law.pack import UnknownJurisdictionError, pack_codes
+from law.retold import all_retold
 from law.screen import DutyFound, Outcome, Screening, Strength
 from people.models import User
 from people.rights import Right
 
 OUTCOME_WORDS = {
-    Outcome.NO_DUTY_FOUND: ("No duty found", "open"),
-    Outcome.POSSIBLE_DUTY: ("Possible duty", "ask"),
-    Outcome.DUTY: ("Duty", "shut"),
+    Outcome.NO_DUTY_FOUND: (_lazy("No duty found"), "open"),
+    Outcome.POSSIBLE_DUTY: (_lazy("Possible duty"), "ask"),
+    Outcome.DUTY: (_lazy("Duty"), "shut"),
 }
 
 
@@ -34,12 +36,12 @@ class ScreeningShown:
 
 
 def shown(record: ScreeningRecord) -> ScreeningShown:
-    screening = Screening.from_dict(record.result)
+    screening = all_retold(Screening.from_dict(record.result))
     words, status = OUTCOME_WORDS[screening.outcome]
     asked = [unknown.fact for unknown in screening.unknowns]
     heavy = [duty for duty in screening.duties if duty.why or duty.strength is Strength.DUTY]
     light = [duty for duty in screening.duties if duty not in heavy]
-    return ScreeningShown(record, screening, words, status, asked, heavy, light)
+    return ScreeningShown(record, screening, str(words), status, asked, heavy, light)
 
 
 def reader_rights(find: Find, user: User) -> dict[str, bool]:

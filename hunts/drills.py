@@ -11,6 +11,7 @@ from hunts.drill_words import ANYWHERE, PLACES, WORDS, Drill
 from hunts.models import Incident
 from law.model import Rule
 from law.pack import load_pack, pack_codes
+from law.retold import all_retold, retold
 from people.models import Club, Contact
 from permissions.models import Site
 
@@ -73,8 +74,8 @@ def shown(contacts: Iterable[Contact], jurisdiction: str) -> list[DrillShown]:
             tuple(row for kind in drill.call for row in rows if row.kind == kind),
             place.emergency,
             jurisdiction,
-            pack.title if pack else jurisdiction,
-            tuple(rule for rule in pack.rules if rule.id in RULES.get(drill.key, frozenset()))
+            retold(pack.title) if pack else jurisdiction,
+            tuple(all_retold(rule) for rule in pack.rules if rule.id in RULES.get(drill.key, frozenset()))
             if pack
             else (),
         )
@@ -106,7 +107,7 @@ def for_card(laws: Iterable[str]) -> dict[str, Any]:
 def places_used() -> list[tuple[str, str]]:
     """Codes and names of the laws under which the club has sites."""
     used = Site.objects.values_list("jurisdiction", flat=True).order_by("jurisdiction").distinct()
-    names = {code: load_pack(code).title for code in pack_codes()}
+    names = {code: retold(load_pack(code).title) for code in pack_codes()}
     return [(code, names.get(code, code)) for code in used]
 
 

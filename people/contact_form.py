@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
 from law.pack import load_packs
+from law.retold import retold
 from people.models import Contact
 from web.forms import BaseModelForm
 
@@ -33,7 +34,7 @@ class ContactForm(BaseModelForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         kept = self.instance.jurisdiction if self.instance.pk else ""
-        choices = [(code, pack.title) for code, pack in load_packs().items()]
+        choices = [(code, retold(pack.title)) for code, pack in load_packs().items()]
         if kept and kept not in dict(choices):
             choices.append((kept, kept))
         self.fields["jurisdiction"] = forms.ChoiceField(

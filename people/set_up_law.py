@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from law.model import Authority
 from law.pack import load_pack, pack_codes
+from law.retold import all_retold
 from people.models import Contact
 
 K = Contact.Kind
@@ -41,4 +42,4 @@ def first_kinds(law: str) -> list[First]:
 def _authorities(law: str) -> dict[str, Authority]:
     if law not in pack_codes():
         return {}
-    return {rule.authority.id: rule.authority for rule in load_pack(law).rules}
+    return {rule.authority.id: all_retold(rule.authority) for rule in load_pack(law).rules}

@@ -8,6 +8,7 @@ from typing import Any
 
 from law.model import Effect
 from law.pack import pack_codes
+from law.retold import retold
 from law.search import SearchAnswer
 from law.together import search_answers_for
 from law.tri import Tri
@@ -172,7 +173,7 @@ def _near(site: Site, on: date) -> tuple[gate.ProtectedFacts, ...]:
 def _licences(site: Site, on: date) -> tuple[gate.LicenceFacts, ...]:
     held = list(site.licences.all())
     return tuple(
-        gate.LicenceFacts(f"law:{code}", lifted_by, words, _periods(held, frozenset({lifted_by})))
+        gate.LicenceFacts(f"law:{code}", lifted_by, retold(words), _periods(held, frozenset({lifted_by})))
         for code, lifted_by, words in needed_everywhere(site.jurisdiction, on, site.land_status)
     )
 

@@ -6,6 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from law.pack import pack_codes
+from law.retold import all_retold
 from law.search import SearchAnswer
 from law.together import search_answers_for
 from people.models import User
@@ -73,7 +74,7 @@ def law_of(site: Site, on: date) -> tuple[SearchAnswer, ...]:
     """What the law of the place asks of anybody who searches there; empty where it is not known here."""
     if site.jurisdiction not in pack_codes():
         return ()
-    return search_answers_for(site.jurisdiction, place_of(on, site.land_status))
+    return all_retold(search_answers_for(site.jurisdiction, place_of(on, site.land_status)))
 
 
 def overlap_words(site: Site) -> list[str]:

@@ -105,7 +105,24 @@ def in_toml(text: str, keys: Iterable[str]) -> Iterator[Key]:
     yield from (("", found, "") for found in walk(loads(text), ""))
 
 
-DATA: dict[str, tuple[str, ...]] = {}
+DATA: dict[str, tuple[str, ...]] = {
+    "law/packs/**/*.toml": (
+        "title",
+        "law_as_at",
+        "caution",
+        "notes",
+        "name",
+        "how",
+        "duty",
+        "words",
+        "consequence",
+        "cautions",
+        "steps",
+        "lifted_words",
+        "of_words",
+    ),
+    "law/stages.toml": ("title", "who", "words"),
+}
 """Tables of data whose words are shown: a pattern of files, and the keys under which words stand."""
 
 

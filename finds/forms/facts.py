@@ -5,9 +5,11 @@ from typing import Any
 
 from django import forms
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.forms.taken_back import TakenBackMixin
 from law.facts import Assay, FactsError, FindFacts
+from law.retold import retold
 from law.tri import Tri
 from law.words import QUESTIONS, WORDS
 from permissions.models.site import LandStatus
@@ -15,18 +17,18 @@ from web.forms import BaseForm
 
 TRI_FACTS = [f.name for f in fields(FindFacts) if f.default is Tri.UNKNOWN and f.name != "is_coin"]
 ASSAYS = [
-    ("", "Not measured"),
-    (Assay.SURFACE.value, "Surface reading only"),
-    (Assay.BULK.value, "Bulk assay"),
+    ("", _lazy("Not measured")),
+    (Assay.SURFACE.value, _lazy("Surface reading only")),
+    (Assay.BULK.value, _lazy("Bulk assay")),
 ]
 WORDED = {
-    "exceptional_rarity": "Exceptional: how rare is the type?",
-    "exceptional_place": "Exceptional: what about the place?",
-    "exceptional_link": "Exceptional: which person or event?",
+    "exceptional_rarity": _lazy("Exceptional: how rare is the type?"),
+    "exceptional_place": _lazy("Exceptional: what about the place?"),
+    "exceptional_link": _lazy("Exceptional: which person or event?"),
 }
 SHIP_YEARS = {
-    "vessel_lost_from": "Ship or aircraft: lost in this year or later",
-    "vessel_lost_to": "Ship or aircraft: lost in this year or earlier",
+    "vessel_lost_from": _lazy("Ship or aircraft: lost in this year or later"),
+    "vessel_lost_to": _lazy("Ship or aircraft: lost in this year or earlier"),
 }
 ALWAYS = ("worked", "gold", "silver", "prehistoric", "same_find", "others_nearby", "container", "hidden")
 
@@ -41,8 +43,8 @@ class FactsForm(TakenBackMixin, BaseForm):
         names = [name for name in dict.fromkeys(wanted) if name in TRI_FACTS]
         for name in names:
             self.fields[name] = forms.ChoiceField(
-                label=WORDS[name][2] if name in WORDS else name.replace("_", " ").capitalize() + "?",
-                choices=[("unknown", _("Not known")), ("yes", "Yes"), ("no", "No")],
+                label=retold(WORDS[name][2]) if name in WORDS else name.replace("_", " ").capitalize() + "?",
+                choices=[("unknown", _("Not known")), ("yes", _("Yes")), ("no", _("No"))],
                 initial=stored.get(name, "unknown"),
                 required=False,
             )
@@ -62,7 +64,7 @@ class FactsForm(TakenBackMixin, BaseForm):
         """The questions that are not answered by yes or no, where a pack asks them."""
         if "land_status" in wanted:
             self.fields["land_status"] = forms.ChoiceField(
-                label=QUESTIONS["land_status"],
+                label=retold(QUESTIONS["land_status"]),
                 choices=LandStatus.choices,
                 initial=self.stored.get("land_status", "unknown"),
                 required=False,

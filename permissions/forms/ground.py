@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _lazy
 
 from geo.errors import GeoError
 from law.pack import pack_codes
+from law.retold import retold
 from law.together import licences_needed_in
 from permissions.boundary_text import read_boundary
 from permissions.forms.fields import DateField, InOrderMixin
@@ -156,6 +157,7 @@ class LicenceForm(InOrderMixin, OnceModelForm):
 def licence_choices(jurisdiction: str) -> list[tuple[str, str]]:
     """The licences that lift something under the law of that place, by its own codes."""
     needed = licences_needed_in(jurisdiction) if jurisdiction in pack_codes() else {}
-    return [(code, words[:1].upper() + words[1:]) for code, words in needed.items()] or [
+    said = {code: retold(words) for code, words in needed.items()}
+    return [(code, words[:1].upper() + words[1:]) for code, words in said.items()] or [
         ("other", _("Official licence"))
     ]

@@ -11,6 +11,7 @@ from django.utils.dateformat import format as date_format
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
+from law.retold import retold as told_again
 from tongue import figure
 from web.languages import tag_now
 
@@ -18,6 +19,12 @@ register = template.Library()
 
 ACRE_M2 = 4046.8564224  # the international acre, exactly (International Yard and Pound Agreement, 1959)
 GATE_WORDS = {"open": "Open", "ask": "Ask first", "shut": "Shut"}
+
+
+@register.filter
+def retold(text: str) -> str:
+    """What the law or a kept screening says, in the reader's language."""
+    return told_again(str(text or ""))
 
 
 @register.filter
