@@ -14,7 +14,8 @@ from django.templatetags.static import static
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from hunts.drill_words import ANYWHERE, WORDS
+from hunts.drill_places import ANYWHERE
+from hunts.drill_words import WORDS
 from hunts.drills import ON_CARD
 from web.languages import tag_now
 

@@ -7,13 +7,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from hunts.drill_words import ANYWHERE, PLACES, WORDS, Drill
+from hunts.drill_places import ANYWHERE, PLACES
+from hunts.drill_words import WORDS, Drill
 from hunts.models import Incident
 from law.model import Rule
 from law.pack import load_pack, pack_codes
 from law.retold import all_retold, retold
 from people.models import Club, Contact
 from permissions.models import Site
+from tongue import say
 
 K = Incident.Kind
 WITH_DRILL = frozenset(drill.key for drill in WORDS)
@@ -53,8 +55,8 @@ class DrillShown:
 
 def emergency_of(jurisdictions: Iterable[str]) -> str:
     """The emergency number in words for sites under these laws; several where they differ."""
-    numbers = dict.fromkeys(PLACES.get(code, ANYWHERE).emergency for code in jurisdictions)
-    return "; ".join(numbers) or ANYWHERE.emergency
+    numbers = dict.fromkeys(say(PLACES.get(code, ANYWHERE).emergency) for code in jurisdictions)
+    return "; ".join(numbers) or say(ANYWHERE.emergency)
 
 
 def drill_for(kind: str, jurisdiction: str, contacts: Iterable[Contact]) -> DrillShown | None:
@@ -72,7 +74,7 @@ def shown(contacts: Iterable[Contact], jurisdiction: str) -> list[DrillShown]:
         DrillShown(
             drill.at(place),
             tuple(row for kind in drill.call for row in rows if row.kind == kind),
-            place.emergency,
+            say(place.emergency),
             jurisdiction,
             retold(pack.title) if pack else jurisdiction,
             tuple(all_retold(rule) for rule in pack.rules if rule.id in RULES.get(drill.key, frozenset()))

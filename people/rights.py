@@ -7,6 +7,8 @@ from typing import Protocol
 from django.core.exceptions import PermissionDenied
 from django.utils.translation import gettext as _
 
+from tongue import noop
+
 
 class Role(StrEnum):
     MEMBER = "member"
@@ -18,30 +20,30 @@ class Role(StrEnum):
 class Right(StrEnum):
     """A thing an account may do. The word permission always means land here."""
 
-    SEE_ALL_LAND = "see all land"
-    MANAGE_LAND = "manage sites, no-go areas and field states"
-    SEE_LANDHOLDERS = "see landholders and their contact details"
-    MANAGE_PERMISSIONS = "manage permissions, consents and links"
-    SEE_ALL_HUNTS = "see hunts before they open"
-    PLAN_HUNT = "plan, open and call off hunts"
-    RUN_HUNT = "run the roll call and close hunts"
-    SIGN_UP = "sign up for hunts"
-    LOG_HOLES = "log holes and finds"
-    SEE_ALL_HOLES = "see every hole"
-    CHECK_HOLES = "check filled holes"
-    SEE_ALL_FINDS = "see every find record"
-    SEE_FINDSPOTS = "see the full findspot of finds that are not locked"
-    SEE_LOCKED_FINDSPOTS = "see locked findspots"
-    VOID_FINDS = "withdraw a find number with its reason"
-    REVIEW_CASES = "review heritage cases"
-    ISSUE_HERITAGE_REPORTS = "issue heritage reports"
-    ISSUE_REPORTS = "issue reports to landholders"
-    MOVE_CUSTODY = "record hand-overs of finds"
-    SETTLE = "value finds and settle what they are worth"
-    SEE_PEOPLE = "see everybody's membership and contacts"
-    MANAGE_PEOPLE = "manage people, roles, membership and insurance"
-    MANAGE_CLUB = "change the club's settings"
-    SEE_AUDIT = "read the audit trail"
+    SEE_ALL_LAND = noop("see all land")
+    MANAGE_LAND = noop("manage sites, no-go areas and field states")
+    SEE_LANDHOLDERS = noop("see landholders and their contact details")
+    MANAGE_PERMISSIONS = noop("manage permissions, consents and links")
+    SEE_ALL_HUNTS = noop("see hunts before they open")
+    PLAN_HUNT = noop("plan, open and call off hunts")
+    RUN_HUNT = noop("run the roll call and close hunts")
+    SIGN_UP = noop("sign up for hunts")
+    LOG_HOLES = noop("log holes and finds")
+    SEE_ALL_HOLES = noop("see every hole")
+    CHECK_HOLES = noop("check filled holes")
+    SEE_ALL_FINDS = noop("see every find record")
+    SEE_FINDSPOTS = noop("see the full findspot of finds that are not locked")
+    SEE_LOCKED_FINDSPOTS = noop("see locked findspots")
+    VOID_FINDS = noop("withdraw a find number with its reason")
+    REVIEW_CASES = noop("review heritage cases")
+    ISSUE_HERITAGE_REPORTS = noop("issue heritage reports")
+    ISSUE_REPORTS = noop("issue reports to landholders")
+    MOVE_CUSTODY = noop("record hand-overs of finds")
+    SETTLE = noop("value finds and settle what they are worth")
+    SEE_PEOPLE = noop("see everybody's membership and contacts")
+    MANAGE_PEOPLE = noop("manage people, roles, membership and insurance")
+    MANAGE_CLUB = noop("change the club's settings")
+    SEE_AUDIT = noop("read the audit trail")
 
 
 _MEMBER = frozenset({Right.SIGN_UP, Right.LOG_HOLES})
@@ -120,4 +122,4 @@ def rights_of(roles: Iterable[Role]) -> frozenset[Right]:
 def require(by: HoldsRights, right: Right) -> None:
     """Raise PermissionDenied naming the right that `by` does not hold."""
     if not by.holds(right):
-        raise PermissionDenied(_("You may not %(right_value)s.") % {"right_value": right.value})
+        raise PermissionDenied(_("You may not %(right_value)s.") % {"right_value": _(right.value)})

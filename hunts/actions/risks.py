@@ -101,7 +101,7 @@ def _values(line: RiskLine) -> dict[str, Any]:
 
 
 def _usual(hazard: Hazard) -> dict[str, Any]:
-    values = (hazard.words, *hazard.before, hazard.control, hazard.owner, *hazard.after)
+    values = (_(hazard.words), *hazard.before, _(hazard.control), _(hazard.owner), *hazard.after)
     return dict(zip(ADAPTED, values, strict=True))
 
 

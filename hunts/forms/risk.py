@@ -23,7 +23,7 @@ class RiskStartForm(OnceForm):
 
     codes = forms.MultipleChoiceField(
         label=_lazy("Hazards on this ground"),
-        choices=[(hazard.code, hazard.words) for hazard in HAZARDS],
+        choices=[(hazard.code, _lazy(hazard.words)) for hazard in HAZARDS],
         widget=forms.CheckboxSelectMultiple,
         error_messages={
             "required": _lazy("Nothing is ticked; no ground is without hazards. Tick what is there.")

@@ -10,7 +10,8 @@ import re
 
 import pytest
 
-from hunts.drill_words import PLACES, WORDS
+from hunts.drill_places import PLACES
+from hunts.drill_words import WORDS
 from hunts.drills import RULES, drill_for, emergency_of, shown
 from law.pack import load_packs
 
