@@ -19,6 +19,7 @@ APPS = ("people", "web", "permissions", "hunts", "finds", "reports", "field", "k
 # What is not through yet while the first translation is being made. The mark is strict: each leaves its list when done.
 NOT_MARKED_YET = frozenset(APPS) - {"people", "web", "permissions", "doors", "hunts", "reports", "keeping", "field"}
 NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {
+    "law",
     "doors",
     "keeping",
     "permissions",
