@@ -10,6 +10,7 @@ from django.db.models import Q, QuerySet
 from django.http import QueryDict
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.case_course import CaseLook, looks_of
 from finds.case_home import not_where_it_should_be
@@ -20,20 +21,21 @@ from law.pack import load_pack, pack_codes
 from law.retold import retold
 from people.models import User
 from people.rights import Right
+from tongue import noop
 
 MOST = 500  # running cases on one board; a club has tens
 GROUPS: tuple[tuple[str, frozenset[CaseState]], ...] = (
-    ("To look at", frozenset({CaseState.FLAGGED})),
-    ("Under review", frozenset({CaseState.REVIEW})),
-    ("Reported, to be confirmed", frozenset({CaseState.REPORTED})),
-    ("Confirmed, to be decided", frozenset({CaseState.ACKNOWLEDGED})),
-    ("Decided, on the way home", frozenset({CaseState.DECIDED})),
+    (noop("To look at"), frozenset({CaseState.FLAGGED})),
+    (noop("Under review"), frozenset({CaseState.REVIEW})),
+    (noop("Reported, to be confirmed"), frozenset({CaseState.REPORTED})),
+    (noop("Confirmed, to be decided"), frozenset({CaseState.ACKNOWLEDGED})),
+    (noop("Decided, on the way home"), frozenset({CaseState.DECIDED})),
 )
 WHOSE = [
-    ("mine", "What I found"),
-    ("led", "Hunts I led"),
-    ("task", "With something for me to do"),
-    ("sign", "Waiting for a second signature"),
+    ("mine", noop("What I found")),
+    ("led", noop("Hunts I led")),
+    ("task", noop("With something for me to do")),
+    ("sign", noop("Waiting for a second signature")),
 ]
 
 
@@ -77,7 +79,7 @@ def board_context(user: User, asked: QueryDict, *, at: datetime) -> dict[str, An
 def _form(visible: QuerySet[Case], user: User, asked: QueryDict) -> BoardForm:
     used = visible.order_by().values_list("finds__site__jurisdiction", flat=True).distinct()
     places = sorted((code, place_name(code)) for code in used if code)
-    whose = [row for row in WHOSE if row[0] != "sign" or user.holds(Right.REVIEW_CASES)]
+    whose = [(key, _(words)) for key, words in WHOSE if key != "sign" or user.holds(Right.REVIEW_CASES)]
     stages = [(state.value, state.value.capitalize()) for state in CaseState]
     return BoardForm(asked, stages=stages, places=places, whose=whose, auto_id="board-%s")
 
@@ -140,15 +142,15 @@ def left_words(due: date | None, today: date) -> str:
         return _("as soon as possible")
     days = (due - today).days
     if days < 0:
-        return _("%(value)s day%(value2)s late") % {"value": -days, "value2": "s" if days != -1 else ""}
-    return {0: "today", 1: "tomorrow"}.get(days, _("%(days)s days left") % {"days": days})
+        return _n("%(days)s day late", "%(days)s days late", -days) % {"days": -days}
+    return {0: _("today"), 1: _("tomorrow")}.get(days, _("%(days)s days left") % {"days": days})
 
 
 def _groups(rows: Sequence[Row]) -> list[Group]:
     """What is late stands first, whatever its stage; each case stands once."""
-    groups = [Group("Late", tuple(row for row in rows if row.late))]
+    groups = [Group(_("Late"), tuple(row for row in rows if row.late))]
     for title, states in GROUPS:
         groups.append(
-            Group(title, tuple(row for row in rows if not row.late and row.look.case.state in states))
+            Group(_(title), tuple(row for row in rows if not row.late and row.look.case.state in states))
         )
     return [group for group in groups if group.rows]

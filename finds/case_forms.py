@@ -27,12 +27,13 @@ from finds.models import Case, Find
 from finds.states import CASE_MOVES, CaseState
 from people.models import User
 from people.rights import Right
+from tongue import noop
 
 # Moves made with their own form stand elsewhere on the page.
 BY_OWN_FORM = {CaseState.REPORTED, CaseState.ACKNOWLEDGED, CaseState.DECIDED, CaseState.NO_DUTY}
 MOVE_WORDS = {
-    CaseState.REVIEW: ("Take it up", "Take it up for review"),
-    CaseState.CLOSED: ("Close it", "Close the case"),
+    CaseState.REVIEW: (noop("Take it up"), noop("Take it up for review")),
+    CaseState.CLOSED: (noop("Close it"), noop("Close the case")),
 }
 AGAIN = CaseState.REPORTED, CaseState.ACKNOWLEDGED, CaseState.DECIDED
 
@@ -72,7 +73,12 @@ def _committee_forms(case: Case, look: CaseLook, state: CaseState, today: date) 
 
 
 def move_row(to: CaseState, form: MoveForm | None = None) -> dict[str, Any]:
-    button, title = MOVE_WORDS.get(to, (_("Move it"), _("Move to “%(to_value)s”") % {"to_value": to.value}))
+    said = MOVE_WORDS.get(to)
+    button, title = (
+        (_(said[0]), _(said[1]))
+        if said
+        else (_("Move it"), _("Move to “%(to_value)s”") % {"to_value": to.value})
+    )
     blank = MoveForm(initial={"to": to.value}, auto_id=f"{to.name.lower()}-%s")
     return {"to": to, "title": title, "button": button, "form": form or blank}
 

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from finds.models import Case, CustodyEntry, Find
 from finds.models.case import Decision
 from finds.models.custody import AUTHORITY, FINAL, NOBODY, Holder
+from tongue import noop
 
 # What came back is at home with its finder or the landholder; what was acquired is with whoever acquired it. An object
 # that is lost, reburied or sold is where it is. Other outcomes send an object nowhere.
@@ -17,9 +18,9 @@ PLACES: dict[str, frozenset[str]] = {
     Decision.ACQUIRED: frozenset({*AUTHORITY, *NOBODY}),
 }
 SENT = {
-    Decision.RETURNED: "returned, so it goes home to its finder or the landholder",
-    Decision.DISCLAIMED: "disclaimed, so it goes home to its finder or the landholder",
-    Decision.ACQUIRED: "acquired, so custody has to say with whom it is",
+    Decision.RETURNED: noop("returned, so it goes home to its finder or the landholder"),
+    Decision.DISCLAIMED: noop("disclaimed, so it goes home to its finder or the landholder"),
+    Decision.ACQUIRED: noop("acquired, so custody has to say with whom it is"),
 }
 
 
@@ -38,7 +39,7 @@ class Away:
 
     @property
     def words(self) -> str:
-        sent = SENT[Decision(self.case.decision)]
+        sent = _(SENT[Decision(self.case.decision)])
         return _("%(find_number)s was %(sent)s; by the ledger it is with: %(where)s.") % {
             "find_number": self.find.number,
             "sent": sent,

@@ -7,6 +7,7 @@ from itertools import islice
 from typing import Any
 
 from django.utils.timezone import localdate
+from django.utils.translation import gettext as _
 
 from finds.case_board import left_words, place_name
 from finds.case_course import looks_of
@@ -65,7 +66,7 @@ def case_context(
         "late": look.is_late(today),
         "away": away,
         "steps": progress(_facts(case, len(away)), today),
-        "what_now": WHAT_NOW[state],
+        "what_now": _(WHAT_NOW[state]),
         "events": _events(case, may_review),
         "threads": _threads(case, user),
         "tasks": CaseTask.objects.visible_to(user).filter(case=case).select_related("whose", "done_by"),

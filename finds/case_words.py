@@ -7,15 +7,20 @@ from datetime import date
 from django.utils.translation import gettext as _
 
 from finds.states import CLOCK_RUNS, CaseState
+from tongue import noop
 
 WHAT_NOW: dict[CaseState, str] = {
-    CaseState.FLAGGED: "The committee looks at it. You can report it yourself at any time.",
-    CaseState.REVIEW: "The committee is looking at it. You can report it yourself at any time.",
-    CaseState.NO_DUTY: "Two of the committee agreed that nothing has to be reported. You can still report it.",
-    CaseState.REPORTED: "The authority was told. Now its confirmation is awaited.",
-    CaseState.ACKNOWLEDGED: "The authority confirmed that it knows. Now its decision is awaited.",
-    CaseState.DECIDED: "The authority has decided. The case ends when every object is where it belongs.",
-    CaseState.CLOSED: "The case has ended.",
+    CaseState.FLAGGED: noop("The committee looks at it. You can report it yourself at any time."),
+    CaseState.REVIEW: noop("The committee is looking at it. You can report it yourself at any time."),
+    CaseState.NO_DUTY: noop(
+        "Two of the committee agreed that nothing has to be reported. You can still report it."
+    ),
+    CaseState.REPORTED: noop("The authority was told. Now its confirmation is awaited."),
+    CaseState.ACKNOWLEDGED: noop("The authority confirmed that it knows. Now its decision is awaited."),
+    CaseState.DECIDED: noop(
+        "The authority has decided. The case ends when every object is where it belongs."
+    ),
+    CaseState.CLOSED: noop("The case has ended."),
 }
 ORDER = (CaseState.FLAGGED, CaseState.REPORTED, CaseState.ACKNOWLEDGED, CaseState.DECIDED, CaseState.CLOSED)
 
@@ -61,7 +66,7 @@ def progress(facts: Facts, today: date) -> list[Step]:
         agreed = Step(
             "done", _("Done"), _("Nothing is owed"), _("Two of the committee looked at it and agreed.")
         )
-        return [*steps, agreed, _step(facts.state is CaseState.CLOSED, "Closed", "")]
+        return [*steps, agreed, _step(facts.state is CaseState.CLOSED, _("Closed"), "")]
     return [*steps, _report(facts, today), *_after(facts)]
 
 

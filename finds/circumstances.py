@@ -3,21 +3,23 @@
 from collections.abc import Iterable
 from typing import Any
 
+from tongue import noop
+
 NONE = "none"
 
 # fact of law.facts.FindFacts: the words on the form
 TICKS: dict[str, str] = {
-    "human_remains": "Bone or ashes that may be human",
-    "ordnance": "Ammunition, a shell, a mine or a firearm",
-    "military_aircraft": "Part of a crashed aircraft",
-    "from_vessel": "Part or cargo of a ship",
-    "container": "In a pot, tin, purse or box",
-    "hidden": "Signs that it was hidden",
-    "others_nearby": "Other objects close by, now or before",
-    "pierced_or_mounted": "A coin that was pierced, mounted or gilded",
+    "human_remains": noop("Bone or ashes that may be human"),
+    "ordnance": noop("Ammunition, a shell, a mine or a firearm"),
+    "military_aircraft": noop("Part of a crashed aircraft"),
+    "from_vessel": noop("Part or cargo of a ship"),
+    "container": noop("In a pot, tin, purse or box"),
+    "hidden": noop("Signs that it was hidden"),
+    "others_nearby": noop("Other objects close by, now or before"),
+    "pierced_or_mounted": noop("A coin that was pierced, mounted or gilded"),
 }
 NO_PRECIOUS: dict[str, Any] = {"gold": "no", "silver": "no"}  # what the tick "no gold or silver on it" says
-CHOICES = [*TICKS.items(), (NONE, "None of these")]
+CHOICES = [*TICKS.items(), (NONE, noop("None of these"))]
 
 
 def answers_from(ticked: Iterable[str]) -> dict[str, Any]:

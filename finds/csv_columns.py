@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from finds.circumstances import NONE, TICKS
 from finds.csv_values import read_shares, read_year
 from finds.described import material_of
@@ -50,7 +52,7 @@ def _circumstances(text: str) -> list[str]:
     words = {name.replace("_", " "): name for name in TICKS} | {NONE: NONE}
     found = [read_choice(part, words) for part in read_list(text)]
     if NONE in found and len(set(found)) > 1:
-        raise CellError(f"“{text}” says none and another", "keep one or the other")
+        raise CellError(_("“%(text)s” says none and another") % {"text": text}, _("keep one or the other"))
     return found
 
 
@@ -60,7 +62,8 @@ def _weight(text: str) -> Weight:
         weight = read_weight(text)
     except WeightError as error:
         raise CellError(
-            f"“{text}” is not a weight that can be read", "give grams, such as 4.2, or 22 grains"
+            _("“%(text)s” is not a weight that can be read") % {"text": text},
+            _("give grams, such as 4.2, or 22 grains"),
         ) from error
     return weight if weight.words else replace(weight, grams=read_number(text, unit="g", places=2))
 
@@ -70,7 +73,8 @@ def _meaning(text: str) -> tuple[str, str]:
     material, words = material_of(text)
     if len(words) > 60:
         raise CellError(
-            f"“{words[:40]}…” is too long for a material", "keep it to 60 letters; more goes to description"
+            _("“%(words)s…” is too long for a material") % {"words": words[:40]},
+            _("keep it to 60 letters; more goes to description"),
         )
     return str(material.value), words
 
@@ -79,7 +83,9 @@ def _edtf(text: str) -> str:
     try:
         read_edtf(text)
     except EdtfError as error:
-        raise CellError(f"“{text}” is not a date in EDTF", "write 1275, 1275/1300, 13XX or 1275~") from error
+        raise CellError(
+            _("“%(text)s” is not a date in EDTF") % {"text": text}, _("write 1275, 1275/1300, 13XX or 1275~")
+        ) from error
     return text
 
 

@@ -92,7 +92,7 @@ def _day(row: Row, order: str) -> date:
             )
         return read_date(text, order=order)
     except CellError as error:
-        raise _ColumnError("found on") from error
+        raise _ColumnError(column="found on") from error
 
 
 def _site(row: Row, sites: Mapping[str, Site]) -> Site:
@@ -108,7 +108,7 @@ def _site(row: Row, sites: Mapping[str, Site]) -> Site:
         if code
         else _("There is neither a hunt nor a field")
     )
-    raise _ColumnError("site") from CellError(
+    raise _ColumnError(column="site") from CellError(
         what, _("give the code of a site that is here, or import the sites first")
     )
 

@@ -14,20 +14,20 @@ from finds.same_find import MOST_POINTS
 from finds.screens import latest_records, shown
 from finds.states import PairState
 from people.models import User
-from tongue import figure
+from tongue import figure, noop
 
 # how: what the button says, what the reasons are called
 DECISIONS = {
-    "same": ("They are the same find", "Why they belong together"),
-    "apart": ("They are not", "Why they do not belong together"),
-    "ask": ("Ask the finder", "Your question"),
+    "same": (noop("They are the same find"), noop("Why they belong together")),
+    "apart": (noop("They are not"), noop("Why they do not belong together")),
+    "ask": (noop("Ask the finder"), noop("Your question")),
 }
 STATE_WORDS = {
-    PairState.OPEN: ("To look at", "ask"),
-    PairState.ASKED: ("Waiting for the finder", "soon"),
-    PairState.SAME: ("Same find", "done"),
-    PairState.APART: ("Not the same find", "plain"),
-    PairState.GONE: ("No longer near each other", "plain"),
+    PairState.OPEN: (noop("To look at"), "ask"),
+    PairState.ASKED: (noop("Waiting for the finder"), "soon"),
+    PairState.SAME: (noop("Same find"), "done"),
+    PairState.APART: (noop("Not the same find"), "plain"),
+    PairState.GONE: (noop("No longer near each other"), "plain"),
 }
 
 
@@ -47,7 +47,7 @@ def pair_row(pair: PairSuggestion) -> dict[str, Any]:
         "reasons": [reason["words"] for reason in pair.reasons],
         "score": _("%(min)s of %(most_points)s")
         % {"min": figure(f"{min(pair.score, MOST_POINTS):.0f}"), "most_points": figure(f"{MOST_POINTS:.0f}")},
-        "words": words,
+        "words": _(words),
         "status": status,
     }
 
@@ -66,7 +66,7 @@ def pair_context(pair: PairSuggestion, forms: dict[str, PairForm] | None = None)
 
 
 def _decision(pair: PairSuggestion, how: str, sent: PairForm | None) -> dict[str, Any]:
-    button, label = DECISIONS[how]
+    button, label = (_(words) for words in DECISIONS[how])
     form = sent or PairForm(initial={"seen": pair.facts_digest}, label=label, auto_id=f"{how}-%s")
     return {"how": how, "button": button, "form": form}
 

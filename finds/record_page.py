@@ -12,8 +12,9 @@ from finds.models import Find, FindLink
 from finds.models.choices import Certainty, Tri, YearsSource
 from people.models import User
 from people.sensitivity import ShownPoint
+from tongue import noop
 
-PLACING = {"outside": "outside the boundary", "uncertain": "near the boundary"}
+PLACING = {"outside": noop("outside the boundary"), "uncertain": noop("near the boundary")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,7 @@ class Associated:
 
 def described(find: Find) -> Iterator[Said]:
     """What it is, of what, from when and how it is kept. `find.materials` should be prefetched."""
-    yield Said("Object", find.object_type, find.object_scheme, find.object_uri, not find.object_uri)
+    yield Said(_("Object"), find.object_type, find.object_scheme, find.object_uri, not find.object_uri)
     if find.count > 1:
         yield Said(_("How many"), str(find.count))
     if find.is_coin != Tri.NO:
@@ -62,9 +63,9 @@ def where_it_lay(find: Find, point: ShownPoint | None) -> Iterator[Said]:
     """The findspot as the reader may see it, and what it lay in."""
     place = point.label if point else _("Locked") if find.locked else _("Not recorded")
     # That it lies near the boundary says where it lies, so it goes with the place.
-    remark = None if find.locked and point is None else PLACING.get(find.placing)
-    yield Said("Where", f"{place} ({remark})" if remark else place)
-    yield Said("Site", find.site.code)
+    remark = None if find.locked and point is None else _(PLACING.get(find.placing, ""))
+    yield Said(_("Where"), f"{place} ({remark})" if remark else place)
+    yield Said(_("Site"), find.site.code)
     yield from _if_said(
         _("Depth"),
         _("%(find_depth_cm)s cm") % {"find_depth_cm": find.depth_cm} if find.depth_cm is not None else "",
@@ -102,19 +103,19 @@ def _if_said(label: str, text: str) -> Iterator[Said]:
 def _materials(find: Find) -> Iterator[Said]:
     for row in find.materials.all():
         share = f" {row.share_percent.normalize():f} %" if row.share_percent is not None else ""
-        yield Said("Material", f"{row}{share}", row.scheme, row.uri, not row.uri)
+        yield Said(_("Material"), f"{row}{share}", row.scheme, row.uri, not row.uri)
 
 
 def _date(find: Find) -> Iterator[Said]:
     sure = f" ({find.get_certainty_display().lower()})" if find.certainty != Certainty.UNKNOWN else ""
     if find.period:
         yield Said(
-            "Period", f"{find.period}{sure}", find.period_scheme, find.period_uri, not find.period_scheme
+            _("Period"), f"{find.period}{sure}", find.period_scheme, find.period_uri, not find.period_scheme
         )
     if find.years:
         derived = find.years_source in {YearsSource.PERIOD, YearsSource.EDTF}
         source = f", {find.get_years_source_display()}" if derived else ""
-        yield Said("Made", f"{find.years}{source}{'' if find.period else sure}")
+        yield Said(_("Made"), f"{find.years}{source}{'' if find.period else sure}")
     yield from _if_said(_("Date in EDTF"), find.edtf_date)
 
 

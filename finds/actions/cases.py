@@ -23,6 +23,7 @@ from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from permissions.evidence import Evidence
+from tongue import noop
 from web.files import private_name
 
 
@@ -96,9 +97,11 @@ def note_on_running(find: Find, *, by: User, at: datetime, words: str) -> None:
 
 
 OWN_WAY = {
-    CaseState.NO_DUTY: "“No duty” needs two of the committee: propose it with your reasons, and another signs second.",
-    CaseState.REPORTED: "Record the report with its day and to whom it was made.",
-    CaseState.DECIDED: "Record the decision with its day and their words.",
+    CaseState.NO_DUTY: noop(
+        "“No duty” needs two of the committee: propose it with your reasons, and another signs second."
+    ),
+    CaseState.REPORTED: noop("Record the report with its day and to whom it was made."),
+    CaseState.DECIDED: noop("Record the decision with its day and their words."),
 }
 """Moves that are not made with a word alone, and what to do instead."""
 
@@ -112,7 +115,7 @@ def move_case(case_id: int, to: CaseState, *, by: User, at: datetime, words: str
     """
     require(by, Right.REVIEW_CASES)
     if to in OWN_WAY:
-        raise CaseError(OWN_WAY[to])
+        raise CaseError(_(OWN_WAY[to]))
     case = hold_case(case_id)
     if to is CaseState.CLOSED and case.state == CaseState.DECIDED:
         away = not_where_it_should_be([case])

@@ -14,6 +14,7 @@ from finds.models.settlement import FateWord
 from finds.settlement import SettlementError, in_minor_units
 from finds.sheets import landholders_then, refuse_held
 from people import audit
+from people.languages import speaking
 from people.models import Club, User
 from people.rights import Right, require
 from permissions.models import Landholder
@@ -141,9 +142,11 @@ def _price(find: Find, fate: str, price: Decimal | None) -> Decimal | None:
 def waive(finds: list[Find], *, by: User, at: datetime) -> int:
     """Say of each find without a value and without a fate that nobody asks anything for it. In a transaction."""
     bare: list[Any] = [f for f in finds if not f.standing and not f.fates_last_first]  # type: ignore[attr-defined]
+    with speaking(""):
+        words = _("Of no value to share")
     for find in bare:
         FindFate.objects.create(
-            find=find, fate=FateWord.FINDER_KEEPS, waived=True, on=localdate(at), words="Of no value to share",
+            find=find, fate=FateWord.FINDER_KEEPS, waived=True, on=localdate(at), words=words,
             at=at, by=by,
         )  # fmt: skip
     if bare:

@@ -125,7 +125,7 @@ class SecondForm(OnceForm):
     proposal = forms.IntegerField(widget=forms.HiddenInput)
     agrees = forms.TypedChoiceField(
         label=_lazy("Your answer"),
-        choices=[("yes", "I agree: nothing is owed"), ("no", "I do not agree")],
+        choices=[("yes", _lazy("I agree: nothing is owed")), ("no", _lazy("I do not agree"))],
         coerce=lambda said: said == "yes",
         widget=forms.RadioSelect,
     )
@@ -208,7 +208,7 @@ class BoardForm(BaseForm):
         for name, choices in (("stage", stages), ("place", places), ("whose", whose)):
             field = self.fields[name]
             assert isinstance(field, forms.ChoiceField)
-            field.choices = [("", "All"), *choices]
+            field.choices = [("", _("All")), *choices]
 
     @property
     def asked(self) -> dict[str, str]:

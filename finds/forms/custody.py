@@ -278,7 +278,11 @@ class WhereForm(forms.Form):
 
     holder = forms.ChoiceField(
         label=_lazy("With"),
-        choices=[("", "Anybody"), ("authority", "Officer, museum or conservator"), *Holder.choices],
+        choices=[
+            ("", _lazy("Anybody")),
+            ("authority", _lazy("Officer, museum or conservator")),
+            *Holder.choices,
+        ],
         required=False,
     )
     overdue = forms.BooleanField(label=_lazy("Overdue only"), required=False)

@@ -43,7 +43,7 @@ class FindForm(
 
     circumstances = forms.MultipleChoiceField(
         label=_lazy("Does any of these apply?"),
-        choices=CHOICES,
+        choices=[(key, _lazy(words)) for key, words in CHOICES],
         widget=forms.CheckboxSelectMultiple,
         required=False,
         help_text=_lazy("Tick what applies, or “None of these”. It settles most of what the law asks."),

@@ -10,9 +10,9 @@ from web.tables.text import ENCODINGS
 from web.tables.values import DAY_FIRST, MONTH_FIRST
 
 ORDERS = [
-    ("", "I write the month's name, or the year first"),
-    (DAY_FIRST, "3 April: the day comes first"),
-    (MONTH_FIRST, "4 March: the month comes first"),
+    ("", _lazy("I write the month's name, or the year first")),
+    (DAY_FIRST, _lazy("3 April: the day comes first")),
+    (MONTH_FIRST, _lazy("4 March: the month comes first")),
 ]
 
 

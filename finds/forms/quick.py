@@ -37,7 +37,7 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
     )
     circumstances = forms.MultipleChoiceField(
         label=_lazy("Does any of these apply?"),
-        choices=CHOICES,
+        choices=[(key, _lazy(words)) for key, words in CHOICES],
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )

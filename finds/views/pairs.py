@@ -43,7 +43,7 @@ def pair_decide(request: MemberRequest, pk: int, how: str) -> HttpResponse:
     pair = get_object_or_404(with_finds(PairSuggestion.objects.visible_to(request.user)), pk=pk)
     if how not in DECISIONS:
         raise Http404
-    form = PairForm(request.POST, label=DECISIONS[how][1], auto_id=f"{how}-%s")
+    form = PairForm(request.POST, label=_(DECISIONS[how][1]), auto_id=f"{how}-%s")
     if not form.is_valid():
         return render(request, "finds/pair.html", pair_context(pair, {how: form}))
     try:

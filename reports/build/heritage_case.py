@@ -79,7 +79,7 @@ class ObjectFacts:
             words.append(
                 _("Dug from hole %(hole_number)s of that search.") % {"hole_number": find.hole.number}
             )
-        ticked = [said for name, said in TICKS.items() if find.facts.get(name) == "yes"]
+        ticked = [_(said) for name, said in TICKS.items() if find.facts.get(name) == "yes"]
         if ticked:
             words.append(_("Noted: %(ticked)s.") % {"ticked": "; ".join(ticked)})
         return " ".join(words)

@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 APPS = ("people", "web", "permissions", "hunts", "finds", "reports", "field", "keeping", "doors")
 
 # What is not through yet while the first translation is being made. The mark is strict: each leaves its list when done.
-NOT_MARKED_YET = frozenset(APPS) - {"people", "web", "permissions", "doors", "hunts", "reports", "keeping", "field"}
+NOT_MARKED_YET: frozenset[str] = frozenset()
 NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {
     "law",
     "doors",
@@ -31,7 +31,8 @@ NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {
     "web",
 }
 IN_STEP = pytest.mark.skipif(
-    bool(NOT_MARKED_YET), reason="texts are being marked, so catalogues grow by the hour"
+    bool(NOT_MARKED_YET | NOT_TRANSLATED_YET),
+    reason="texts are being translated: catalogues grow by the hour",
 )
 
 PLACEHOLDER = re.compile(r"%\(\w+\)[sd]|%%|\{\w*\}")
