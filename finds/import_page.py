@@ -39,7 +39,7 @@ def sample_of(row: Coming) -> Sample:
     return Sample(
         row.line,
         row.hunt.code,
-        f"{localtime(row.fields['found_at']):%-d %b %Y %H:%M}",
+        f"{localtime(row.fields['found_at']):{'%-d %b %Y %H:%M' if 'time' in row.given else '%-d %b %Y'}}",
         row.finder.name,
         row.fields["object_type"] + (f" × {count}" if count > 1 else ""),
         ", ".join(shares) or "–",

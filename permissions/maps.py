@@ -50,17 +50,15 @@ def drawing_board(user: User, *, but: Site | None = None, around: Site | None = 
     if but is None:
         return {"features": sites_on_map(others[:NEIGHBOURS], {}), "background": background()}
     found = sites_on_map(others.exclude(pk=but.pk)[:NEIGHBOURS], {})
-    found["features"] += _way_in(
-        but
-    )  # a field whose gate alone is known: the map begins there, not at the globe
+    found["features"] += _way_in(but, here=True)  # where a map of a field without a boundary begins
     return {"features": found, "background": background()}
 
 
-def _way_in(site: Site) -> list[dict[str, Any]]:
+def _way_in(site: Site, **properties: Any) -> list[dict[str, Any]]:
     if site.gate_lon is None or site.gate_lat is None:
         return []
     point = {"type": "Point", "coordinates": [site.gate_lon, site.gate_lat]}
-    return [_feature(point, kind="gate", label=_("Way in"))]
+    return [_feature(point, kind="gate", label=_("Way in"), **properties)]
 
 
 def background() -> dict[str, Any]:

@@ -75,7 +75,7 @@ STEPS = (
     ),
     Step(
         "mail",
-        _lazy("Letters leave"),
+        _lazy("The club’s e-mails are sent"),
         _lazy("Invitations, alarms and reports go by e-mail. Send yourself a test letter."),
         "test_letter",
         _mail_left,
@@ -84,7 +84,8 @@ STEPS = (
         "committee",
         _lazy("Two people on the heritage committee"),
         _lazy(
-            "The role is called Committee. Two of them must agree that a find need not be reported, and they alone see where one lay that may have to be."
+            "The role is called Committee. Two of them must agree that a find need not be reported, and they alone see "
+            "where one lay that may have to be."
         ),
         "set_up_people",
         _two_of_committee,

@@ -58,10 +58,13 @@ export function startDraw(element) {
 
   const given = featuresIn(field.value) ?? [];
   pen.load(given);
-  lookAt(map, (given.length ? sketch.source : neighbours).getExtent());
-  field.addEventListener("change", () => {
+  const here = neighbours.getFeatures().find((feature) => feature.get("here"))?.getGeometry();
+  if (here && !given.length) lookAt(map, here.getExtent(), { maxZoom: 15 });
+  else lookAt(map, (given.length ? sketch.source : neighbours).getExtent());
+  // While it is typed or pasted, not on leaving the field: words that come then move the button that is being pressed.
+  field.addEventListener("input", () => {
     const pasted = featuresIn(field.value);
-    if (!pasted) return pen.say("The text is not GeoJSON. It is read when you save, for example as grid references.");
+    if (!pasted) return pen.say("Grid references are read when you save; the map shows them then.");
     pen.replace(pasted, "Taken over from the text.");
     return lookAt(map, sketch.source.getExtent());
   });
