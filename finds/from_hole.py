@@ -15,9 +15,9 @@ PLACE = [field.name for field in PositionModel._meta.get_fields()]
 def from_hole(hunt: Hunt, wanted: str | None, by: User) -> dict[str, Any]:
     """What a new find starts with when its page was opened from a hole: who dug it, where, when and how deep."""
     initial: dict[str, Any] = {"hole": wanted}
-    if not (wanted or "").isdigit():
+    if wanted is None or not wanted.isdecimal() or len(wanted) > 9:
         return initial
-    hole = Hole.objects.visible_to(by).filter(hunt=hunt, pk=wanted).first()
+    hole = Hole.objects.visible_to(by).filter(hunt=hunt, pk=int(wanted)).first()
     if hole is None:
         return initial
     dug_at = localtime(hole.dug_at).strftime("%Y-%m-%dT%H:%M")

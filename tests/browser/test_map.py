@@ -60,6 +60,15 @@ def test_the_size_shown_while_drawing_agrees_with_the_ellipsoid(page_of: Opener,
     assert float(shown[1]) * 10_000 == pytest.approx(area_m2, rel=0.006)
 
 
+def test_pasted_grid_references_are_explained_before_the_field_is_left(
+    page_of: Opener, secretary: User
+) -> None:
+    page = board(page_of, secretary)
+    page.locator("#id_boundary_text").fill("TA 4750 1530\nTA 4768 1530\nTA 4768 1548")
+    # Said on leaving the field, it would move the button that is being pressed, and the press would be lost.
+    expect(page.locator("[data-map-says]").first).to_contain_text("Grid references are read when you save")
+
+
 def test_a_boundary_is_drawn_with_keys_alone(page_of: Opener, secretary: User) -> None:
     page = board(page_of, secretary)
     press(page, "Clear")
