@@ -98,7 +98,14 @@ class ForgottenForm(BaseForm):
     )
 
 
-class AcceptForm(SetPasswordForm):  # type: ignore[type-arg]
+class JudgedWhereTyped(SetPasswordForm):  # type: ignore[type-arg]
+    """What is wrong with a password stands at the password, not at the box that repeats it."""
+
+    def validate_password_for_user(self, user: Any, *_where: str) -> None:
+        super().validate_password_for_user(user, "new_password1")
+
+
+class AcceptForm(JudgedWhereTyped):
     """An invited person's name, as they write it, and a password that Django's validators let pass."""
 
     name = forms.CharField(
@@ -113,7 +120,7 @@ class AcceptForm(SetPasswordForm):  # type: ignore[type-arg]
         self.fields["new_password2"].label = _("The same password again")
 
 
-class OldAndNewForm(PasswordChangeForm):
+class OldAndNewForm(JudgedWhereTyped, PasswordChangeForm):
     error_messages = {
         **PasswordChangeForm.error_messages,
         "password_incorrect": _lazy("That is not your password of now. Capital letters count."),

@@ -3,9 +3,9 @@
 from typing import Any
 
 from django import forms
-from django.contrib.auth.forms import SetPasswordForm
 from django.utils.translation import gettext_lazy as _lazy
 
+from people.account_forms import JudgedWhereTyped
 from people.contact_form import ContactForm
 from people.forms import NewPersonForm
 from people.laws import places
@@ -14,7 +14,7 @@ from people.set_up_law import first_kinds
 from web.forms import BaseModelForm
 
 
-class FirstPersonForm(SetPasswordForm):  # type: ignore[type-arg]
+class FirstPersonForm(JudgedWhereTyped):
     """The club's name, and the account of whoever begins it; the password is judged beside their name and address."""
 
     club = forms.CharField(
