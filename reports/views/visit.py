@@ -103,10 +103,18 @@ def say_issued(request: MemberRequest, rows: list[IssuedReport]) -> None:
     messages.success(
         request, _("Issued and frozen: %(rows)s.") % {"rows": ", ".join(row.number for row in rows)}
     )
-    by_hand = [row.recipient for row in rows if not may_be_told(row.landholder, row.issued_at)]
-    if by_hand:
-        messages.info(
-            request,
-            _("No e-mail goes to %(by_hand)s: no address or no private link is there. Hand over the PDF.")
-            % {"by_hand": ", ".join(by_hand)},
+    _say_not_sent(request, [row for row in rows if not may_be_told(row.landholder, row.issued_at)])
+
+
+def _say_not_sent(request: MemberRequest, rows: list[IssuedReport]) -> None:
+    """Who gets no e-mail, and whether the address or the private link is what lacks."""
+    with_address = [row.recipient for row in rows if row.landholder and row.landholder.email]
+    without = [row.recipient for row in rows if row.recipient not in with_address]
+    if without:
+        words = _("No e-mail goes to %(people)s: no address is recorded. Hand over the PDF.")
+        messages.info(request, words % {"people": ", ".join(without)})
+    if with_address:
+        words = _(
+            "No e-mail goes to %(people)s: there is no private link yet. Make one, or hand over the PDF."
         )
+        messages.info(request, words % {"people": ", ".join(with_address)})

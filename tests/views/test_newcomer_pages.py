@@ -51,3 +51,16 @@ def test_who_keeps_the_lists_adds_their_own_insurance(
         person.insurances.all().delete()
         text = page(client_of(person), "people:me")
         assert (address in text) if address else ("show your card to the secretary" in text)
+
+
+@pytest.mark.parametrize(
+    ("email", "lacks"), [("", "no address is recorded"), ("mo@x.example", "no private link yet")]
+)
+def test_a_report_that_is_not_sent_says_what_lacks(
+    secretary: User, client_of: Clients, email: str, lacks: str
+) -> None:
+    owner = make.landholder(name="Mo Warp", email=email)
+    hunt = make.hunt(make.site(owner=owner), state="closed")
+    client = client_of(secretary)
+    answer = client.post(reverse("reports:issue_all", args=["visit", hunt.pk]), follow=True)
+    assert lacks in answer.text
