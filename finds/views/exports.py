@@ -17,7 +17,7 @@ def csv_answer(lines: Iterable[str], filename: str) -> StreamingHttpResponse:
     response = StreamingHttpResponse(
         (line.encode() for line in lines), content_type="text/csv; charset=utf-8; header=present"
     )
-    response["Content-Disposition"] = _('attachment; filename="%(filename)s"') % {"filename": filename}
+    response["Content-Disposition"] = f'attachment; filename="{filename}"'
     response["Cache-Control"] = "private, no-store"
     response["X-Content-Type-Options"] = "nosniff"
     return response

@@ -77,7 +77,7 @@ def landholder_export(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.SEE_LANDHOLDERS)
     row = get_object_or_404(Landholder.objects.visible_to(request.user), pk=pk)
     response = JsonResponse(all_held(row), json_dumps_params={"indent": 2, "ensure_ascii": False})
-    response["Content-Disposition"] = _('attachment; filename="landholder-%(pk)s.json"') % {"pk": pk}
+    response["Content-Disposition"] = f'attachment; filename="landholder-{pk}.json"'
     response["Cache-Control"] = "private, no-store"
     return response
 
