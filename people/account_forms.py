@@ -11,7 +11,7 @@ from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
-from people.rights import Role
+from people.rights import ROLE_NAMES, Role
 from web.forms import BaseForm
 
 ONE_TIME = {
@@ -127,7 +127,7 @@ class OldAndNewForm(JudgedWhereTyped, PasswordChangeForm):
     }
 
 
-ROLES = [(role.value, role.value.capitalize()) for role in Role if role is not Role.MEMBER]
+ROLES = [(role.value, ROLE_NAMES[role]) for role in Role if role is not Role.MEMBER]
 
 
 class RolesField(forms.MultipleChoiceField):

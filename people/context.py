@@ -4,17 +4,19 @@ from typing import Any
 
 from django.http import HttpRequest
 from django.urls import reverse
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.help_links import help_url
 from people.languages import club_of
 
-SECTIONS: tuple[tuple[str, str, str], ...] = (
-    ("Today", "today", "/"),
-    ("Land", "permissions:site_list", "/land/"),
-    ("Hunts", "hunts:list", "/hunts/"),
-    ("Finds", "finds:list", "/finds/"),
-    ("Heritage", "finds:case_list", "/heritage/"),
-    ("Club", "people:club", "/club/"),
+SECTIONS: tuple[tuple[str | Promise, str, str], ...] = (
+    (_lazy("Today"), "today", "/"),
+    (_lazy("Land"), "permissions:site_list", "/land/"),
+    (_lazy("Hunts"), "hunts:list", "/hunts/"),
+    (_lazy("Finds"), "finds:list", "/finds/"),
+    (_lazy("Heritage"), "finds:case_list", "/heritage/"),
+    (_lazy("Club"), "people:club", "/club/"),
 )
 
 
@@ -29,6 +31,6 @@ def club(request: HttpRequest) -> dict[str, Any]:
     return {**shown, "nav": [_entry(request, *section) for section in SECTIONS]}
 
 
-def _entry(request: HttpRequest, label: str, name: str, prefix: str) -> dict[str, Any]:
+def _entry(request: HttpRequest, label: str | Promise, name: str, prefix: str) -> dict[str, Any]:
     here = request.path == prefix if prefix == "/" else request.path.startswith(prefix)
     return {"label": label, "url": reverse(name), "current": here}

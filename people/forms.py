@@ -12,7 +12,7 @@ from people.account_forms import RolesField
 from people.languages import languages, own_choices
 from people.laws import places
 from people.models import Club, Insurance, Membership, User, account_at
-from people.rights import Role
+from people.rights import ROLE_NAMES, Role
 from web.forms import BaseForm, BaseModelForm, OnceModelForm
 
 
@@ -112,7 +112,7 @@ class InsuranceForm(PeriodFormMixin, BaseModelForm):
 
 class RoleForm(BaseForm):
     role = forms.ChoiceField(
-        label=_lazy("Role"), choices=[(r.value, r.value.capitalize()) for r in Role if r is not Role.MEMBER]
+        label=_lazy("Role"), choices=[(r.value, ROLE_NAMES[r]) for r in Role if r is not Role.MEMBER]
     )
 
 

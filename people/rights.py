@@ -6,6 +6,7 @@ from typing import Protocol
 
 from django.core.exceptions import PermissionDenied
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from tongue import noop
 
@@ -15,6 +16,14 @@ class Role(StrEnum):
     LEADER = "leader"
     SECRETARY = "secretary"
     COMMITTEE = "committee"
+
+
+ROLE_NAMES = {
+    Role.MEMBER: _lazy("Member"),
+    Role.LEADER: _lazy("Leader"),
+    Role.SECRETARY: _lazy("Secretary"),
+    Role.COMMITTEE: _lazy("Committee"),
+}
 
 
 class Right(StrEnum):

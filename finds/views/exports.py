@@ -4,7 +4,6 @@ from collections.abc import Iterable
 
 from django.http import StreamingHttpResponse
 from django.utils.timezone import localdate, now
-from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from finds.export import export_lines

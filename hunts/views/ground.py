@@ -69,10 +69,7 @@ def lanes_gpx(request: MemberRequest, pk: int) -> HttpResponse:
     made = lanes_file(hunt, plan_of(hunt), request.user, site=site, person=person, at=now())
     if made is None:
         raise Http404("There are no lanes to take along.")
-    headers = {
-        "Content-Disposition": _('attachment; filename="%(plain_filename)s"')
-        % {"plain_filename": plain_filename(made[1])}
-    }
+    headers = {"Content-Disposition": f'attachment; filename="{plain_filename(made[1])}"'}
     return HttpResponse(made[0], content_type="application/gpx+xml; charset=utf-8", headers=headers)
 
 

@@ -8,7 +8,7 @@ from django.db import models
 from django.db.models import F, Q
 from django.utils.translation import gettext_lazy as _lazy
 
-from people.rights import Role
+from people.rights import ROLE_NAMES, Role
 
 
 class PeriodQuerySet(models.QuerySet["PeriodModel"]):
@@ -57,7 +57,7 @@ class RoleHeld(models.Model):
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="roles_held")
     role = models.CharField(
-        max_length=12, choices=[(r.value, r.value.capitalize()) for r in Role if r != Role.MEMBER]
+        max_length=12, choices=[(r.value, ROLE_NAMES[r]) for r in Role if r != Role.MEMBER]
     )
     starts = models.DateField()
     ends = models.DateField(null=True, blank=True)

@@ -19,6 +19,7 @@ APPS = ("people", "web", "permissions", "hunts", "finds", "reports", "field", "k
 # What is not through yet while the first translation is being made. The mark is strict: each leaves its list when done.
 NOT_MARKED_YET: frozenset[str] = frozenset()
 NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {
+    "finds",
     "law",
     "doors",
     "keeping",
@@ -27,7 +28,6 @@ NOT_TRANSLATED_YET = frozenset(messages.AREAS) - {
     "field",
     "people",
     "reports",
-    "law",
     "web",
 }
 IN_STEP = pytest.mark.skipif(

@@ -45,7 +45,12 @@ ROWS = [
     Row("keeping:import_look", HERS, kwargs=draft, otherwise=403),
     Row("keeping:import_problems", HERS, kwargs=draft, otherwise=403),
     Row(
-        "keeping:import_save", GOES_ON, kwargs=draft, method="post", data=lambda w: {"seal": "x"}, otherwise=403
+        "keeping:import_save",
+        GOES_ON,
+        kwargs=draft,
+        method="post",
+        data=lambda w: {"seal": "x"},
+        otherwise=403,
     ),
     Row("keeping:import_discard", GOES_ON, kwargs=draft, method="post", otherwise=403),
     Row("keeping:import_done", HERS, kwargs=done, otherwise=403),

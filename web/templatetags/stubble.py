@@ -10,6 +10,8 @@ from django.http import QueryDict
 from django.utils.dateformat import format as date_format
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
+from django.utils.translation import pgettext_lazy as _p_lazy
 
 from law.retold import retold as told_again
 from tongue import figure
@@ -18,7 +20,7 @@ from web.languages import tag_now
 register = template.Library()
 
 ACRE_M2 = 4046.8564224  # the international acre, exactly (International Yard and Pound Agreement, 1959)
-GATE_WORDS = {"open": "Open", "ask": "Ask first", "shut": "Shut"}
+GATE_WORDS = {"open": _p_lazy("state of the gate", "Open"), "ask": _lazy("Ask first"), "shut": _lazy("Shut")}
 
 
 @register.filter
@@ -66,7 +68,7 @@ def is_tick(field: BoundField) -> bool:
 @register.filter
 def gate_word(answer: Any) -> str:
     """The gate's answer in words."""
-    return GATE_WORDS.get(str(answer), str(answer))
+    return str(GATE_WORDS.get(str(answer), str(answer)))
 
 
 @register.filter
