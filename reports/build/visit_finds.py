@@ -79,7 +79,7 @@ def _where_now(find: Find) -> str:
 def _reporting(find: Find) -> str:
     case = max(find.cases.all(), key=lambda case: case.opened_at, default=None)
     if case is None:
-        return _("no question open")
+        return _("no case was opened")
     if case.state == "decided":
         return _("authority's decision: %(decision)s") % {"decision": case.get_decision_display().lower()}
     words = _(REPORTING.get(case.state, case.state))
