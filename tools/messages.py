@@ -20,6 +20,8 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 from django.utils.translation.template import templatize
 
+from web.script_words import said as said_by_script
+
 ROOT = Path(__file__).resolve().parent.parent
 AREAS = ("web", "people", "permissions", "hunts", "finds", "field", "reports", "doors", "keeping", "law")
 SHARED = "web"
@@ -49,7 +51,7 @@ class Said:
 
 def area_of(path: Path) -> str:
     """The area of a file by its path from the root."""
-    parts = path.parts[1:] if path.parts[0] == "templates" else path.parts
+    parts = path.parts[2 if path.parts[0] == "static" else 1 if path.parts[0] == "templates" else 0 :]
     name = ELSEWHERE.get(parts[0], parts[0])
     return name if name in AREAS else SHARED
 
@@ -105,6 +107,7 @@ def in_toml(text: str, keys: Iterable[str]) -> Iterator[Key]:
     yield from (("", found, "") for found in walk(loads(text), ""))
 
 
+SCRIPTS = ("static/js", "static/src/map")
 DATA: dict[str, tuple[str, ...]] = {
     "law/packs/**/*.toml": (
         "title",
@@ -135,6 +138,8 @@ def sources() -> Iterator[tuple[Path, Iterator[Key]]]:
     for path in sorted((ROOT / "templates").rglob("*")):
         if path.suffix in {".html", ".txt"}:
             yield path, in_template(path.read_text(encoding="utf-8"))
+    for path in sorted(path for folder in SCRIPTS for path in (ROOT / folder).rglob("*.js")):
+        yield path, (("", one, many) for one, many in said_by_script(path.read_text(encoding="utf-8")))
     for pattern, keys in DATA.items():
         for path in sorted(ROOT.glob(pattern)):
             yield path, in_toml(path.read_text(encoding="utf-8"), keys)

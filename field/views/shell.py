@@ -35,4 +35,6 @@ def worker(request: HttpRequest) -> HttpResponse:
 @require_safe
 def manifest(request: HttpRequest) -> HttpResponse:
     content = "application/manifest+json"
-    return JsonResponse(shell.manifest(), content_type=content, headers={"Cache-Control": "no-cache"})
+    version, _ = shell.shell()
+    headers = {VERSION_HEADER: version, "Cache-Control": "no-cache"}
+    return JsonResponse(shell.manifest(), content_type=content, headers=headers)

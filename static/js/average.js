@@ -1,12 +1,14 @@
 /** [data-average]: take fixes for half a minute and write them into the position field, a line each with accuracy and time. */
+import { say, sayMany } from "./field/tongue.js";
+
 const LONG_ENOUGH_MS = 30_000;
 const EVERY_MS = 3_000;
 const MOST_LINES = 20; // as many readings as the field takes
 
 const REFUSALS = {
-  1: "Your browser does not let this page see your position. Allow it for this page, or type the readings, one a line.",
-  2: "Your position cannot be had just now. Step into the open and try again, or type the readings, one a line.",
-  3: "No fix came within 30 seconds. Step into the open and try again, or type the readings, one a line.",
+  1: say("Your browser does not let this page see your position. Allow it for this page, or type the readings, one a line."),
+  2: say("Your position cannot be had just now. Step into the open and try again, or type the readings, one a line."),
+  3: say("No fix came within 30 seconds. Step into the open and try again, or type the readings, one a line."),
 };
 
 /** A reading as the server reads it; the browser's accuracy is the radius of 95 % confidence (W3C Geolocation). */
@@ -49,20 +51,21 @@ function start(button, form, says) {
     return null;
   }
   const label = button.textContent;
-  button.textContent = "Stop and keep these readings";
-  says.textContent = "Hold the phone still over the spot. A reading is taken every 3 seconds for 30 seconds…";
+  button.textContent = say("Stop and keep these readings");
+  says.textContent = say("Hold the phone still over the spot. A reading is taken every 3 seconds for 30 seconds…");
   return listen(
     (fix, taken) => {
       const lines = field.value.split("\n").filter((each) => each.trim());
       if (lines.length < MOST_LINES) field.value = [...lines, line(fix)].join("\n");
       field.rows = Math.min(8, lines.length + 2);
-      says.textContent = `Reading ${taken}, good to ${Math.ceil(fix.coords.accuracy)} m…`;
+      says.textContent = say("Reading %(number)s, good to %(metres)s m…", { number: taken, metres: Math.ceil(fix.coords.accuracy) });
     },
     (taken, code) => {
       button.textContent = label;
-      const some = `${taken} reading${taken === 1 ? " is" : "s are"} in the field; they are averaged when you save. ` +
-        "Readings some minutes apart are worth more: press again later.";
-      says.textContent = taken ? some : (REFUSALS[code] ?? "Stopped before a reading came.");
+      const some = sayMany("%(count)s reading is in the field; they are averaged when you save.",
+        "%(count)s readings are in the field; they are averaged when you save.", taken) +
+        ` ${say("Readings some minutes apart are worth more: press again later.")}`;
+      says.textContent = taken ? some : (REFUSALS[code] ?? say("Stopped before a reading came."));
       button.dispatchEvent(new Event("readings-end"));
     },
   );

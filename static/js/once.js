@@ -1,11 +1,11 @@
 /** A form marked data-once is sent once: after the first sending its buttons rest until the page is left or shown again. */
-const LABEL = "Sending…";
+const LABEL = document.body.dataset.sending ?? "";
 
 function rest(form) {
   for (const button of form.querySelectorAll("button:not([type=button])")) {
     button.dataset.label = button.textContent;
     button.setAttribute("aria-disabled", "true");
-    button.textContent = LABEL;
+    button.textContent = LABEL || button.textContent;
   }
 }
 

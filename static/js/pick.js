@@ -1,4 +1,6 @@
 /** [data-pick]: fill a form's position fields from the device's own fix or from a tap on the map, which is loaded only then. */
+import { say } from "./field/tongue.js";
+
 const LONG_ENOUGH_MS = 15_000;
 const GOOD_ENOUGH_M = 5;
 
@@ -12,9 +14,9 @@ function fill(form, { lat, lon, accuracy, method }) {
 }
 
 const REFUSALS = {
-  1: "Your browser does not let this page see your position. Allow it for this page, or type a grid reference.",
-  2: "Your position cannot be had just now. Step into the open and try again, or type a grid reference.",
-  3: "No fix came within 15 seconds. Step into the open and try again, or type a grid reference.",
+  1: say("Your browser does not let this page see your position. Allow it for this page, or type a grid reference."),
+  2: say("Your position cannot be had just now. Step into the open and try again, or type a grid reference."),
+  3: say("No fix came within 15 seconds. Step into the open and try again, or type a grid reference."),
 };
 
 /** Listen for fixes and keep the best: stop when one is good enough, or when the time is over. */
@@ -44,14 +46,17 @@ async function pickHere(form, says) {
     says.textContent = REFUSALS[2];
     return;
   }
-  says.textContent = "Waiting for a fix…";
+  says.textContent = say("Waiting for a fix…");
   // The browser's accuracy is the radius of 95 % confidence (W3C Geolocation, section "accuracy").
-  const take = ({ latitude: lat, longitude: lon, accuracy }, more) => {
+  const take = ({ latitude: lat, longitude: lon, accuracy }, isLast) => {
     fill(form, { lat, lon, accuracy, method: "device" });
-    says.textContent = `Position taken, good to ${Math.ceil(accuracy)} m${more}`;
+    const metres = Math.ceil(accuracy);
+    says.textContent = isLast
+      ? say("Position taken, good to %(metres)s m.", { metres })
+      : say("Position taken, good to %(metres)s m; waiting for a better one…", { metres });
   };
   try {
-    take(await bestFix((coords) => take(coords, "; waiting for a better one…")), ".");
+    take(await bestFix((coords) => take(coords, false)), true);
   } catch (error) {
     says.textContent = REFUSALS[error.code] ?? REFUSALS[2];
   }
@@ -61,17 +66,17 @@ async function pickOnMap(part, form, says) {
   const map = part.querySelector("[data-map=pick]");
   map.hidden = false;
   if (map.dataset.ready) return map.focus();
-  says.textContent = "Loading the map…";
+  says.textContent = say("Loading the map…");
   try {
     const { startPick } = await import(part.dataset.mapScript);
     startPick(map, (place) => {
       fill(form, { ...place, method: "map" });
-      says.textContent = `Place set from the map, good to about ${place.accuracy} m at this zoom. Tap again to move it.`;
+      says.textContent = say("Place set from the map, good to about %(metres)s m at this zoom. Tap again to move it.", { metres: place.accuracy });
     });
-    says.textContent = "Tap the place, or move the map under the cross and press Enter.";
+    says.textContent = say("Tap the place, or move the map under the cross and press Enter.");
     map.focus();
   } catch {
-    says.textContent = "The map could not be loaded. Type a grid reference, or use your position.";
+    says.textContent = say("The map could not be loaded. Type a grid reference, or use your position.");
   }
   return undefined;
 }

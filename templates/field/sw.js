@@ -1,4 +1,4 @@
-{% autoescape off %}/** Opens the field page without a network: one version's files, stored all or not at all, and never two versions mixed. */
+{% autoescape off %}/** Opens the field page without a network: one version's files, stored all or not at all, and never two versions mixed; a language is a version of its own. */
 const VERSION = "{{ version }}";
 const FILES = {{ files }};
 const PAGE = "{% url 'field:shell' %}";
@@ -11,7 +11,7 @@ async function store() {
   const page = await fetch(PAGE, { cache: "reload" });
   if (!page.ok || page.headers.get("X-Field-Version") !== VERSION) throw new Error("The page is another version's.");
   const manifest = await fetch(MANIFEST, { cache: "reload" });
-  if (!manifest.ok) throw new Error("The manifest did not come.");
+  if (!manifest.ok || manifest.headers.get("X-Field-Version") !== VERSION) throw new Error("The manifest is another version's.");
   const files = await Promise.all(FILES.map(async ({ url, integrity }) => [url, await fetch(url, { cache: "reload", integrity })]));
   for (const [url, answer] of [[PAGE, page], [MANIFEST, manifest], ...files]) {
     if (!answer.ok) throw new Error(`${url} did not come.`);

@@ -14,6 +14,7 @@ from django.conf import settings
 from django.contrib.staticfiles import finders
 from django.test import Client
 from django.urls import reverse
+from django.utils import translation
 from PIL import Image
 
 from field import shell
@@ -22,6 +23,7 @@ from tests import make
 
 SHELL_KB = 150
 WITH_MAP_KB = 400
+WITH_WORDS_KB = 100
 IMPORT = re.compile(r"""^(?:import|export)\b[^;]*?\bfrom "([^"]+)";|^import "([^"]+)";""", re.MULTILINE)
 
 
@@ -44,6 +46,29 @@ def test_shell_is_under_150_kb_compressed_and_under_400_with_the_map(db: None) -
     bundle = settings.BASE_DIR / "static" / "dist" / "map.js"
     if bundle.exists():
         assert total + squeezed(bundle.read_bytes()) < WITH_MAP_KB * 1000
+
+
+@pytest.mark.parametrize("language", [code for code, _ in settings.LANGUAGES])
+def test_page_with_the_words_of_any_language_is_under_100_kb_compressed(db: None, language: str) -> None:
+    with translation.override(language):
+        assert sum(parts().values()) < WITH_WORDS_KB * 1000
+
+
+def test_each_language_is_a_version_of_its_own_and_page_and_manifest_name_it(
+    client_of: Callable[[User | None], Client], member: User
+) -> None:
+    versions = set()
+    for language in ("en-gb", "nl"):
+        member.language = language
+        member.save(update_fields=["language"])
+        client = client_of(member)
+        answers = [client.get(reverse(f"field:{name}")) for name in ("shell", "manifest")]
+        (version,) = {answer["X-Field-Version"] for answer in answers}
+        assert f'const VERSION = "{version}";' in client.get(reverse("field:worker")).content.decode()
+        assert ("data-said" in answers[0].content.decode()) == (language == "nl")
+        assert answers[1].json()["lang"].lower() == language
+        versions.add(version)
+    assert len(versions) == 2
 
 
 def test_worker_stores_every_module_that_a_module_imports(db: None) -> None:
@@ -119,5 +144,6 @@ def test_manifest_can_be_installed(client: Client, db: None) -> None:
 
 
 def test_page_has_no_inline_script_or_style(client: Client, db: None) -> None:
-    page = client.get(reverse("field:shell")).content.decode()
-    assert not re.search(r"<script(?![^>]*\bsrc=)|<style|\sstyle=|\son[a-z]+=", page)
+    page = client.get(reverse("field:shell"), headers={"Accept-Language": "nl"}).content.decode()
+    assert page.count("data-said") == 1
+    assert not re.search(r"<script(?![^>]*\bsrc=)(?![^>]*application/json)|<style|\sstyle=|\son[a-z]+=", page)

@@ -8,6 +8,8 @@ from django import template
 from django.forms import BoundField, CheckboxInput
 from django.http import QueryDict
 from django.utils.dateformat import format as date_format
+from django.utils.html import json_script
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
@@ -16,6 +18,7 @@ from django.utils.translation import pgettext_lazy as _p_lazy
 from law.retold import retold as told_again
 from tongue import figure
 from web.languages import tag_now
+from web.script_words import OF_A_PAGE, table
 
 register = template.Library()
 
@@ -57,6 +60,16 @@ def at(value: datetime | None) -> str:
 def language_tag() -> str:
     """The language of the page as HTML's `lang` takes it: 'en-GB', 'nl' (BCP 47)."""
     return tag_now()
+
+
+@register.simple_tag
+def script_words(part: str) -> SafeString | str:
+    """What a part's scripts say, for a page that is not in English: a block of JSON that tongue.js reads."""
+    words = table(OF_A_PAGE[part])
+    if not words:
+        return ""
+    # json_script has escaped it; an attribute tells the block from those of the maps.
+    return mark_safe(str(json_script(words)).replace("<script ", "<script data-said ", 1))  # noqa: S308
 
 
 @register.filter

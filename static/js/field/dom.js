@@ -1,4 +1,5 @@
 /** Elements without innerHTML: what somebody typed stays text. */
+import { LANGUAGE } from "./tongue.js";
 
 /** `el("p", {class: "muted", onclick}, "words", child)`: attributes, `on…` handlers, and children (falsy ones are left out). */
 export function el(tag, props = {}, ...children) {
@@ -34,10 +35,5 @@ export function notice(kind, ...children) {
 
 /** Hours and minutes as this phone's zone has them. */
 export function clockTime(iso) {
-  return new Date(iso).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
-}
-
-/** "1 hole", "2 holes". */
-export function count(number, one, many = `${one}s`) {
-  return `${number} ${number === 1 ? one : many}`;
+  return new Date(iso).toLocaleTimeString(LANGUAGE, { hour: "2-digit", minute: "2-digit" });
 }

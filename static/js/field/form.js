@@ -6,9 +6,10 @@ import { chosenPictures } from "./parts.js";
 import * as records from "./records.js";
 import { tell } from "./session.js";
 import * as store from "./store.js";
+import { say } from "./tongue.js";
 
-const FULL = "This phone has no room left, so this is NOT kept yet. Free some room (photographs, other pages), then save again.";
-const NOT = "This phone did not keep it. Try again; if it stays so, write it on paper.";
+const FULL = say("This phone has no room left, so this is NOT kept yet. Free some room (photographs, other pages), then save again.");
+const NOT = say("This phone did not keep it. Try again; if it stays so, write it on paper.");
 
 function fill(form, values) {
   for (const field of form.elements) {
@@ -29,7 +30,7 @@ async function draft(form, key) {
   const before = await store.setting(key);
   if (before) {
     fill(form, before);
-    form.prepend(notice("", "What you typed before the page was closed is here again."));
+    form.prepend(notice("", say("What you typed before the page was closed is here again.")));
   }
   let timer = 0;
   const note = () => store.keep(key, typed(form)).catch(() => {}); // only a comfort: saving itself says when a phone is full
@@ -70,7 +71,7 @@ export async function form(root, { kind, pack, old = null, fields, buttons, read
       await forgetDraft().catch(() => {});
       tell("saved");
       navigator.storage?.persist?.().catch(() => {});
-      done(id, data, lost ? "The record is kept, but this phone has no room for its photographs: take them with the camera and add them later." : "Kept on this phone.");
+      done(id, data, lost ? say("The record is kept, but this phone has no room for its photographs: take them with the camera and add them later.") : say("Kept on this phone."));
     } catch (error) {
       wrong.replaceChildren(notice("error", store.isFull(error) ? FULL : `${NOT} (${error.message})`));
       busy = false;

@@ -3,6 +3,7 @@
  * with no more figures than the position can bear, cut off and never rounded. Pure.
  */
 import { known, UNKNOWN_M } from "./plane.js";
+import { figure, say } from "./tongue.js";
 
 const SQUARE_M = 100_000;
 const SIZE_M = { 10: 1, 8: 10, 6: 100, 4: 1_000, 2: 10_000, 0: SQUARE_M };
@@ -48,8 +49,9 @@ export function inDegrees({ lat, lon, accuracy_m: accuracy }) {
 /** "Good to 7 m": the accuracy in words, rounded so that it never says better. */
 export function accuracyWords(accuracy) {
   const radius = known(accuracy);
-  if (radius === null) return "Your phone does not say how good this position is.";
-  return `Good to ${radius < 1 ? radius.toFixed(1) : Math.ceil(radius - 1e-9)} m (95 times in 100).`;
+  if (radius === null) return say("Your phone does not say how good this position is.");
+  const metres = radius < 1 ? figure(radius, 1) : Math.ceil(radius - 1e-9);
+  return say("Good to %(metres)s m (95 times in 100).", { metres });
 }
 
 /**
@@ -65,5 +67,5 @@ export function reference(position, grids = []) {
   const accuracy = accuracyWords(position.accuracy_m);
   const grid = grids.filter(holds).sort((a, b) => a.worst_m - b.worst_m)[0];
   const text = grid ? written(position, grid) : "";
-  return text ? { text, name: grid.name, degrees, accuracy } : { text: degrees, name: "latitude, longitude", degrees, accuracy };
+  return text ? { text, name: grid.name, degrees, accuracy } : { text: degrees, name: say("latitude, longitude"), degrees, accuracy };
 }

@@ -10,6 +10,7 @@ import { lineOf } from "./says.js";
 import { SCREENS } from "./screens.js";
 import { meet, news, noteWaiting, resume, session, tell } from "./session.js";
 import * as store from "./store.js";
+import { say } from "./tongue.js";
 import * as update from "./update.js";
 import * as walk from "./walk.js";
 
@@ -54,7 +55,7 @@ async function route() {
   const mine = (turn += 1);
   const [name = "", ...args] = location.hash.replace(/^#\/?/, "").split("/");
   const screen = SCREENS[name] ?? SCREENS[""];
-  if (name === "offline") flash ??= { words: "That page needs a signal. Everything on this one works without.", ways: [] };
+  if (name === "offline") flash ??= { words: say("That page needs a signal. Everything on this one works without."), ways: [] };
   const pack = await pack_.current();
   const old = args[0] === "edit" ? await store.get("records", args[1]) : null;
   if (mine !== turn) return; // the person went on meanwhile
@@ -64,14 +65,14 @@ async function route() {
   const said = flash && notice("success", flash.words, ...flash.ways.map(([words, hash]) => el("p", {}, el("a", { class: "button big", href: hash }, words))));
   const root = el("section", {});
   main.replaceChildren(...[heading, said && el("div", { role: "status" }, said), root].filter(Boolean));
-  document.title = `${screen.title} · Field page`;
+  document.title = `${screen.title} · ${say("Field page")}`;
   flash = null;
   heading.focus({ preventScroll: true });
   scrollTo(0, 0);
   const setTitle = (words) => (heading.textContent = words);
   const refresh = async () => ((await meet()), pack_.refresh());
   const drills = pack?.drills?.length ? pack.drills : usual();
-  if (screen.needs && !pack) root.append(notice("soon", "No hunt is stored on this phone, so there is nothing to record for yet."), el("a", { class: "button big", href: "#/hunt" }, "Ask for today's hunt"));
+  if (screen.needs && !pack) root.append(notice("soon", say("No hunt is stored on this phone, so there is nothing to record for yet.")), el("a", { class: "button big", href: "#/hunt" }, say("Ask for today's hunt")));
   else leave = (await screen.show(root, { pack: pack ?? (screen.bare ? pack_.BARE : null), args, old, go, load, drills, setTitle, refresh })) ?? null;
   if (name === "") update.settle();
 }

@@ -1,15 +1,16 @@
 /** How far it is to the boundary, to no-go ground and to one's own lane, allowing for how well the position is known. Pure. */
 import { compass, holds, isTorn, known, nearest, planeAt, UNKNOWN_M } from "./plane.js";
+import { figure, say } from "./tongue.js";
 
 /** Warned this far before the line, beyond what the accuracy asks: some steps of a person who looks at the ground. */
 export const NEAR_M = 10;
-const UNKNOWN = { level: "unknown", state: "unknown", words: "Where you are is not known yet.", lines: [] };
+const UNKNOWN = { level: "unknown", state: "unknown", words: say("Where you are is not known yet."), lines: [] };
 const LEVELS = ["unknown", "fine", "near", "warn", "stop"];
 
 /** "8 m", "1.2 km"; below one metre no figure is meant. */
 export function inMetres(metres) {
-  if (metres < 1) return "less than 1 m";
-  return metres < 995 ? `${Math.round(metres)} m` : `${(metres / 1000).toFixed(1)} km`;
+  if (metres < 1) return say("less than 1 m");
+  return metres < 995 ? `${Math.round(metres)} m` : `${figure(metres / 1000, 1)} km`;
 }
 
 /** Signed metres to a polygon's edge, negative inside, and the way there; null where there is none to measure. */
@@ -27,16 +28,17 @@ export function standing(metres, accuracy) {
   return metres > -accuracy - NEAR_M ? "near the edge" : "inside";
 }
 
-const unsure = (accuracy) => `your position is only good to ${inMetres(accuracy)}`;
+const unsure = (accuracy) => say("your position is only good to %(far)s", { far: inMetres(accuracy) });
 
 function boundaryLine({ label, edge, accuracy }) {
   const { metres, direction } = edge;
-  const [far, state] = [inMetres(Math.abs(metres)), standing(metres, accuracy)];
+  const state = standing(metres, accuracy);
+  const values = { label, far: inMetres(Math.abs(metres)), direction, unsure: unsure(accuracy) };
   const words = {
-    outside: `Outside ${label}. Do not search here: it lies ${far} to the ${direction}.`,
-    "may be outside": `You may be outside ${label}: its edge is ${far} to the ${direction} and ${unsure(accuracy)}.`,
-    "near the edge": `Near the edge of ${label}: ${far} to the ${direction}.`,
-    inside: `Inside ${label}; its edge is ${far} to the ${direction}.`,
+    outside: say("Outside %(label)s. Do not search here: it lies %(far)s to the %(direction)s.", values),
+    "may be outside": say("You may be outside %(label)s: its edge is %(far)s to the %(direction)s and %(unsure)s.", values),
+    "near the edge": say("Near the edge of %(label)s: %(far)s to the %(direction)s.", values),
+    inside: say("Inside %(label)s; its edge is %(far)s to the %(direction)s.", values),
   }[state];
   const level = { outside: "stop", "may be outside": "warn", "near the edge": "near", inside: "fine" }[state];
   return { about: "boundary", label, state, level, metres, direction, words };
@@ -44,14 +46,14 @@ function boundaryLine({ label, edge, accuracy }) {
 
 function noGoLine({ label, edge, accuracy }) {
   const { metres, direction } = edge;
-  const far = inMetres(Math.abs(metres));
+  const values = { label, far: inMetres(Math.abs(metres)), direction, unsure: unsure(accuracy) };
   const state = { inside: "in it", "near the edge": "in it", "may be outside": "may be in it" }[standing(metres, accuracy)]
     ?? (metres < accuracy + NEAR_M ? "close to it" : "clear of it");
   const words = {
-    "in it": `In no-go ground (${label}). Do not search here: the way out is ${far} to the ${direction}.`,
-    "may be in it": `You may be in no-go ground (${label}): its edge is ${far} to the ${direction} and ${unsure(accuracy)}.`,
-    "close to it": `Close to no-go ground (${label}): ${far} to the ${direction}.`,
-    "clear of it": `No-go ground (${label}): ${far} to the ${direction}.`,
+    "in it": say("In no-go ground (%(label)s). Do not search here: the way out is %(far)s to the %(direction)s.", values),
+    "may be in it": say("You may be in no-go ground (%(label)s): its edge is %(far)s to the %(direction)s and %(unsure)s.", values),
+    "close to it": say("Close to no-go ground (%(label)s): %(far)s to the %(direction)s.", values),
+    "clear of it": say("No-go ground (%(label)s): %(far)s to the %(direction)s.", values),
   }[state];
   const level = { "in it": "stop", "may be in it": "warn", "close to it": "near", "clear of it": "fine" }[state];
   return { about: "no-go", label, state, level, metres, direction, words };
@@ -65,8 +67,10 @@ function laneLine(plane, { lanes = [], swath_m: swath = 0 }, accuracy) {
     .reduce((best, each) => (best && best.metres <= each.metres ? best : each), null);
   if (!found) return [];
   const [{ label, metres }, direction, on] = [found, compass(found.toward), found.metres <= swath / 2];
-  const off = `${inMetres(metres)} off it; it lies to the ${direction}`;
-  const words = `Your lane ${label}: ${on ? "on it" : off}${metres < accuracy ? `, but ${unsure(accuracy)}` : ""}.`;
+  const values = { label, far: inMetres(metres), direction, unsure: unsure(accuracy) };
+  const sure = on ? say("Your lane %(label)s: on it.", values) : say("Your lane %(label)s: %(far)s off it; it lies to the %(direction)s.", values);
+  const open = on ? say("Your lane %(label)s: on it, but %(unsure)s.", values) : say("Your lane %(label)s: %(far)s off it; it lies to the %(direction)s, but %(unsure)s.", values);
+  const words = metres < accuracy ? open : sure;
   return [{ about: "lane", label, state: on ? "on it" : "off it", level: "fine", metres, direction, words }];
 }
 
@@ -88,6 +92,6 @@ export function near(position, pack) {
   const noGo = pack.sites.flatMap((site) => site.no_go ?? []).map(({ label, geometry }) => measured(label, geometry))
     .filter(({ edge }) => edge).map(noGoLine).sort((a, b) => a.metres - b.metres);
   const lines = [...boundary, ...noGo].sort((a, b) => LEVELS.indexOf(b.level) - LEVELS.indexOf(a.level));
-  if (!here) return { ...UNKNOWN, words: "No boundary is stored on this phone that can be measured.", lines };
+  if (!here) return { ...UNKNOWN, words: say("No boundary is stored on this phone that can be measured."), lines };
   return { level: lines[0].level, state: boundary[0].state, words: lines[0].words, lines: [...lines, ...laneLine(plane, pack, accuracy)] };
 }

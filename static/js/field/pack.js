@@ -3,6 +3,7 @@ import { call } from "./api.js";
 import * as clock from "./clock.js";
 import { session, tell } from "./session.js";
 import * as store from "./store.js";
+import { say, sayMany } from "./tongue.js";
 import { tidy } from "./wipe.js";
 
 /** The words of the forms for a phone that has no pack: what was found still goes down. */
@@ -11,15 +12,15 @@ export const BARE = { hunt: {}, choices: {}, sites: [], lanes: [], grids: [], ki
 /** Fetch today's hunts and a pack for each; resolves with a sentence about what came of it. */
 export async function refresh() {
   const { status, data } = await call("hunts/");
-  if (status !== 200 || !Array.isArray(data.hunts)) return "No answer from the club's server; what is stored on this phone stays as it is.";
+  if (status !== 200 || !Array.isArray(data.hunts)) return say("No answer from the club's server; what is stored on this phone stays as it is.");
   const gone = (await store.all("packs")).filter((pack) => !data.hunts.some((hunt) => hunt.pk === pack.pk));
   let came = 0;
   for (const hunt of data.hunts) came += (await fetchOne(hunt)) ? 1 : 0;
   for (const pack of gone) await store.drop("packs", pack.pk); // no place on it any more, or called off
   await store.keep("asked", clock.stamp().at);
   tell();
-  if (!data.hunts.length) return "You hold no place on a hunt today. Sign up on the hunt's page, then ask again here.";
-  return came === data.hunts.length ? "Today's hunt is stored on this phone." : "Not all of it came; try again while there is signal.";
+  if (!data.hunts.length) return say("You hold no place on a hunt today. Sign up on the hunt's page, then ask again here.");
+  return came === data.hunts.length ? say("Today's hunt is stored on this phone.") : say("Not all of it came; try again while there is signal.");
 }
 
 async function fetchOne(hunt) {
@@ -52,8 +53,9 @@ export async function start() {
 /** How old what is stored is, in words. */
 export function age(pack) {
   const minutes = Math.round((Date.parse(clock.stamp().at) - Date.parse(pack.at)) / 60_000);
-  if (!(minutes >= 2)) return "just now";
-  return minutes < 120 ? `${minutes} minutes ago` : `${Math.round(minutes / 60)} hours ago`;
+  if (!(minutes >= 2)) return say("just now");
+  if (minutes < 120) return sayMany("%(count)s minute ago", "%(count)s minutes ago", minutes);
+  return sayMany("%(count)s hour ago", "%(count)s hours ago", Math.round(minutes / 60));
 }
 
 /** Holes of this person on this hunt that are not filled: those known to the server, and those of this phone. */

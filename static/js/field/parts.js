@@ -1,5 +1,6 @@
 /** The parts of a form for a thumb: each is a node whose fields have names, read together by FormData. */
 import { button, el } from "./dom.js";
+import { say } from "./tongue.js";
 
 /** One of a few, as large buttons that are radio buttons to everybody. `options`: [[value, label]]. */
 export function taps(name, legend, options, { chosen = "", required = true } = {}) {
@@ -31,7 +32,8 @@ export function stepper(name, label, { unit = "", value = null, small = 1, big =
   };
   const one = (by) => {
     const node = button(`${by < 0 ? "−" : "+"}${Math.abs(by)}`, () => step(by), "quiet");
-    node.setAttribute("aria-label", `${label}: ${Math.abs(by)} ${by < 0 ? "less" : "more"}`);
+    const values = { label, count: Math.abs(by) };
+    node.setAttribute("aria-label", by < 0 ? say("%(label)s: %(count)s less", values) : say("%(label)s: %(count)s more", values));
     return node;
   };
   const named = el("label", { for: field.id }, unit ? `${label} (${unit})` : label);

@@ -4,11 +4,12 @@ import { newId } from "./ids.js";
 import * as records from "./records.js";
 import { leave } from "./session.js";
 import * as store from "./store.js";
+import { say } from "./tongue.js";
 
 const SMALLEST = 8 * 1024;
 const LARGEST = 256 * 1024;
 const QUICK_MS = 4_000;
-const UNREADABLE = "This phone can no longer read the photograph. Take it again.";
+const UNREADABLE = say("This phone can no longer read the photograph. Take it again.");
 
 let size = 64 * 1024; // of the next part: grows where the line is good, shrinks where it breaks
 
@@ -90,7 +91,7 @@ async function anew(photo, tried) {
   return "later";
 }
 
-async function refuse(photo, { why = "The club's server does not take it." }, tried) {
+async function refuse(photo, { why = say("The club's server does not take it.") }, tried) {
   tried.add(photo.client_id);
   await note(photo, { state: "parked", why, begun: false, received: 0 });
   return "more";

@@ -3,10 +3,12 @@
  * Degrees become metres with the ellipsoid's own radii at the middle latitude (Gauss's mid-latitude method, from memory):
  * within a field that is true to millimetres, at 20 km to 0.1 %. GeoJSON order inside: longitude, latitude.
  */
+import { say } from "./tongue.js";
+
 const MAJOR_M = 6378137; // WGS84
 const E2 = 0.00669437999014;
 const RADIAN = Math.PI / 180;
-const POINTS = ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
+const POINTS = [say("north"), say("north-east"), say("east"), say("south-east"), say("south"), say("south-west"), say("west"), say("north-west")];
 
 /** What a position with no accuracy is taken for: a phone under leaf, 95 % (as the server takes it). */
 export const UNKNOWN_M = 22;

@@ -1,4 +1,6 @@
 /** What is kept on the phone: one IndexedDB for each account, so that nobody is shown another's records. */
+import { say } from "./tongue.js";
+
 const STORES = { packs: "pk", records: "client_id", photos: "client_id", meta: "key" };
 const VERSION = 1;
 
@@ -25,7 +27,7 @@ export function open(account) {
       resolve(db);
     };
     asked.onerror = () => reject(asked.error);
-    asked.onblocked = () => reject(new Error("Another tab holds an older store; close it and load this page again."));
+    asked.onblocked = () => reject(new Error(say("Another tab holds an older store; close it and load this page again.")));
     return undefined;
   });
 }
@@ -46,11 +48,11 @@ export function close() {
  */
 export function write(names, work) {
   return new Promise((resolve, reject) => {
-    if (!db) return reject(new Error("Nobody is signed in on this phone."));
+    if (!db) return reject(new Error(say("Nobody is signed in on this phone.")));
     const asked = db.transaction(names, "readwrite", { durability: "strict" });
     let given;
     asked.oncomplete = () => resolve(given?.result !== undefined ? given.result : given);
-    asked.onabort = () => reject(asked.error ?? new Error("The phone did not keep it."));
+    asked.onabort = () => reject(asked.error ?? new Error(say("The phone did not keep it.")));
     given = work(...names.map((name) => asked.objectStore(name)));
     return undefined;
   });

@@ -3,6 +3,7 @@ import { call } from "./api.js";
 import * as records from "./records.js";
 import { leave } from "./session.js";
 import * as store from "./store.js";
+import { say } from "./tongue.js";
 
 const MOST = 50;
 let most = MOST;
@@ -38,7 +39,7 @@ async function settleAll(rows, results, tried) {
 async function smaller(rows, data, tried) {
   most = Math.max(1, Math.floor(rows.length / 2));
   if (rows.length > 1) return "more";
-  const why = data.why ?? "It is too long for the club's server. Shorten the words, or save it to a file and hand that over.";
+  const why = data.why ?? say("It is too long for the club's server. Shorten the words, or save it to a file and hand that over.");
   await records.settle(rows[0], { state: "parked", why });
   tried.add(`${rows[0].client_id} ${rows[0].rev}`);
   return "more";

@@ -4,6 +4,7 @@
  */
 import { reader } from "./device.js";
 import { planeAt } from "./plane.js";
+import { say, sayMany } from "./tongue.js";
 
 export const MOST_POINTS = 300;
 /** A point every five seconds or two metres: enough to see a lane and a stop, 24 parts in ten hours. */
@@ -41,12 +42,12 @@ export function step(open, last, fix) {
 
 /** Minutes recorded and missed in words: "Track: 84 min recorded; 2 gaps, 25 min in all, when the phone slept or saw no sky." */
 export function trackWords({ from, to, gaps, missed_s: missed }) {
-  if (from === null) return "Track: nothing recorded yet.";
+  if (from === null) return say("Track: nothing recorded yet.");
   const minutes = (seconds) => (seconds < 60 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`);
-  const told = `Track: ${minutes(to - from - missed)} recorded`;
-  if (!gaps) return `${told}, no gap.`;
-  const some = gaps === 1 ? `1 gap of ${minutes(missed)}` : `${gaps} gaps, ${minutes(missed)} in all,`;
-  return `${told}; ${some} when the phone slept or saw no sky.`;
+  const values = { time: minutes(to - from - missed), missed: minutes(missed) };
+  if (!gaps) return say("Track: %(time)s recorded, no gap.", values);
+  return sayMany("Track: %(time)s recorded; 1 gap of %(missed)s when the phone slept or saw no sky.",
+    "Track: %(time)s recorded; %(count)s gaps, %(missed)s in all, when the phone slept or saw no sky.", gaps, values);
 }
 
 /**

@@ -1,4 +1,5 @@
 /** The worker that makes the page open without a network; a newer one takes over only where nothing is being typed. */
+import { say } from "./tongue.js";
 
 let stale = false; // a newer worker took over: load the page afresh at the next quiet moment
 let registration = null;
@@ -13,7 +14,7 @@ export function settle() {
 
 /** Register `/field/sw.js`. `isQuiet` says whether the page may be loaded afresh just now. */
 export async function start(base, isQuiet) {
-  if (!("serviceWorker" in navigator)) return "This browser cannot keep the page for use without signal. Use another browser, or keep the page open.";
+  if (!("serviceWorker" in navigator)) return say("This browser cannot keep the page for use without signal. Use another browser, or keep the page open.");
   quiet = isQuiet;
   const had = Boolean(navigator.serviceWorker.controller);
   navigator.serviceWorker.addEventListener("controllerchange", () => {
@@ -24,7 +25,7 @@ export async function start(base, isQuiet) {
   try {
     registration = await navigator.serviceWorker.register(`${base}sw.js`, { scope: base, updateViaCache: "none" });
   } catch {
-    return navigator.serviceWorker.controller ? "" : "The page could not be kept for use without signal. Load it again while there is signal.";
+    return navigator.serviceWorker.controller ? "" : say("The page could not be kept for use without signal. Load it again while there is signal.");
   }
   registration.addEventListener("updatefound", () => {
     const next = registration.installing;

@@ -1,5 +1,6 @@
 /** The pen over a desk: drawing corner after corner, closing the shape, then moving corners. */
 import { Desk } from "./draw-desk.js";
+import { say } from "../../js/field/tongue.js";
 
 const LEAST = { Polygon: 3, LineString: 2, Point: 1 };
 
@@ -18,7 +19,7 @@ export class Pen extends Desk {
       setTimeout(() => this.settle());
     });
     draw.on("drawabort", () => (this.sketch = null));
-    modify.on("modifyend", () => this.keep("Moved."));
+    modify.on("modifyend", () => this.keep(say("Moved.")));
   }
 
   load(features) {
@@ -41,19 +42,19 @@ export class Pen extends Desk {
   /** Change between drawing and moving corners. */
   turn() {
     this.setDrawing(!this.draw.getActive());
-    this.say(this.draw.getActive() ? "Tap the corners one after another; tap the first one again to close." : "Drag a corner to move it.");
+    this.say(this.draw.getActive() ? say("Tap the corners one after another; tap the first one again to close.") : say("Drag a corner to move it."));
   }
 
   addCorner(place) {
     this.setDrawing(true);
     this.draw.appendCoordinates([place]);
-    this.say("Corner set at the cross.");
+    this.say(say("Corner set at the cross."));
   }
 
   /** Close the sketch; one of too few corners stays open. */
   finish() {
     const corners = this.sketch?.getGeometry().getCoordinates().flat(this.least === 3 ? 1 : 0) ?? [];
-    if (new Set(corners.map(String)).size < this.least) return this.say(`Set at least ${this.least} corners first.`);
+    if (new Set(corners.map(String)).size < this.least) return this.say(say("Set at least %(count)s corners first.", { count: this.least }));
     this.draw.finishDrawing();
     return this.settle();
   }
@@ -64,7 +65,7 @@ export class Pen extends Desk {
     this.ended = false;
     this.sketch = null;
     this.setDrawing(false);
-    this.keep("Shape closed. Drag a corner to move it.");
+    this.keep(say("Shape closed. Drag a corner to move it."));
   }
 
   stop() {
@@ -74,10 +75,10 @@ export class Pen extends Desk {
 
   undo() {
     if (this.sketch) this.draw.removeLastPoint();
-    else this.step(-1, "There is nothing to undo.");
+    else this.step(-1, say("There is nothing to undo."));
   }
 
   redo() {
-    this.step(+1, "There is nothing to do again.");
+    this.step(+1, say("There is nothing to do again."));
   }
 }

@@ -6,6 +6,7 @@ import { drawLegend } from "./legend.js";
 import { pageFeatures } from "./read.js";
 import { featuresIn } from "./shape-text.js";
 import { addSketch } from "./sketch.js";
+import { say } from "../../js/field/tongue.js";
 
 const KEYS = { Enter: "corner", Backspace: "undo", Escape: "stop", Delete: "delete" };
 
@@ -25,12 +26,12 @@ function deedsOf(pen, map) {
     undo: () => pen.undo(),
     redo: () => pen.redo(),
     stop: () => pen.stop(),
-    clear: () => pen.replace([], "Cleared. Undo brings it back."),
+    clear: () => pen.replace([], say("Cleared. Undo brings it back.")),
     delete: () => {
       const corner = nearestCorner(pen.features(), centre());
-      if (!corner) pen.say("There is no corner to remove yet.");
-      else if (removeCorner(corner)) pen.keep("Corner removed.");
-      else pen.say("A shape needs its last three corners. Clear it to begin again.");
+      if (!corner) pen.say(say("There is no corner to remove yet."));
+      else if (removeCorner(corner)) pen.keep(say("Corner removed."));
+      else pen.say(say("A shape needs its last three corners. Clear it to begin again."));
     },
   };
 }
@@ -64,8 +65,8 @@ export function startDraw(element) {
   // While it is typed or pasted, not on leaving the field: words that come then move the button that is being pressed.
   field.addEventListener("input", () => {
     const pasted = featuresIn(field.value);
-    if (!pasted) return pen.say("Grid references are read when you save; the map shows them then.");
-    pen.replace(pasted, "Taken over from the text.");
+    if (!pasted) return pen.say(say("Grid references are read when you save; the map shows them then."));
+    pen.replace(pasted, say("Taken over from the text."));
     return lookAt(map, sketch.source.getExtent());
   });
   // A shape left open when the form is sent is closed for it, not lost.

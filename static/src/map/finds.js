@@ -5,6 +5,7 @@ import { layGround, lookAt } from "./ground.js";
 import { drawLegend } from "./legend.js";
 import { featuresOf, pageFeatures } from "./read.js";
 import { sayWhatLies } from "./says.js";
+import { say } from "../../js/field/tongue.js";
 
 const PAUSE_MS = 180; // after the last movement
 const CLOSER = 2; // zooms
@@ -71,7 +72,7 @@ export async function startFinds(element) {
       drawLegend(legend, [...ground, ...features]);
       return found.bbox;
     } catch (error) {
-      if (error.name !== "AbortError") says.textContent = "The map could not be loaded just now. The list beside it is complete.";
+      if (error.name !== "AbortError") says.textContent = say("The map could not be loaded just now. The list beside it is complete.");
       return null;
     }
   }

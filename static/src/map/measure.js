@@ -1,5 +1,6 @@
 /** The size of what is drawn, in words. A preview on a sphere (within 0.6 %); the server measures on the ellipsoid. */
 import { getArea, getLength } from "ol/sphere.js";
+import { figure, say } from "../../js/field/tongue.js";
 
 const ACRE_M2 = 4046.8564224;
 
@@ -7,7 +8,7 @@ const ACRE_M2 = 4046.8564224;
 export function sizeOf(features) {
   const shapes = features.map((feature) => feature.getGeometry());
   const square = shapes.reduce((sum, shape) => sum + getArea(shape), 0);
-  if (square > 0) return `About ${(square / 10_000).toFixed(2)} ha (${(square / ACRE_M2).toFixed(1)} acres)`;
+  if (square > 0) return say("About %(ha)s ha (%(acres)s acres)", { ha: figure(square / 10_000, 2), acres: figure(square / ACRE_M2, 1) });
   const long = shapes.reduce((sum, shape) => sum + getLength(shape), 0);
-  return long > 0 ? `About ${long.toFixed(0)} m` : "";
+  return long > 0 ? say("About %(metres)s m", { metres: long.toFixed(0) }) : "";
 }

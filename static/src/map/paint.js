@@ -9,8 +9,9 @@ import { crossed, dots, slant } from "./hatch.js";
 import { thin } from "./ink.js";
 import { isBackground, keyOf, orderOf } from "./kinds.js";
 import { marksOf } from "./marks.js";
+import { capital, say } from "../../js/field/tongue.js";
 
-const WORDS = { open: "Open", ask: "Ask first", shut: "Shut" };
+const WORDS = { open: capital(say("open")), ask: capital(say("ask first")), shut: capital(say("shut")) };
 // In metres a pixel: further out there is no room for words, and before that only for a site's code.
 const WORDS_BELOW = 16;
 const STATE_BELOW = 8;

@@ -1,5 +1,6 @@
 /** Read features for a map: JSON blocks of the page named in data-layers, and addresses in data-url. */
 import GeoJSON from "ol/format/GeoJSON.js";
+import { say } from "../../js/field/tongue.js";
 
 export const format = new GeoJSON({ dataProjection: "EPSG:4326", featureProjection: "EPSG:3857" });
 
@@ -27,7 +28,7 @@ export async function fetchFeatures(element, says) {
     if (!answer.ok) throw new Error(String(answer.status));
     return featuresOf(await answer.json());
   } catch {
-    if (says) says.textContent = "The map could not be loaded just now. The list beside it is complete.";
+    if (says) says.textContent = say("The map could not be loaded just now. The list beside it is complete.");
     return [];
   }
 }

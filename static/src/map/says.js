@@ -1,5 +1,6 @@
 /** A tap on the map is answered in words under it, with links, instead of a bubble that hides the ground. */
 import { isBackground } from "./kinds.js";
+import { say } from "../../js/field/tongue.js";
 
 function lineOf(feature) {
   const item = document.createElement("li");
@@ -7,7 +8,7 @@ function lineOf(feature) {
   const holder = item.appendChild(document.createElement(address ? "a" : "span"));
   if (address) holder.href = address;
   holder.textContent = feature.get("label") || feature.get("kind");
-  const word = feature.get("word") ?? { open: "open", ask: "ask first", shut: "shut" }[feature.get("status")];
+  const word = feature.get("word") ?? { open: say("open"), ask: say("ask first"), shut: say("shut") }[feature.get("status")];
   if (word) item.append(`: ${word}`);
   return item;
 }
@@ -19,7 +20,7 @@ export function sayWhatLies(map, says) {
     const named = [...new Set(hits)].filter((feature) => !isBackground(feature) && (feature.get("label") || feature.get("url")));
     says.replaceChildren();
     if (!named.length) {
-      says.textContent = "Nothing is recorded at that place.";
+      says.textContent = say("Nothing is recorded at that place.");
       return;
     }
     const list = says.appendChild(document.createElement("ul"));

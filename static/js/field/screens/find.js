@@ -4,8 +4,9 @@ import { form } from "../form.js";
 import * as parts from "../parts.js";
 import { place } from "../place.js";
 import * as records from "../records.js";
+import { say } from "../tongue.js";
 
-export const title = "Find";
+export const title = say("Find");
 
 /** Own holes of this hunt, the last one first. */
 async function holes(pack) {
@@ -13,13 +14,13 @@ async function holes(pack) {
   const known = new Set(here.map((row) => row.client_id));
   const own = here.map(({ client_id: id, at, data }) => [id, `${clockTime(at)}, ${data.depth_cm ?? "?"} cm`, data.outcome]);
   const there = (pack.holes ?? []).filter((hole) => !known.has(hole.client_id)).reverse();
-  return [...own, ...there.map(({ client_id: id, number, at, outcome }) => [id, `Hole ${number}, ${clockTime(at)}`, outcome])];
+  return [...own, ...there.map(({ client_id: id, number, at, outcome }) => [id, `${say("Hole %(number)s", { number })}, ${clockTime(at)}`, outcome])];
 }
 
 function materials(pack, chosen) {
   const each = ([value, label]) => el("label", {}, el("input", { type: "checkbox", name: "materials", value, checked: chosen.includes(value) }), ` ${label}`);
-  return el("details", {}, el("summary", {}, "Material, notes"),
-    el("fieldset", { class: "field taps" }, el("legend", {}, "Material"), el("div", {}, (pack.choices.materials ?? []).map(each))));
+  return el("details", {}, el("summary", {}, say("Material, notes")),
+    el("fieldset", { class: "field taps" }, el("legend", {}, say("Material")), el("div", {}, (pack.choices.materials ?? []).map(each))));
 }
 
 function read(data, where) {
@@ -41,8 +42,8 @@ export async function show(root, { pack, old, args, go }) {
   const before = old?.data ?? {};
   const own = await holes(pack);
   const asked = before.hole ?? (args[0] === "for" ? args[1] : (own.find(([, , outcome]) => outcome === "find") ?? own[0])?.[0]);
-  const where = place(pack, { kept: before.position, text: before.text, label: "Where it lay" });
-  const hole = parts.list("hole", "Which hole", own.map(([id, words]) => [id, words]), { chosen: old ? before.hole ?? "" : asked, empty: "No hole (on the surface)" });
+  const where = place(pack, { kept: before.position, text: before.text, label: say("Where it lay") });
+  const hole = parts.list("hole", say("Which hole"), own.map(([id, words]) => [id, words]), { chosen: old ? before.hole ?? "" : asked, empty: say("No hole (on the surface)") });
   const follow = () => {
     const surface = !hole.querySelector("select").value;
     where.node.hidden = !surface;
@@ -51,22 +52,22 @@ export async function show(root, { pack, old, args, go }) {
   };
   hole.addEventListener("change", follow);
   const more = materials(pack, before.materials ?? []);
-  more.append(parts.words("notes", "Notes", { value: before.notes, rows: 3 }));
+  more.append(parts.words("notes", say("Notes"), { value: before.notes, rows: 3 }));
   await form(root, {
     kind: "find",
     pack,
     old,
     fields: [
-      parts.words("object_type", "What is it", { value: before.object_type, required: true, most: 120, help: "A plain word will do: button, buckle, coin." }),
-      parts.stepper("count", "How many", { value: before.count ?? 1, big: 10, start: 1, min: 1, max: 999, required: true }),
-      parts.tick("coin", "It is a coin", before.coin),
+      parts.words("object_type", say("What is it"), { value: before.object_type, required: true, most: 120, help: say("A plain word will do: button, buckle, coin.") }),
+      parts.stepper("count", say("How many"), { value: before.count ?? 1, big: 10, start: 1, min: 1, max: 999, required: true }),
+      parts.tick("coin", say("It is a coin"), before.coin),
       hole,
       where.node,
-      parts.pictures("photo_face", "Photograph"),
-      parts.pictures("photo_in situ", "Photograph in the ground"),
+      parts.pictures("photo_face", say("Photograph")),
+      parts.pictures("photo_in situ", say("Photograph in the ground")),
       more,
     ],
-    buttons: [["keep", old ? "Save the change" : "Save the find"]],
+    buttons: [["keep", old ? say("Save the change") : say("Save the find")]],
     read: (data) => read(data, where),
     done: (id, data, words) => go("#/", words),
   });

@@ -2,8 +2,9 @@
 import { form } from "../form.js";
 import * as parts from "../parts.js";
 import { place } from "../place.js";
+import { say } from "../tongue.js";
 
-export const title = "Incident";
+export const title = say("Incident");
 
 export async function show(root, { pack, old, args, go, drills }) {
   const before = old?.data ?? {};
@@ -14,12 +15,12 @@ export async function show(root, { pack, old, args, go, drills }) {
     pack,
     old,
     fields: [
-      parts.list("kind", "What happened", pack.choices.incident_kinds, { chosen: kind, empty: kind ? "" : "Choose", required: true }),
-      parts.words("words", "In a few words", { value: before.words, rows: 4, required: true }),
-      parts.words("told", "Who was told", { value: before.told, most: 200, help: "For example: the leader, 999." }),
+      parts.list("kind", say("What happened"), pack.choices.incident_kinds, { chosen: kind, empty: kind ? "" : say("Choose"), required: true }),
+      parts.words("words", say("In a few words"), { value: before.words, rows: 4, required: true }),
+      parts.words("told", say("Who was told"), { value: before.told, most: 200, help: say("For example: the leader, 999.") }),
       where.node,
     ],
-    buttons: [["keep", old ? "Save the change" : "Save the incident"]],
+    buttons: [["keep", old ? say("Save the change") : say("Save the incident")]],
     read: (data) => ({
       kind: data.get("kind"),
       words: data.get("words").trim(),

@@ -4,27 +4,28 @@ import { form } from "../form.js";
 import { openHoles } from "../pack.js";
 import * as parts from "../parts.js";
 import * as records from "../records.js";
+import { say, sayMany } from "../tongue.js";
 import { openList } from "./holes.js";
 
-export const title = "Sign out of the hunt";
+export const title = say("Sign out of the hunt");
 
 export async function show(root, { pack, go }) {
-  const again = async () => go("#/out", "Filled.");
+  const again = async () => go("#/out", say("Filled."));
   const rows = await records.all();
   const open = openHoles(pack, rows).length;
   const holes = open
-    ? [notice("late", `${open === 1 ? "One hole is" : `${open} holes are`} not filled. Fill and check before you go.`), openList(pack, rows, again)]
-    : [notice("success", "All your holes on this hunt are filled, as far as this phone knows.")];
+    ? [notice("late", sayMany("One hole is not filled. Fill and check before you go.", "%(count)s holes are not filled. Fill and check before you go.", open)), openList(pack, rows, again)]
+    : [notice("success", say("All your holes on this hunt are filled, as far as this phone knows."))];
   root.append(...holes);
   await form(root, {
     kind: "sign_out",
     pack,
     fields: [
-      open ? parts.words("words", "Why a hole stays open, and who knows", { rows: 3, required: true, most: 500 }) : parts.words("words", "Anything to tell the leader", { rows: 2, most: 500 }),
+      open ? parts.words("words", say("Why a hole stays open, and who knows"), { rows: 3, required: true, most: 500 }) : parts.words("words", say("Anything to tell the leader"), { rows: 2, most: 500 }),
     ],
-    buttons: [["out", open ? "Sign out with open holes" : "Sign out: I am leaving"]],
+    buttons: [["out", open ? say("Sign out with open holes") : say("Sign out: I am leaving")]],
     read: (data) => ({ unfilled: open, words: data.get("words").trim() }),
-    done: (id, data, words) => go("#/", `${words} Until it says sent, tell the leader yourself that you are off the land.`),
+    done: (id, data, words) => go("#/", `${words} ${say("Until it says sent, tell the leader yourself that you are off the land.")}`),
   });
-  root.append(el("p", { class: "muted" }, "The leader waits for everybody: sign out as you leave the land."));
+  root.append(el("p", { class: "muted" }, say("The leader waits for everybody: sign out as you leave the land.")));
 }

@@ -1,5 +1,5 @@
 /** What is on this phone: what waits, what needs attention and the way on, what was sent; and a file of it. */
-import { button, clockTime, count, el, notice, status } from "../dom.js";
+import { button, clockTime, el, notice, status } from "../dom.js";
 import { hand, unsent } from "../file.js";
 import * as photos from "../photos.js";
 import { send } from "../queue.js";
@@ -7,13 +7,14 @@ import * as records from "../records.js";
 import { STATES, SHAPES, titleOf, isEditable } from "../says.js";
 import { own } from "../api.js";
 import { session, tell } from "../session.js";
+import { say, sayMany } from "../tongue.js";
 
-export const title = "On this phone";
+export const title = say("On this phone");
 
 const isAddress = (text) => typeof text === "string" && text.startsWith("/");
 
 function retry(store, row) {
-  return button("Try again", async () => {
+  return button(say("Try again"), async () => {
     await records.retry(store, row.client_id);
     tell("saved");
   }, "quiet");
@@ -22,10 +23,10 @@ function retry(store, row) {
 function line(row) {
   const bad = row.state === "parked" || row.state === "waiting";
   const ways = [
-    isEditable(row) && el("a", { class: "button quiet", href: `#/${row.kind}/edit/${row.client_id}` }, "Correct it"),
+    isEditable(row) && el("a", { class: "button quiet", href: `#/${row.kind}/edit/${row.client_id}` }, say("Correct it")),
     bad && retry("records", row),
-    bad && isAddress(row.way_on) && el("a", { class: "button quiet", href: own(row.way_on) }, "Settle it on the club's page"),
-    row.state === "sent" && isAddress(row.url) && el("a", { class: "button quiet", href: own(row.url) }, "See it on the club's page"),
+    bad && isAddress(row.way_on) && el("a", { class: "button quiet", href: own(row.way_on) }, say("Settle it on the club's page")),
+    row.state === "sent" && isAddress(row.url) && el("a", { class: "button quiet", href: own(row.url) }, say("See it on the club's page")),
   ];
   return el("li", { class: "card" },
     el("p", {}, el("strong", {}, row.label ?? titleOf(row)), ` · ${clockTime(row.at)} · ${row.code}`),
@@ -36,12 +37,12 @@ function line(row) {
 }
 
 function picture(photo) {
-  const part = photo.received && photo.received < photo.size ? `, ${Math.floor((100 * photo.received) / photo.size)} % sent` : "";
+  const part = photo.received && photo.received < photo.size ? `, ${say("%(share)s % sent", { share: Math.floor((100 * photo.received) / photo.size) })}` : "";
   return el("li", { class: "card" },
-    el("p", {}, el("strong", {}, "Photograph"), ` ${photo.name}, ${Math.ceil(photo.size / 1024)} kB${part}`),
+    el("p", {}, el("strong", {}, say("Photograph")), ` ${photo.name}, ${Math.ceil(photo.size / 1024)} kB${part}`),
     el("p", {}, status(SHAPES[photo.state], STATES[photo.state])),
     photo.why ? el("p", {}, photo.why) : "",
-    el("p", { class: "actions" }, photo.state === "parked" && retry("photos", photo), photo.blob && button("Save the photograph to a file", () => hand(photo.blob, photo.name), "quiet")));
+    el("p", { class: "actions" }, photo.state === "parked" && retry("photos", photo), photo.blob && button(say("Save the photograph to a file"), () => hand(photo.blob, photo.name), "quiet")));
 }
 
 export async function show(root, { load }) {
@@ -52,13 +53,14 @@ export async function show(root, { load }) {
     const part = (heading, items) => items.length && el("section", {}, el("h2", {}, heading), el("ul", { class: "plain-list" }, items));
     const waiting = [...of("kept", "waiting"), ...of("parked")];
     root.replaceChildren(
-      session.stop ? notice("late", session.why, el("p", {}, el("a", { class: "button", href: session.signIn }, "Sign in to send"))) : "",
-      el("p", {}, waiting.length || pictures.length ? `${count(waiting.length, "record")} and ${count(pictures.length, "photograph")} not sent.` : "Everything on this phone was sent."),
+      session.stop ? notice("late", session.why, el("p", {}, el("a", { class: "button", href: session.signIn }, say("Sign in to send")))) : "",
+      el("p", {}, waiting.length || pictures.length ? say("%(records)s and %(photographs)s not sent.", {
+        records: sayMany("%(count)s record", "%(count)s records", waiting.length), photographs: sayMany("%(count)s photograph", "%(count)s photographs", pictures.length) }) : say("Everything on this phone was sent.")),
       el("p", { class: "actions" },
-        waiting.length || pictures.length ? button(session.sending ? "Sending…" : "Send now", () => send()) : "",
-        waiting.length ? button("Save what is not sent to a file", async () => hand(await unsent(), "stubble-records.json"), "quiet") : ""),
-      ...[part("Needs attention", of("parked").map(line)), part("Not sent yet", of("kept", "waiting").map(line)),
-        part("Photographs not sent", pictures.map(picture)), part("Sent", of("sent").map(line))].filter(Boolean),
+        waiting.length || pictures.length ? button(session.sending ? say("Sending…") : say("Send now"), () => send()) : "",
+        waiting.length ? button(say("Save what is not sent to a file"), async () => hand(await unsent(), "stubble-records.json"), "quiet") : ""),
+      ...[part(say("Needs attention"), of("parked").map(line)), part(say("Not sent yet"), of("kept", "waiting").map(line)),
+        part(say("Photographs not sent"), pictures.map(picture)), part(say("Sent"), of("sent").map(line))].filter(Boolean),
     );
   };
   await draw();

@@ -2,12 +2,13 @@
 import { notice } from "../dom.js";
 import { form } from "../form.js";
 import * as parts from "../parts.js";
+import { say } from "../tongue.js";
 
-export const title = "Ground reading";
+export const title = say("Ground reading");
 
 function part({ name, label, type, choices, min, max, required, initial }, value) {
   const chosen = value ?? initial ?? "";
-  if (choices?.length > 6) return parts.list(name, label, choices, { chosen, required, empty: chosen ? "" : "Choose" });
+  if (choices?.length > 6) return parts.list(name, label, choices, { chosen, required, empty: chosen ? "" : say("Choose") });
   if (choices?.length) return parts.taps(name, label, choices, { chosen, required: required !== false });
   const asked = { value: chosen, required: required === true };
   const limits = { start: Math.max(0, min ?? 0), min: min ?? -9999, max: max ?? 9999 };
@@ -22,7 +23,7 @@ const read = (pack, data) => {
 
 export async function show(root, { pack, old, go }) {
   if (!pack.kits.length) {
-    const why = pack.thin ? "Sign in and load the hunt again: your kit was taken off this phone." : "You have no kit in the club's book. Add it on your kit page, then load the hunt again.";
+    const why = pack.thin ? say("Sign in and load the hunt again: your kit was taken off this phone.") : say("You have no kit in the club's book. Add it on your kit page, then load the hunt again.");
     root.append(notice("soon", why));
     return undefined;
   }
@@ -32,8 +33,8 @@ export async function show(root, { pack, old, go }) {
     kind: "reading",
     pack,
     old,
-    fields: [parts.list("kit", "Machine", kits, { chosen: before.kit }), ...pack.reading_fields.map((field) => part(field, before[field.name]))],
-    buttons: [["keep", old ? "Save the change" : "Save the reading"]],
+    fields: [parts.list("kit", say("Machine"), kits, { chosen: before.kit }), ...pack.reading_fields.map((field) => part(field, before[field.name]))],
+    buttons: [["keep", old ? say("Save the change") : say("Save the reading")]],
     read: (data) => read(pack, data),
     done: (id, data, words) => go("#/", words),
   });

@@ -2,12 +2,13 @@
 import { el, notice, way } from "../dom.js";
 import { startFix } from "../fix.js";
 import { reference } from "../gridref.js";
+import { say } from "../tongue.js";
 
-export const title = "Stop";
+export const title = say("Stop");
 
 /** The place, kept up to date; not read aloud at each fix, but there to go to. */
 function here(pack) {
-  const place = el("p", { class: "ref" }, "Waiting for a position…");
+  const place = el("p", { class: "ref" }, say("Waiting for a position…"));
   const says = el("p", {});
   const fix = startFix(({ position, words }) => {
     if (!position) {
@@ -16,18 +17,18 @@ function here(pack) {
     }
     const { text, name, degrees, accuracy } = reference(position, pack?.grids ?? []);
     place.textContent = text;
-    says.textContent = text === degrees ? `Latitude, longitude. ${accuracy}` : `${name}. ${accuracy} Latitude, longitude: ${degrees}.`;
+    says.textContent = text === degrees ? `${say("Latitude, longitude.")} ${accuracy}` : `${name}. ${accuracy} ${say("Latitude, longitude: %(degrees)s.", { degrees })}`;
   });
-  return [el("section", { "aria-label": "Where you are" }, el("h2", {}, "You are at"), place, says), () => fix.stop()];
+  return [el("section", { "aria-label": say("Where you are") }, el("h2", {}, say("You are at")), place, says), () => fix.stop()];
 }
 
 const dial = (name, phone) => el("p", {}, el("a", { class: "button danger big", href: `tel:${phone.replace(/[^+\d]/g, "")}` }, name));
 
 function one({ title: name, at_once: first, steps, dial: emergency, calls = [] }, named) {
-  return el("section", {}, el("h2", {}, named ? name : "Do this"),
+  return el("section", {}, el("h2", {}, named ? name : say("Do this")),
     el("ol", {}, [first, ...steps].filter(Boolean).map((step) => el("li", {}, step))),
-    emergency ? dial(`Emergency: call ${emergency}`, emergency) : "",
-    calls.map((call) => dial(`Call ${call.name}: ${call.phone}`, call.phone)));
+    emergency ? dial(say("Emergency: call %(number)s", { number: emergency }), emergency) : "",
+    calls.map((call) => dial(say("Call %(name)s: %(phone)s", call), call.phone)));
 }
 
 export function show(root, { pack, args, drills, setTitle }) {
@@ -36,9 +37,9 @@ export function show(root, { pack, args, drills, setTitle }) {
   if (!found.length) {
     const nth = (drill) => drills.filter((each) => each.kind === drill.kind).indexOf(drill);
     root.append(
-      kind ? notice("soon", "There is no drill of its own for this. Stop, mark the spot, and tell the leader.") : "",
-      el("p", {}, "Stop digging. What is it?"),
-      el("nav", { class: "more", "aria-label": "Drills" }, drills.map((drill) => way(drill.title, `#/stop/${drill.kind}/${nth(drill)}`, "big"))),
+      kind ? notice("soon", say("There is no drill of its own for this. Stop, mark the spot, and tell the leader.")) : "",
+      el("p", {}, say("Stop digging. What is it?")),
+      el("nav", { class: "more", "aria-label": say("Drills") }, drills.map((drill) => way(drill.title, `#/stop/${drill.kind}/${nth(drill)}`, "big"))),
     );
     return undefined;
   }
@@ -46,8 +47,8 @@ export function show(root, { pack, args, drills, setTitle }) {
   const [place, stop] = here(pack);
   root.append(
     el("div", { class: "emergency" }, place, found.map((drill) => one(drill, found.length > 1))),
-    pack ? way("Record it as an incident", `#/incident/as/${kind}`) : "",
-    el("p", { class: "muted" }, "These are the usual steps. The law of the place and the people you call decide; nothing here says what a thing is."),
+    pack ? way(say("Record it as an incident"), `#/incident/as/${kind}`) : "",
+    el("p", { class: "muted" }, say("These are the usual steps. The law of the place and the people you call decide; nothing here says what a thing is.")),
   );
   return stop;
 }

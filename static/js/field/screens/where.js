@@ -4,8 +4,9 @@ import { startFix } from "../fix.js";
 import { reference } from "../gridref.js";
 import { near } from "../near.js";
 import { picture } from "../picture.js";
+import { say } from "../tongue.js";
 
-export const title = "Where I am";
+export const title = say("Where I am");
 
 const KINDS = { stop: "error", warn: "late", near: "caution" };
 /** A picture and a list that change with every fix cannot be read; this often they may. */
@@ -19,15 +20,15 @@ function told({ words, lines }) {
   return [...grave.map((line) => notice(KINDS[line.level], line.words)), el("ul", { class: "plain-list" }, plain.map((line) => el("li", {}, line.words)))];
 }
 
-const STILL = "Stand still in the open for some minutes: it may get better.";
-const KEY = "Thick line: boundary. Hatched: no-go ground. Plain lines: your lanes, the nearest of many; broken ones: other lanes. Cross: you, with the circle of your accuracy.";
+const STILL = say("Stand still in the open for some minutes: it may get better.");
+const KEY = say("Thick line: boundary. Hatched: no-go ground. Plain lines: your lanes, the nearest of many; broken ones: other lanes. Cross: you, with the circle of your accuracy.");
 
 export function show(root, { pack }) {
-  const place = el("p", { class: "ref" }, "Waiting for a position…");
+  const place = el("p", { class: "ref" }, say("Waiting for a position…"));
   const says = el("p", {});
   const alarm = el("p", { class: "visually-hidden", role: "status" });
   const quality = el("p", { class: "muted", "data-fix": "" });
-  const ground = el("section", { "aria-label": "The ground round you" });
+  const ground = el("section", { "aria-label": say("The ground round you") });
   const image = el("figure", {});
   let last = { level: "", drawn: -Infinity };
 
@@ -47,7 +48,7 @@ export function show(root, { pack }) {
     if (!position) return;
     const { text, name, degrees, accuracy } = reference(position, pack?.grids ?? []);
     place.textContent = text;
-    says.textContent = text === degrees ? `Latitude, longitude. ${accuracy}` : `${name}. ${accuracy} Latitude, longitude: ${degrees}.`;
+    says.textContent = text === degrees ? `${say("Latitude, longitude.")} ${accuracy}` : `${name}. ${accuracy} ${say("Latitude, longitude: %(degrees)s.", { degrees })}`;
     if (pack) draw(position);
   });
   root.append(el("div", { class: "card" }, place, says), alarm, quality, ground, image);
