@@ -4,7 +4,7 @@ import gzip
 import json
 import re
 from base64 import b64encode
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from hashlib import sha256
 from io import BytesIO
 from pathlib import Path, PurePosixPath
@@ -25,6 +25,13 @@ SHELL_KB = 150
 WITH_MAP_KB = 400
 WITH_WORDS_KB = 100
 IMPORT = re.compile(r"""^(?:import|export)\b[^;]*?\bfrom "([^"]+)";|^import "([^"]+)";""", re.MULTILINE)
+
+
+@pytest.fixture(autouse=True)
+def no_language_is_left_behind() -> Iterator[None]:
+    """A request's language stays with its thread, here that of the tests that come after these."""
+    with translation.override(settings.LANGUAGE_CODE):
+        yield
 
 
 def squeezed(data: bytes) -> int:
