@@ -9,6 +9,7 @@ from django.core.cache import cache
 from django.db import connection
 from django.db.backends.sqlite3.base import DatabaseOperations  # .operations alone imports in a circle
 from django.test import Client
+from django.utils.translation import deactivate
 from hypothesis import HealthCheck, settings
 
 from people.models import User
@@ -25,6 +26,13 @@ settings.load_profile("untimed")
 def _clear_cache() -> Iterator[None]:
     yield
     cache.clear()
+
+
+@pytest.fixture(autouse=True)
+def _in_english() -> Iterator[None]:
+    """The language of the last request stays with its thread until the next one chooses: not beyond a test."""
+    yield
+    deactivate()
 
 
 @pytest.fixture(scope="session", autouse=True)

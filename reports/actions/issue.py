@@ -73,15 +73,15 @@ def issue_report(
     except BaseException as error:
         _forget(row.pdf, kept.file if kept else None)
         if isinstance(error, IntegrityError):
-            raise IssuedMeanwhileError(
-                _(
-                    "%(report_number)s was issued by somebody else a moment ago; look at it before "
-                    "issuing another."
-                )
-                % {"report_number": draft.report.number}
-            ) from error
+            raise IssuedMeanwhileError(_meanwhile(draft)) from error
         raise
     return row
+
+
+def _meanwhile(draft: Draft) -> str:
+    return _(
+        "%(report_number)s was issued by somebody else a moment ago; look at it before issuing another."
+    ) % {"report_number": draft.report.number}
 
 
 def _new_row(

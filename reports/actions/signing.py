@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from people import audit
 from people.languages import speaking
 from permissions.actions import consent_by_link
-from permissions.models import Permission
+from permissions.models import Consent, Permission
 from permissions.states import State
 from reports.actions.agreements import AgreementError
 from reports.agreements import digest_of, is_current, signed_text, statement_of
@@ -57,21 +57,7 @@ def sign_agreement(
     text = signed_text(row)
     if read_sha256 != digest_of(text) or not is_current(row.issue, localdate(at)):
         raise OutdatedError(_("This text was changed after it was sent to you, so it was not signed."))
-    permission = row.issue.permission
-    with speaking(""):
-        notes = _("Signed %(issue_number)s on line") % {"issue_number": row.issue.number}
-    consent = consent_by_link(
-        permission.pk,
-        via=via,
-        at=at,
-        client_id=client_id,
-        landholder=row.landholder,
-        capacity=row.capacity,
-        sites=row.sites.all(),
-        starts=permission.starts,
-        ends=permission.ends,
-        notes=notes,
-    )
+    consent = _consent(row, via=via, at=at, client_id=client_id)
     signature = Signature.objects.create(
         client_id=client_id,
         request=row,
@@ -84,9 +70,29 @@ def sign_agreement(
         signed_at=at,
     )
     said: dict[str, Any] = {"number": row.issue.number, "request": row.pk, "sha256": signature.text_sha256}
+    permission = row.issue.permission
     audit.record("agreement.sign", permission, by=None, via=via, at=at, **said)
     _tell_secretaries(row, "signed", at=at, complete=_is_granted(permission))
     return signature
+
+
+def _consent(row: SignatureRequest, *, via: str, at: datetime, client_id: UUID) -> Consent:
+    """The consent that a signature gives: exactly the fields and days of the text."""
+    permission = row.issue.permission
+    with speaking(""):
+        notes = _("Signed %(issue_number)s on line") % {"issue_number": row.issue.number}
+    return consent_by_link(
+        permission.pk,
+        via=via,
+        at=at,
+        client_id=client_id,
+        landholder=row.landholder,
+        capacity=row.capacity,
+        sites=row.sites.all(),
+        starts=permission.starts,
+        ends=permission.ends,
+        notes=notes,
+    )
 
 
 def _is_granted(permission: Permission) -> bool:
