@@ -21,7 +21,7 @@ from people.models import Contact
 pytestmark = pytest.mark.django_db(transaction=True)
 
 AT = datetime(2026, 3, 1, 12, tzinfo=UTC)
-NEWEST = ("reports", "0011_hand_overs_of_returns")
+NEWEST = ("reports", "0012_set_up_not_needed")
 
 
 @pytest.fixture(autouse=True)
@@ -83,7 +83,7 @@ def test_a_backup_of_an_older_state_is_proved_at_that_state(
     monkeypatch.setattr("keeping.backup.applied", lambda alias: older)
     older = [name for name in kinds.known() if name != ".".join(NEWEST)]
     tables = kinds.kinds(kinds.registry_at(older))
-    assert set(kinds.kinds()) - set(tables) == {"reports.returnshandover"}
+    assert set(kinds.kinds()) - set(tables) == {"reports.notneeded"}
     public = make_key(tmp_path / "key.txt", at=AT)
     with scratch(tmp_path, tables) as alias:
         tables["people.contact"].model._base_manager.using(alias).create(kind="coroner", name="Ada")

@@ -17,7 +17,7 @@ FILES = (
     "photo", "_pdf", "_evidence", "_export", "_geojson", "_gpx", "_csv", "_picture", "lanes_map", "_copy",
     "photo_waiting", "issued_package", "officer_visit_papers", ":receipt", "receipt_by_key",
     "mfa_download_recovery_codes",
-    "keeping:health", "keeping:ready", "handbook_pdf",
+    "keeping:health", "keeping:ready", "handbook_pdf", "import_sample", "import_problems",
     "doors:calendar_feed", "doors:vocabulary", "doors:find_linked",
     "field:worker", "field:manifest", "field:me", "field:hunts", "field:pack", "field:photo",
 )  # fmt: skip
