@@ -15,9 +15,16 @@ from tests.browser.forms import fill, press, says
 
 
 def overdue(leader: User, late: User) -> Hunt:
-    """A hunt of today whose finish has passed, with `late` still signed in and one of their holes not filled."""
+    """A hunt of yesterday whose finish has passed, with `late` still signed in and one of their holes not filled."""
     make.club()
-    hunt = make.hunt(leader=leader, state="running", started_at=now(), starts_at=time(0), ends_at=time(0, 1))
+    hunt = make.hunt(
+        leader=leader,
+        state="running",
+        started_at=now(),
+        starts_at=time(0),
+        ends_at=time(0, 1),
+        on=make.days(-1),
+    )
     make.attendance(hunt, late)
     make.hole(hunt, late)
     return hunt
