@@ -36,7 +36,12 @@ def kit(user: User, **fields: Any) -> Kit:
 
 
 def set_up(hunt: Hunt, kit: Kit, **fields: Any) -> SetUp:
-    values: dict[str, Any] = {"mode": "Field 2", "set_at": now() - timedelta(hours=2)}
+    began = now() - timedelta(hours=2)
+    # A set-up is of its hunt's day: soon after midnight two hours ago would be yesterday.
+    values: dict[str, Any] = {
+        "mode": "Field 2",
+        "set_at": began if localdate(began) == localdate() else now(),
+    }
     return SetUp.objects.create(hunt=hunt, kit=kit, user=kit.user, **(values | fields))
 
 
