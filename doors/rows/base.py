@@ -8,12 +8,31 @@ from typing import Any
 
 import shapely
 from django.db.models import Max, Min, Q
+from django.utils.translation import gettext_lazy as _lazy
 
-from doors.feature import Box, Extent, Feature, Page, Query
+from doors.feature import Box, Extent, Feature, Page, Property, Query
 from geo.measure import to_shape
 from people.models import User
 
 MOST = 1000
+PLACED = {
+    "locked": Property(
+        "boolean",
+        _lazy("Locked"),
+        _lazy("Under a possible duty: its place is not given here."),
+        lookup="locked",
+    ),
+    "accuracy_m": Property(
+        "number",
+        _lazy("Accuracy"),
+        _lazy("Radius that holds the place 95 times of 100; only with the full place."),
+        unit="m",
+    ),
+    "precision": Property(
+        "string", _lazy("Precision"), _lazy("How finely the place is given to this reader.")
+    ),
+}
+"""What finds and holes say of their place beside it."""
 
 
 class TableRows:

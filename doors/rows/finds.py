@@ -14,7 +14,7 @@ from django.db.models import Max, Min, Q
 from django.utils.translation import gettext_lazy as _lazy
 
 from doors.feature import Box, Extent, Feature, Property
-from doors.rows.base import TableRows, box_of, joined, point_in
+from doors.rows.base import PLACED, TableRows, box_of, joined, point_in
 from doors.rows.holes import ordered, place, shape_of
 from finds.map_query import SQUARE_REACH_DEG
 from finds.models import Find
@@ -71,21 +71,7 @@ PROPERTIES = {
     "completeness": Property("string", _lazy("Completeness")),
     "condition": Property("string", _lazy("Condition")),
     "recorded_at": Property("string", _lazy("Recorded at"), format="date-time"),
-    "locked": Property(
-        "boolean",
-        _lazy("Locked"),
-        _lazy("Under a possible duty: its place is not given here."),
-        lookup="locked",
-    ),
-    "accuracy_m": Property(
-        "number",
-        _lazy("Accuracy"),
-        _lazy("Radius that holds the place 95 times of 100; only with the full place."),
-        unit="m",
-    ),
-    "precision": Property(
-        "string", _lazy("Precision"), _lazy("How finely the place is given to this reader.")
-    ),
+    **PLACED,
 }
 _NUMBERS = ("weight_g", "length_mm", "width_mm", "thickness_mm", "diameter_mm")
 _OTHERWISE = {"hunt", "site", "finder", "materials", "edtf", "accuracy_m", "precision", *_NUMBERS}

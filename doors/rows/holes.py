@@ -8,7 +8,7 @@ from django.db.models import Max, Min, Q
 from django.utils.translation import gettext_lazy as _lazy
 
 from doors.feature import LOCKED, UNKNOWN, Box, Extent, Feature, Property
-from doors.rows.base import TableRows, box_of, point_in
+from doors.rows.base import PLACED, TableRows, box_of, point_in
 from hunts.models import Hole
 from hunts.models.hole import Ground, Outcome
 from hunts.points import point_of
@@ -32,21 +32,7 @@ PROPERTIES = {
     ),
     "filled_at": Property("string", _lazy("Filled at"), format="date-time"),
     "checked_at": Property("string", _lazy("Checked at"), format="date-time"),
-    "locked": Property(
-        "boolean",
-        _lazy("Locked"),
-        _lazy("Under a possible duty: its place is not given here."),
-        lookup="locked",
-    ),
-    "accuracy_m": Property(
-        "number",
-        _lazy("Accuracy"),
-        _lazy("Radius that holds the place 95 times of 100; only with the full place."),
-        unit="m",
-    ),
-    "precision": Property(
-        "string", _lazy("Precision"), _lazy("How finely the place is given to this reader.")
-    ),
+    **PLACED,
 }
 COLUMNS = (
     "number",
