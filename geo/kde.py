@@ -32,26 +32,6 @@ def quartic(u: ArrayLike) -> Floats:
     return np.asarray(3 / math.pi * np.square(inside), dtype=float)
 
 
-def gaussian(u: ArrayLike) -> Floats:
-    """exp(-u²/2)/2π: the height at a distance of u bandwidths. Its volume is 1.
-
-    Source: Silverman 1986, equation 4.3.
-    """
-    return np.asarray(np.exp(-np.square(np.asarray(u, dtype=float)) / 2) / (2 * math.pi), dtype=float)
-
-
-def gaussian_density(values: ArrayLike, at: ArrayLike, bandwidth: float) -> Floats:
-    """The density of numbers on a line, per unit, where `at` asks; `bandwidth` is the kernel's standard deviation.
-
-    Raises GeoError without a value or a positive bandwidth. Source: Silverman 1986, equation 2.2a.
-    """
-    known, wanted = np.asarray(values, dtype=float).ravel(), np.asarray(at, dtype=float)
-    _check(len(known), bandwidth)
-    u = (wanted[..., None] - known) / bandwidth
-    heights = np.exp(-np.square(u) / 2) / math.sqrt(2 * math.pi)
-    return np.asarray(heights.sum(axis=-1) / (len(known) * bandwidth), dtype=float)
-
-
 def silverman_m(points: ArrayLike) -> float:
     """A Gaussian bandwidth for points (n, 2) in metres: σ n^(-1/6), with σ² the mean of the two variances.
 

@@ -38,20 +38,6 @@ class Pieces:
         return misses, len(self.strip), len(np.unique(self.strip)), -self.total
 
 
-def least_width(ground: Any) -> tuple[float, float]:
-    """The smallest width of the ground's hull in m, and the heading in degrees along which it is measured
-    across.
-
-    `ground` is in metres. Source: the least width of a convex polygon lies along an edge (Houle and
-    Toussaint 1988).
-    """
-    edges = edges_of(shapely.convex_hull(ground))
-    turns = [math.radians(heading) for heading in _directions(edges)]
-    widths = [np.ptp(edges[:, 0] * math.cos(turn) - edges[:, 1] * math.sin(turn)) for turn in turns]
-    best = int(np.argmin(widths))
-    return float(widths[best]), math.degrees(turns[best])
-
-
 def best_headings(ground: Any) -> list[float]:
     """Headings worth trying, degrees in [0, 180):
 

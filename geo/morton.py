@@ -22,13 +22,6 @@ def _spread(n: int) -> int:
     return n
 
 
-def _gather(n: int) -> int:
-    n &= _MASKS[-1][1]
-    for shift, mask in ((1, _MASKS[3][1]), (2, _MASKS[2][1]), (4, _MASKS[1][1]), (8, _MASKS[0][1])):
-        n = (n | (n >> shift)) & mask
-    return (n | (n >> 16)) & 0xFFFFFFFF
-
-
 def tile_of(lon: float, lat: float) -> tuple[int, int]:
     """Column and row of the tile at zoom 26, counted from the north-west. Latitude is held within ±85.05."""
     lat = max(-_MAX_LAT, min(_MAX_LAT, lat))
@@ -43,11 +36,6 @@ def cell_of(lon: float, lat: float) -> int:
     """
     x, y = tile_of(lon, lat)
     return (_spread(y) << 1) | _spread(x)
-
-
-def tile_of_cell(cell: int) -> tuple[int, int]:
-    """Column and row of a Morton code, at whatever zoom it is."""
-    return _gather(cell), _gather(cell >> 1)
 
 
 def cells_across(

@@ -23,11 +23,11 @@ from hunts.cover_page import (
     gap_rows,
     is_current,
 )
-from hunts.detection import say_pace
 from hunts.ground import SiteGround, area_of, ground_of, grounds_of
 from hunts.ground_maps import collection, covered_features, site_features, walk_features
 from hunts.models import Hole, Hunt, Track, TrackCover
 from hunts.models.hole import Outcome
+from hunts.pace import say_pace
 from hunts.plan_page import plan_of, settings_of
 from hunts.states import HuntState
 from hunts.sweep import Settings, SweepError

@@ -1,8 +1,7 @@
 """From coil, swing and overlap to the hours a field needs and what one day will cover.
 
 The formulae are geometry; the inputs are common practice: swing 0.6 to 1.5 m/s (2 to 5 ft/s), half-coil
-overlap, a swath of 1.2 to 2.0 m tip to tip, half an acre to one acre a head. `hunts/detection.py` holds the
-chances.
+overlap, a swath of 1.2 to 2.0 m tip to tip, half an acre to one acre a head.
 """
 
 import math
@@ -118,29 +117,6 @@ def lane_cover(swath_m: float, spacing_m: float) -> float:
         _("Lane spacing"), spacing_m, 0.1, 1000, "m", _("1.5 m sweeps everything, 10 m is a reconnaissance")
     )
     return min(1.0, swath_m / spacing_m)
-
-
-def lane_count(width_m: float, spacing_m: float) -> int:
-    """How many lanes cross a strip `width_m` wide. F4: ceil(width/L). Raises SweepError."""
-    within("Width", width_m, 0, 1e5, "m")
-    within(_("Lane spacing"), spacing_m, 0.1, 1000, "m")
-    return max(1, math.ceil(round(width_m / spacing_m, 9)))
-
-
-def covered_share(covered_m2: float, searchable_m2: float) -> float:
-    """The share of searchable ground that was covered, 0 to 1.
-
-    F11: the union of swept strips, inside the site and outside no-go ground, over the searchable area;
-    never a sum of lengths. `geo/coverage.py` measures the union. Raises SweepError when nothing is
-    searchable.
-    """
-    if not searchable_m2 > 0:
-        raise SweepError(
-            _("%(searchable_m2)s m² is searchable; check the boundary and its no-go areas.")
-            % {"searchable_m2": figure(f"{searchable_m2:g}")},
-            searchable_m2,
-        )
-    return min(1.0, within(_("Covered ground"), covered_m2, 0, 1e9, "m²") / searchable_m2)
 
 
 @dataclass(frozen=True)

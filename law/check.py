@@ -32,11 +32,6 @@ def check_pack(path: Path, text: str | None = None) -> list[PackError]:
     return slips
 
 
-def check_all() -> list[PackError]:
-    """Every slip in every shipped pack."""
-    return [slip for path in sorted(PACKS_DIR.glob("*.toml")) for slip in check_pack(path)]
-
-
 def check_stages(text: str | None = None) -> list[PackError]:
     """Every slip in the file of stages after a report, or in `text` as if it stood there."""
     return read_courses(STAGES_FILE, text)[1]

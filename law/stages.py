@@ -124,11 +124,6 @@ def first_due(looks: Iterable[StageLook]) -> StageLook | None:
     return min(awaited, key=lambda look: look.due or date.max, default=None)
 
 
-def stage_of(stage_id: str) -> Stage | None:
-    """The stage of that name in whatever course; None where the file no longer holds it."""
-    return next((s for course in load_courses() for s in course.stages if s.id == stage_id), None)
-
-
 @lru_cache(maxsize=1)
 def load_courses() -> tuple[Course, ...]:
     """Every procedure of the shipped file. Raises PackError for the first slip."""

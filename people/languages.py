@@ -12,7 +12,6 @@ from django.utils.translation.trans_real import parse_accept_lang_header
 
 from people.models import Club
 
-CODES = tuple(code for code, _name in settings.LANGUAGES)
 CLUBS_OWN = ("", _lazy("The club's language"))
 
 

@@ -16,8 +16,6 @@ from people.rights import Right, Role
 from permissions.models import Consent, Landholder, Permission, Site
 from reports.models import NotNeeded
 
-EYES = 2
-
 
 @dataclass(frozen=True, slots=True)
 class Step:

@@ -43,14 +43,6 @@ def to_json(report: Report) -> str:
     )
 
 
-def from_json(text: str) -> Report:
-    """The report in a JSON text. Raises ReportError for text that is not JSON or not a report."""
-    try:
-        return from_data(json.loads(text))
-    except json.JSONDecodeError as error:
-        raise ReportError(_("Report content is not JSON: %(error)s.") % {"error": error}) from error
-
-
 def digest(report: Report) -> str:
     """SHA-256 of the canonical JSON, 64 hexadecimal figures."""
     return hashlib.sha256(to_json(report).encode("ascii")).hexdigest()

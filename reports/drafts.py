@@ -16,7 +16,7 @@ from people.models import User
 from permissions.models import Landholder
 from reports.blocks import Report, photo_keys
 from reports.build import holes_report, parties_of, returns_report, visit_report
-from reports.build.heritage import report_of
+from reports.build.heritage import heritage_report
 from reports.build.heritage_case import CaseFacts, gather
 from reports.build.returns_of import Scope, returns_of
 from reports.models import IssuedReport, Kind
@@ -68,7 +68,7 @@ def draft_for_case(case: Case, *, by: User, at: datetime) -> Draft:
     number = f"{LETTERS[Kind.HERITAGE]}-{case.number}-{issue}"
     with speaking(""):
         facts = gather(case, by=by, at=at)
-        report = report_of(facts, number=number, on=localdate(at))
+        report = heritage_report(facts, number=number, on=localdate(at))
     return Draft(report, issue, case.authority or _("The authority"), facts)
 
 

@@ -146,11 +146,6 @@ class Decision:
         known = [end for end in ends if end is not None]
         return max(known) if self.answer is not Answer.OPEN and known and len(known) == len(ends) else None
 
-    @property
-    def people_barred(self) -> tuple[str, ...]:
-        """Keys of the people for whom alone something is wrong, each once."""
-        return tuple(dict.fromkeys(r.record for r in self.bars if r.code in PERSONAL))
-
 
 PERSONAL = frozenset(
     {

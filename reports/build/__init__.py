@@ -1,9 +1,8 @@
 """Builds the content of each report from the records; what is shown and how is decided elsewhere."""
 
 from reports.build.common import parties_of
-from reports.build.heritage import heritage_report
 from reports.build.holes import holes_report
 from reports.build.returns import returns_report
 from reports.build.visit import visit_report
 
-__all__ = ["heritage_report", "holes_report", "parties_of", "returns_report", "visit_report"]
+__all__ = ["holes_report", "parties_of", "returns_report", "visit_report"]

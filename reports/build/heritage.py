@@ -1,15 +1,14 @@
 """The heritage report: what an officer can use the same day, with the full findspot."""
 
-from datetime import date, datetime
+from datetime import date
 
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext as _n
 
-from finds.models import Case, Find
+from finds.models import Find
 from finds.record_page import described
-from people.models import User
 from reports.blocks import (
     Block,
     Column,
@@ -25,7 +24,7 @@ from reports.blocks import (
     Table,
 )
 from reports.build.common import clock_time, long_day
-from reports.build.heritage_case import CaseFacts, ObjectFacts, gather
+from reports.build.heritage_case import CaseFacts, ObjectFacts
 from reports.build.heritage_effort import effort_blocks
 from tongue import noop
 
@@ -41,12 +40,7 @@ PLACING = {
 MANY_PHOTOS = 12
 
 
-def heritage_report(case: Case, *, by: User, at: datetime, number: str, on: date) -> Report:
-    """Return the report of `case` with full findspots; each look at a locked one is recorded for `by`."""
-    return report_of(gather(case, by=by, at=at), number=number, on=on)
-
-
-def report_of(facts: CaseFacts, *, number: str, on: date) -> Report:
+def heritage_report(facts: CaseFacts, *, number: str, on: date) -> Report:
     """Return what is known of the case as a report, dated `on`."""
     blocks: list[Block] = [Notice(NoticeKind.CAUTION, _(CAUTION), _("What this report says"))]
     if len(facts.objects) > 1:

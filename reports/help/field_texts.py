@@ -157,7 +157,6 @@ LEAVE = Part(
     ),
     source=_lazy("Code of Practice (2017); club practice"),
 )
-CHAPTERS = (BEFORE, GATE, SWEEP, DIG, FIND, LEAVE, EMERGENCY)
 DEFER = _lazy(
     "The law of the place, the landholder’s word and licensed people come "
     "before everything written here. Nothing here "

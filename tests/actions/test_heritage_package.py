@@ -18,7 +18,7 @@ from PIL import Image
 
 from finds.models import Case, FindspotView
 from people.rights import Role
-from reports.content import digest, from_json
+from reports.content import digest, from_data
 from reports.drafts import draft_for_case
 from tests import make
 from tests.actions.heritage_world import files_in, issued, manifest_of, packed
@@ -50,7 +50,7 @@ def test_the_manifest_names_every_file_with_its_true_hash_and_size(world: World)
         assert len(files[name]) == each["bytes"]
     assert manifest["pdf_sha256"] == named["report.pdf"]["sha256"]
     assert manifest["content_sha256"] == named["content.json"]["sha256"]
-    assert digest(from_json(files["content.json"].decode())) == manifest["content_sha256"]
+    assert digest(from_data(json.loads(files["content.json"]))) == manifest["content_sha256"]
 
 
 def test_the_same_content_gives_the_same_bytes_later_and_for_another_reader(world: World) -> None:

@@ -137,7 +137,7 @@ def test_a_person_without_insurance_is_named_on_a_planned_visit() -> None:
     make.permission(site)
     person = make.person(name="Mo Samphire", insured=False)
     decision = answers_for([site], localdate(), people=[person], decided_at=now())[site.pk]
-    assert decision.people_barred == (f"person:{person.pk}",)
+    assert {reason.record for reason in decision.bars} == {f"person:{person.pk}"}
     Insurance.objects.create(user=person, starts=localdate(), ends=localdate(), insurer="Humber Mutual")
     assert codes(site, people=[person]) == []
 

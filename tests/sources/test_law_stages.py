@@ -18,8 +18,9 @@ import pytest
 
 from law.model import Checked
 from law.pack import load_pack, pack_codes
-from law.stages import Course, courses_for, load_courses, look_at, stage_of
+from law.stages import Course, courses_for, load_courses, look_at
 
+STAGES = {stage.id: stage for course in load_courses() for stage in course.stages}
 READ_FIGURES = {
     "ta-interest": (28, 0, "ta-museums-told", Checked.SECONDARY),
     "ta-disclaimed-back": (28, 0, "ta-disclaimer-notice", Checked.SECONDARY),
@@ -40,8 +41,7 @@ NOT_READ = [
 
 @pytest.mark.parametrize("stage_id", READ_FIGURES)
 def test_a_limit_is_the_figure_of_the_law_file(stage_id: str) -> None:
-    stage = stage_of(stage_id)
-    assert stage is not None
+    stage = STAGES[stage_id]
     assert stage.limit is not None
     limit = stage.limit
     assert (limit.days, limit.months, limit.after, stage.checked) == READ_FIGURES[stage_id]
@@ -54,15 +54,13 @@ def test_nothing_else_counts_days() -> None:
 
 @pytest.mark.parametrize("stage_id", NOT_READ)
 def test_a_stage_whose_figure_was_not_read_has_no_days(stage_id: str) -> None:
-    stage = stage_of(stage_id)
-    assert stage is not None
+    stage = STAGES[stage_id]
     assert (stage.limit, stage.limit_words) == (None, "no official limit read")
 
 
 @pytest.mark.parametrize("stage_id", ["ta-valued", "ta-paid"])
 def test_what_is_from_memory_says_so(stage_id: str) -> None:
-    stage = stage_of(stage_id)
-    assert stage is not None
+    stage = STAGES[stage_id]
     assert (stage.checked, stage.mark) == (Checked.MEMORY, "from memory, not checked")
 
 

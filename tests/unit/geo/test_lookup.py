@@ -1,16 +1,17 @@
-"""Tiles as numbers, and sites by place."""
+"""Tiles as numbers, and what an error says."""
 
-import numpy as np
 import pytest
-import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geo.errors import BoundaryError, GeoError, PositionError, shown
-from geo.morton import CELL_ZOOM, cell_of, cells_across, tile_of, tile_of_cell
-from geo.sites import SiteIndex
+from geo.morton import CELL_ZOOM, cell_of, cells_across, tile_of
 
-SITES = [("north", shapely.box(0.2, 53.66, 0.21, 53.67)), ("south", shapely.box(0.2, 53.65, 0.21, 53.66))]
+
+def tile_of_cell(cell):
+    """Column and row of a Morton code at whatever zoom, read bit by bit."""
+    bits = f"{cell:052b}"
+    return int(bits[1::2], 2), int(bits[0::2], 2)
 
 
 @pytest.mark.parametrize(
@@ -69,38 +70,6 @@ def test_the_code_unfolds_to_the_tile_at_every_zoom(lon, lat, zoom):
 
 def test_neighbours_share_their_first_bits():
     assert cell_of(0.2, 53.65) >> 20 == cell_of(0.20001, 53.65001) >> 20
-
-
-def test_sites_are_found_by_place():
-    index = SiteIndex(SITES)
-    assert len(index) == 2
-    assert index.at(0.205, 53.655) == ["south"]
-    assert index.at(0.205, 53.66) == ["north", "south"]  # the shared hedge belongs to both
-    assert index.at(0.3, 53.66) == []
-
-
-def test_many_places_at_once():
-    index = SiteIndex(SITES)
-    found = index.find_all([0.205, 0.205, 0.3, 0.205], [53.655, 53.665, 53.66, 53.66])
-    assert found == ["south", "north", None, "north"]
-
-
-def test_near_widens_by_metres():
-    index = SiteIndex(SITES)
-    assert index.near(0.2101, 53.655, 5) == []
-    assert index.near(0.2101, 53.655, 10) == ["south"]
-
-
-def test_many_sites_agree_with_asking_each():
-    rng = np.random.default_rng(5)
-    corners = rng.uniform((0, 53), (0.5, 53.5), size=(120, 2))
-    sites = [(i, shapely.Point(*c).buffer(0.01)) for i, c in enumerate(corners)]
-    lon, lat = rng.uniform((0, 53), (0.5, 53.5), size=(60, 2)).T
-    plain = [
-        next((k for k, s in sites if shapely.intersects_xy(s, x, y)), None)
-        for x, y in zip(lon, lat, strict=True)
-    ]
-    assert SiteIndex(sites).find_all(lon, lat) == plain
 
 
 def test_errors_are_one_sentence_of_value_and_remedy():

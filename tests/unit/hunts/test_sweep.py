@@ -6,22 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hunts.detection import (
-    depth_for_size_m,
-    detection_after,
-    objects_in_ground,
-    overlap_walked,
-    random_cover,
-    say_pace,
-)
+from hunts.pace import overlap_walked, say_pace
 from hunts.sweep import (
     Settings,
     SweepError,
     capacity,
-    covered_share,
     gross_m2_h,
     hours_to_sweep,
-    lane_count,
     lane_cover,
     net_m2_h,
     plan_ground,
@@ -125,32 +116,11 @@ def test_capacity_follows_the_owner_and_never_falls_to_nobody():
         capacity(100_000, owner_cap=0)
 
 
-def test_covered_share_refuses_ground_with_nothing_to_search():
-    assert covered_share(500, 2000) == 0.25
-    assert covered_share(2100, 2000) == 1
-    with pytest.raises(SweepError, match="0 m² is searchable"):
-        covered_share(10, 0)
-
-
 def test_lane_arithmetic_at_exact_multiples():
-    assert lane_count(100, 0.1) == 1000
-    assert lane_count(0.3, 1.5) == 1
     assert lane_cover(1.5, 1.5) == 1
     with pytest.raises(SweepError, match="more than 0 hours"):
         net_m2_h(100, 0)
     assert hours_to_sweep(0, Settings()) == 0
-
-
-def test_chances_at_their_edges():
-    assert detection_after(0, 0.5) == 0
-    assert detection_after(3, 0.5, 0.2, same_lanes=True) == pytest.approx(0.175)
-    assert detection_after(3, 0.5, 0.2) == pytest.approx(0.271)
-    assert random_cover(0, 10) == 0
-    assert depth_for_size_m(0.14, 0.019, 0.10, 0.002) is None
-    with pytest.raises(SweepError, match="nothing could be found"):
-        objects_in_ground(3, 0, 0.5)
-    with pytest.raises(SweepError, match=r"Chance per pass is 1\.2"):
-        detection_after(1, 1.2)
 
 
 def test_pace_of_a_track_is_set_against_the_plan():
