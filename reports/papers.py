@@ -52,13 +52,18 @@ def club_name() -> str:
 
 
 def sheet_drafts(sheet: Sheet, on: date) -> list[PaperDraft]:
-    """The whole sheet and one paper for each finder and each landholder. Raises SettlementError."""
-    w = worked(sheet, finds_on(sheet), club_name())
+    """The whole sheet and one paper for each finder and each landholder. Raises SettlementError.
+
+    Each is worked out in its reader's language, as `is_current` does: the working holds words too.
+    """
+    finds = finds_on(sheet)
     with speaking(""):
+        w = worked(sheet, finds, club_name())
         drafts = [PaperDraft("", settlement_report(w, "", number=sheet.number, on=on), ())]
     for place, (key, asked) in enumerate(_parties(w), 1):
         with speaking(asked.language):
-            report = settlement_report(w, key, number=f"{sheet.number}-{place}", on=on)
+            theirs = worked(sheet, finds, club_name())
+            report = settlement_report(theirs, key, number=f"{sheet.number}-{place}", on=on)
         drafts.append(PaperDraft(key, report, (asked,)))
     return drafts
 
@@ -130,7 +135,7 @@ def statement_of(signer: PaperSigner) -> str:
     with speaking(paper.content["language"].lower()):
         if paper.find is not None:
             return statement(paper.given, paper.find.number)
-        return f"{STATEMENT} ({paper.number})"
+        return f"{_(STATEMENT)} ({paper.number})"
 
 
 def signed_text(signer: PaperSigner) -> str:
