@@ -1,7 +1,6 @@
-#!/usr/bin/env python3
 """Take pictures of pages of a running site, to be looked at: wide and narrow, in daylight and dark, and printed.
 
-    STUBBLE_DEMO_PASSWORD=... .venv/bin/python tools/shots.py http://127.0.0.1:8000 FOLDER
+    STUBBLE_DEMO_PASSWORD=... .venv/bin/python -m tools.shots http://127.0.0.1:8000 FOLDER
     ... --page emergency=/hunts/12/emergency-card/@leader --login leader=len@club.example
 
 Without --page the usual list is taken with the log-ins of the demo, whose password `make demo` prints. Files are
@@ -13,6 +12,8 @@ import argparse
 import os
 import shutil
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -137,6 +138,18 @@ def take_all(browser: Browser, base: str, shots: list[Shot], logins: dict[str, s
         context.close()
 
 
+@contextmanager
+def a_browser() -> Iterator[Browser]:
+    """The system's Chromium. Exits naming what was looked for where there is none."""
+    program = os.environ.get("STUBBLE_CHROMIUM") or next(filter(None, map(shutil.which, PROGRAMS)), None)
+    if program is None:
+        sys.exit(f"None of {', '.join(PROGRAMS)} is on PATH; install Chromium or set STUBBLE_CHROMIUM.")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program, args=FLAGS)
+        yield browser
+        browser.close()
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
@@ -146,14 +159,9 @@ def main() -> None:
     parser.add_argument("--login", type=read_login, action="append", default=[], metavar="WHO=E-MAIL")
     parser.add_argument("--page", type=read_shot, action="append", default=[], metavar="NAME=/PATH/@WHO")
     given = parser.parse_args()
-    program = os.environ.get("STUBBLE_CHROMIUM") or next(filter(None, map(shutil.which, PROGRAMS)), None)
-    if program is None:
-        sys.exit(f"None of {', '.join(PROGRAMS)} is on PATH; install Chromium or set STUBBLE_CHROMIUM.")
     given.folder.mkdir(parents=True, exist_ok=True)
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=FLAGS)
+    with a_browser() as browser:
         take_all(browser, given.base.rstrip("/"), given.page or USUAL, dict(given.login), given.folder)
-        browser.close()
 
 
 if __name__ == "__main__":

@@ -1,7 +1,6 @@
-#!/usr/bin/env python3
 """Take the pictures of the README's tour from a running demo club: small, of one size for desks and one for phones.
 
-    .venv/bin/python tools/tour.py http://127.0.0.1:8000 docs/tour
+    .venv/bin/python -m tools.tour http://127.0.0.1:8000 docs/tour
 
 `make tour` starts a demo, runs this and ends the demo. None of these pages shows a locked findspot to anybody: lists,
 patterns and the ground covered never do, and the committee, who could see one elsewhere, is shown a list.
@@ -10,16 +9,13 @@ patterns and the ground covered never do, and the committee, who could see one e
 import argparse
 import io
 import os
-import shutil
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
-from playwright.sync_api import Browser, Error, Page, sync_playwright
+from playwright.sync_api import Browser, Error, Page
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-from shots import DEMO, FLAGS, PROGRAMS, Shot, open_shot, sign_in
+from tools.shots import DEMO, Shot, a_browser, open_shot, sign_in
 
 DESK, PHONE = (1280, 800), (360, 740)
 PRIVATE = "input[id^=link-]"
@@ -124,14 +120,9 @@ def main() -> None:
     parser.add_argument("base", help="where the demo runs, such as http://127.0.0.1:8000")
     parser.add_argument("folder", type=Path, help="where the pictures go")
     given = parser.parse_args()
-    program = os.environ.get("STUBBLE_CHROMIUM") or next(filter(None, map(shutil.which, PROGRAMS)), None)
-    if program is None:
-        sys.exit(f"None of {', '.join(PROGRAMS)} is on PATH; install Chromium or set STUBBLE_CHROMIUM.")
     given.folder.mkdir(parents=True, exist_ok=True)
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=FLAGS)
+    with a_browser() as browser:
         take_all(browser, given.base.rstrip("/"), given.folder)
-        browser.close()
 
 
 if __name__ == "__main__":

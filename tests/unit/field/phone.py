@@ -6,7 +6,7 @@ import subprocess
 from pathlib import Path
 from typing import Any
 
-from dev import node_environment
+from tools.installing import node_environment
 
 SCRIPT = Path(__file__).with_name("phone.mjs")
 

@@ -1,0 +1,1 @@
+"""Programs for those who work on this project; nothing of a running club needs them."""
