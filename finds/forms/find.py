@@ -25,12 +25,26 @@ from hunts.models import Hole, Hunt
 from people.models import User
 from people.rights import Right
 from tongue import figure
+from web.form_parts import PartsMixin
 from web.forms import OnceModelForm
 from web.position_form import PositionFormMixin
+
+FOLDS = (
+    (_lazy("What it is made of"), ("materials", "no_precious")),
+    (_lazy("Weight and size"), (
+        "weight_g", "weight_unit", "length_mm", "width_mm", "thickness_mm", "diameter_mm",
+    )),
+    (_lazy("How old it is"), (
+        "period", "year_from", "year_to", "edtf", "period_choice", "certainty", "identified_by", "identified_on",
+    )),
+    (_lazy("What it looks like"), ("inscription", "description", "completeness", "condition")),
+    (_lazy("How it lay"), ("depth_cm", "context", "land_use")),
+)  # fmt: skip
 
 
 class FindForm(
     TakenBackMixin,
+    PartsMixin,
     WeighingMixin,
     PhotoPlaceMixin,
     FindPhotosMixin,
@@ -52,13 +66,11 @@ class FindForm(
         label=_lazy("The place is right although it lies outside the boundary"), required=False
     )
 
-    # What is known at the hole comes first; what the finds table adds comes after.
+    # What is known at the hole stands open; what the finds table adds is folded (FOLDS).
     field_order = (
         "object_type",
         "count",
         "is_coin",
-        "materials",
-        "no_precious",
         "circumstances",
         "position_text",
         "typed_accuracy_m",
@@ -68,20 +80,12 @@ class FindForm(
         "hole",
         "finder",
         "found_at",
-        "depth_cm",
+        "realised_on",
         "photos",
         "drop_photos",
-        "period",
-        "year_from",
-        "year_to",
-        "edtf",
-        "period_choice",
-        "certainty",
-        "identified_by",
-        "identified_on",
-        "weight_g",
-        "weight_unit",
+        *(name for _title, names in FOLDS for name in names),
     )
+    FOLDS = FOLDS
 
     class Meta:
         model = Find

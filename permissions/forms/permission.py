@@ -13,6 +13,7 @@ from permissions.forms.fields import DateField, InOrderMixin, TimeField
 from permissions.models import Permission, Site
 from permissions.states import State
 from permissions.terms.words import DAYS
+from web.form_parts import PartsMixin
 from web.forms import BaseForm, BaseModelForm
 
 MOVE_WORDS = {
@@ -24,24 +25,29 @@ MOVE_WORDS = {
 }
 
 
-GROUPS = (
-    ("Which ground, and when", ("reference", "title", "sites", "starts", "ends", "weekdays", "hours_from", "hours_to")),
-    ("Who may come", ("max_heads", "named_only", "named_people", "guests_allowed", "juniors_allowed", "minimum_age")),
-    ("Before and during a visit", (
+FIRST = ("reference", "title", "sites", "starts", "ends", "weekdays", "hours_from", "hours_to")
+FOLDS = (
+    (_lazy("Who may come"), (
+        "max_heads", "named_only", "named_people", "guests_allowed", "juniors_allowed", "minimum_age",
+    )),
+    (_lazy("Before and during a visit"), (
         "notice_hours", "notice_to", "max_vehicles", "vehicles", "dogs_allowed", "livestock_rule", "livestock",
         "depth_limit_cm",
     )),
-    ("Money and finds", (
+    (_lazy("Money and finds"), (
         "fee_per_head", "share_percent", "share_threshold", "share_wording", "share_rule", "share_unit",
         "organiser_percent",
     )),
-    ("What may be told", ("findspots_to_landholder", "photographs", "publicity")),
-    ("Cover, ending and the rest", ("insurance_floor", "ending_notice_days", "other_terms", "notes")),
+    (_lazy("What may be told"), ("findspots_to_landholder", "photographs", "publicity")),
+    (_lazy("Cover, ending and the rest"), ("insurance_floor", "ending_notice_days", "other_terms", "notes")),
 )  # fmt: skip
 
 
-class PermissionForm(InOrderMixin, BaseModelForm):
+class PermissionForm(InOrderMixin, PartsMixin, BaseModelForm):
     """Everything agreed. An empty limit means that the agreement sets none."""
+
+    FOLDS = FOLDS
+    OPEN_TITLE = _lazy("Which ground, and when")
 
     client_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
     weekdays = forms.TypedMultipleChoiceField(
@@ -55,7 +61,7 @@ class PermissionForm(InOrderMixin, BaseModelForm):
 
     class Meta:
         model = Permission
-        fields = [name for _rest, names in GROUPS for name in names]
+        fields = [*FIRST, *(name for _title, names in FOLDS for name in names)]
         field_classes = {
             "starts": DateField,
             "ends": DateField,
@@ -95,11 +101,6 @@ class PermissionForm(InOrderMixin, BaseModelForm):
         ).distinct()  # a retired site stays in an agreement that is changed
         self.fields["sites"].queryset = choice.defer("boundary")  # type: ignore[attr-defined]
         self.fields["named_people"].queryset = User.objects.visible_to(user)  # type: ignore[attr-defined]
-
-    @property
-    def groups(self) -> list[tuple[str, list[forms.BoundField]]]:
-        """The fields under headings, in the order of an agreement."""
-        return [(heading, [self[name] for name in names]) for heading, names in GROUPS]
 
     def clean_client_id(self) -> Any:
         return self.cleaned_data.get("client_id") or uuid4()

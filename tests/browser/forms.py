@@ -11,6 +11,9 @@ def fill(page: Page, **values: Any) -> None:
     """Fill the fields by their names: text, dates, lists, ticks (True, or the values to tick), files."""
     for name, value in values.items():
         field = page.locator(f"main [name={name}]:not([type=hidden])")
+        folded = field.first.locator("xpath=ancestor::details[not(@open)]/summary")
+        if folded.count():
+            folded.first.click()
         kind = field.first.evaluate("node => node.type || node.tagName.toLowerCase()")
         _fill_one(field, kind, value)
 
