@@ -7,13 +7,12 @@ from django.db import models, transaction
 
 from people.actions.invitations import send_invitation
 from people.actions.persons import add_person, give_insurance, give_membership
-from people.actions.tables import begin_save, lock_import, note_import, remove_made, take_turns
+from people.actions.tables import begin_save, lock_import, note_import, plan_again, remove_made
 from people.import_fields import MEMBER_FIELDS
 from people.import_members import plan_members
 from people.models import Insurance, Membership, TableImport, User
 from people.rights import Right, require
-from people.tables import DraftTable
-from web.tables.plan import ChangedError, Coming
+from web.tables.plan import Coming
 
 
 @transaction.atomic
@@ -27,21 +26,15 @@ def save_members(key: UUID, *, by: User, at: datetime, seal: str, site: str) -> 
     draft = begin_save(key, by=by, at=at)
     if isinstance(draft, TableImport):
         return draft
-    take_turns()
-    table = DraftTable(draft, MEMBER_FIELDS)
-    matched = table.matched()
-    plan = plan_members(matched, table.answers, by=by, at=at)
-    if not plan.may_save or plan.seal != seal:
-        raise ChangedError
+    plan, rows = plan_again(draft, MEMBER_FIELDS, plan_members, by=by, at=at, seal=seal)
     people = [_add(row, by=by, at=at) for row in plan.new]
     for row in plan.gaining:
         _renew(row, by=by, at=at)
-    if table.answers.get("invite"):
+    if draft.answers.get("invite"):
         for person in people:
             letter_key = uuid5(key, str(person.pk))
             send_invitation(person.pk, by=by, at=at, site=site, client_id=letter_key, soon=False)
-    made = {"people": people}
-    return note_import(draft, by=by, at=at, rows=len(matched.rows), made=made, gained=len(plan.gaining))
+    return note_import(draft, by=by, at=at, rows=rows, made={"people": people}, gained=len(plan.gaining))
 
 
 def _add(row: Coming, *, by: User, at: datetime) -> User:

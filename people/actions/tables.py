@@ -1,6 +1,6 @@
 """Keep a table on its way in, hear how it is to be read, note what an import made, and take one back."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
@@ -12,7 +12,10 @@ from django.utils.translation import ngettext
 from people import audit
 from people.models import AuditEntry, Club, ColumnMemory, TableDraft, TableImport, User
 from people.rights import Right, require
+from people.tables import DraftTable
 from web.tables.built_on import built_on
+from web.tables.fields import Field
+from web.tables.plan import ChangedError, Plan
 from web.taken import create_once
 
 KEPT_FOR = timedelta(days=2)
@@ -111,6 +114,28 @@ def begin_save(key: UUID, *, by: User, at: datetime) -> TableDraft | TableImport
         if done is None:
             raise
         return done
+
+
+def plan_again(
+    draft: TableDraft,
+    fields: tuple[Field, ...],
+    plan_rows: Callable[..., Plan],
+    *,
+    by: User,
+    at: datetime,
+    seal: str,
+) -> tuple[Plan, int]:
+    """What the file would make as things stand now, and how many rows it has, once it is this import's turn.
+
+    `plan_rows` judges the matched rows. Raises TableError, or ChangedError when it is no longer what was looked at.
+    """
+    take_turns()
+    table = DraftTable(draft, fields)
+    matched = table.matched()
+    plan = plan_rows(matched, table.answers, by=by, at=at)
+    if not plan.may_save or plan.seal != seal:
+        raise ChangedError
+    return plan, len(matched.rows)
 
 
 def take_turns() -> None:

@@ -5,10 +5,9 @@ from uuid import UUID, uuid5
 
 from django.db import models, transaction
 
-from people.actions.tables import begin_save, lock_import, note_import, remove_made, take_turns
+from people.actions.tables import begin_save, lock_import, note_import, plan_again, remove_made
 from people.models import TableImport, User
 from people.rights import Right, require
-from people.tables import DraftTable
 from permissions.actions.landholders import add_landholder
 from permissions.actions.parties import add_party
 from permissions.actions.sites import add_site, redraw_site
@@ -17,7 +16,7 @@ from permissions.import_landholders import COPIED as LANDHOLDER_COLUMNS
 from permissions.import_landholders import plan_landholders
 from permissions.import_sites import plan_sites
 from permissions.models import Boundary, Landholder, ProtectedNear, Site, SiteOverlap, SiteParty
-from web.tables.plan import ChangedError, Coming
+from web.tables.plan import Coming
 
 
 @transaction.atomic
@@ -30,18 +29,13 @@ def save_landholders(key: UUID, *, by: User, at: datetime, seal: str) -> TableIm
     draft = begin_save(key, by=by, at=at)
     if isinstance(draft, TableImport):
         return draft
-    take_turns()
-    table = DraftTable(draft, LANDHOLDER_FIELDS)
-    matched = table.matched()
-    plan = plan_landholders(matched, table.answers, by=by, at=at)
-    if not plan.may_save or plan.seal != seal:
-        raise ChangedError
+    plan, rows = plan_again(draft, LANDHOLDER_FIELDS, plan_landholders, by=by, at=at, seal=seal)
     made = [_landholder(row, key, by=by, at=at) for row in plan.new]
     for row, landholder in [*zip(plan.new, made, strict=True), *((row, row.there) for row in plan.gaining)]:
         for site, capacity in row.values["parties"]:
             add_party(site.pk, by=by, at=at, landholder=landholder, capacity=capacity)
     kept = {"landholders": made}
-    return note_import(draft, by=by, at=at, rows=len(matched.rows), made=kept, gained=len(plan.gaining))
+    return note_import(draft, by=by, at=at, rows=rows, made=kept, gained=len(plan.gaining))
 
 
 def _landholder(row: Coming, key: UUID, *, by: User, at: datetime) -> Landholder:
@@ -78,12 +72,7 @@ def save_sites(key: UUID, *, by: User, at: datetime, seal: str) -> TableImport:
     draft = begin_save(key, by=by, at=at)
     if isinstance(draft, TableImport):
         return draft
-    take_turns()
-    table = DraftTable(draft, SITE_FIELDS)
-    matched = table.matched()
-    plan = plan_sites(matched, table.answers, by=by, at=at)
-    if not plan.may_save or plan.seal != seal:
-        raise ChangedError
+    plan, rows = plan_again(draft, SITE_FIELDS, plan_sites, by=by, at=at, seal=seal)
     source = f"read from {draft.filename}"[:60]
     made = [_site(row, key, source, by=by, at=at) for row in plan.new]
     for row in plan.gaining:
@@ -92,9 +81,7 @@ def save_sites(key: UUID, *, by: User, at: datetime, seal: str) -> TableImport:
     for row, site in [*zip(plan.new, made, strict=True), *((row, row.there) for row in plan.gaining)]:
         for landholder, capacity in row.values["parties"]:
             add_party(site.pk, by=by, at=at, landholder=landholder, capacity=capacity)
-    return note_import(
-        draft, by=by, at=at, rows=len(matched.rows), made={"sites": made}, gained=len(plan.gaining)
-    )
+    return note_import(draft, by=by, at=at, rows=rows, made={"sites": made}, gained=len(plan.gaining))
 
 
 def _site(row: Coming, key: UUID, source: str, *, by: User, at: datetime) -> Site:
