@@ -1,7 +1,7 @@
 """What the gate says about a hunt: asked, kept with the hunt, and compared with what it said before."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from hashlib import sha256
 from typing import Any
@@ -13,6 +13,7 @@ from hunts.models import Hunt
 from people.models import User
 from permissions.gate import PERSONAL, Answer, Decision, PersonFacts, ReasonCode, worst
 from permissions.gate_facts import answers_for
+from permissions.gate_ways import Way, way_of
 from permissions.models import Permission, Site
 
 
@@ -25,6 +26,7 @@ class Said:
     words: str
     record: str
     until: date | None = None
+    way: Way | None = None  # to what answers it; for a page only, never kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +84,17 @@ class GateSaid:
             }
             for s in self.sites
         ]
+
+
+def with_ways(said: GateSaid, user: User, *, permission: int, hunt: int | None = None) -> GateSaid:
+    """The same answer with the way from each reason to the form that answers it, as far as `user` may go."""
+    known = {"permission": permission} | ({"hunt": hunt} if hunt else {})
+    return GateSaid(tuple(_with_ways(site, known, user) for site in said.sites))
+
+
+def _with_ways(said: SiteSaid, known: dict[str, int], user: User) -> SiteSaid:
+    keys = known | {"site": said.site}
+    return replace(said, reasons=tuple(replace(r, way=way_of(r, keys, user)) for r in said.reasons))
 
 
 def kept(hunt: Hunt) -> GateSaid | None:

@@ -10,7 +10,7 @@ from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
 from hunts.cards import is_leaders_day
-from hunts.gate import GateSaid, gate_now, kept
+from hunts.gate import GateSaid, gate_now, kept, with_ways
 from hunts.guests import guest_rows
 from hunts.models import Attendance, Hole, Hunt, SignUp
 from hunts.models.hunt import HuntQuerySet
@@ -149,7 +149,7 @@ def gate_shown(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
     shown: GateSaid = gate_now(hunt, at=at, names=user.holds(Right.SEE_LANDHOLDERS))
     changed = before is not None and before.key != shown.key
     return {
-        "gate": shown,
+        "gate": with_ways(shown, user, permission=hunt.permission_id or 0, hunt=hunt.pk),
         "gate_before": before if changed else None,
         "gate_changed": changed,
         "gate_asked": hunt.gate_answer.get("asked"),

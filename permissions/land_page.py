@@ -1,7 +1,7 @@
 """What the pages of the land section show: the list with its map, the question to the gate, the year of a site."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
 
@@ -12,6 +12,7 @@ from people.models import User
 from people.rights import Right
 from permissions.gate import Answer, Decision, Reason, summarise
 from permissions.gate_facts import answers_for, years_for
+from permissions.gate_ways import ShownReason, reasons_by_site
 from permissions.maps import background, sites_on_map
 from permissions.models import Site
 from permissions.models.site import SiteQuerySet
@@ -25,6 +26,7 @@ class LandRow:
 
     site: Site
     decision: Decision | None
+    reasons: list[ShownReason] = field(default_factory=list)
 
     @property
     def first_reason(self) -> Reason | None:
@@ -75,10 +77,11 @@ def gate_context(user: User, *, on: date, page: str | None, **visit: Any) -> dic
     sites.sort(key=lambda site: (answers[site.pk].answer.severity, site.code))
     shown = Paginator(sites, A_PAGE).get_page(page)
     with_lines = Site.objects.visible_to(user).filter(pk__in=[site.pk for site in shown.object_list])
+    reasons = reasons_by_site(shown.object_list, answers, user)
     counts = [decision.answer for decision in answers.values()]
     return {
         "page": shown,
-        "rows": [LandRow(site, answers[site.pk]) for site in shown.object_list],
+        "rows": [LandRow(site, answers[site.pk], reasons[site.pk]) for site in shown.object_list],
         "on": on,
         "counts": [{"status": a.value, "number": counts.count(a)} for a in Answer],
         "layers": {"sites": sites_on_map(with_lines, answers), "ground": background()},

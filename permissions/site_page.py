@@ -13,6 +13,7 @@ from people.models import User
 from people.rights import Right
 from permissions.gate import Decision
 from permissions.gate_facts import answers_for
+from permissions.gate_ways import reasons_by_site
 from permissions.maps import background, one_site_on_map, protected_feature
 from permissions.models import Boundary, NoGoArea, ProtectedNear, Site, SiteOverlap, SiteParty
 from permissions.place import place_of, tells_lands_apart
@@ -34,6 +35,7 @@ def site_context(site: Site, user: User, *, on: date) -> dict[str, Any]:
         "near": near,
         "layers": {"sites": _on_map(site, no_go, near, decision), "ground": background()},
         "decision": decision,
+        "reasons": reasons_by_site([site], {site.pk: decision}, user)[site.pk] if decision else [],
         "on": on,
         "may_see_gate": sees_all,
         "may_manage": user.holds(Right.MANAGE_LAND),

@@ -13,7 +13,7 @@ from hunts import actions
 from hunts.errors import HuntError
 from hunts.forms import CallOffForm, ChangeHuntForm, OpenForm, PlanForm
 from hunts.forms.plan import FIELDS
-from hunts.gate import GateSaid, ask_gate, gate_now
+from hunts.gate import GateSaid, ask_gate, gate_now, with_ways
 from hunts.models import Hunt
 from hunts.sweep import SweepError, capacity
 from hunts.views.said import saying_errors, sent
@@ -52,7 +52,8 @@ def plan(request: MemberRequest) -> HttpResponse:
         said = _ask(request, form)
         if request.POST.get("step") == "save" and form.cleaned_data["seen"] == said.key:
             return redirect("hunts:detail", pk=_save(request, form).pk)
-        context |= {"gate": said, "advice": _advice(form), "form": _with_seen(form, said)}
+        shown = with_ways(said, request.user, permission=permission.pk)
+        context |= {"gate": shown, "advice": _advice(form), "form": _with_seen(form, said)}
     return render(request, "hunts/plan.html", context)
 
 
@@ -122,7 +123,8 @@ def open_hunt(request: MemberRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, _("%(hunt_code)s is open for sign-up.") % {"hunt_code": hunt.code})
             return redirect("hunts:detail", pk=pk)
-    return render(request, "hunts/open.html", {"form": form, "hunt": hunt, "gate": said})
+    shown = with_ways(said, request.user, permission=hunt.permission_id or 0, hunt=pk)
+    return render(request, "hunts/open.html", {"form": form, "hunt": hunt, "gate": shown})
 
 
 @require_http_methods(["GET", "POST"])
