@@ -129,6 +129,7 @@ def may(hunt: Hunt, user: User, mine: Mine, *, at: datetime) -> dict[str, bool]:
         "may_start": runs and state is HuntState.OPEN and localdate(at) == hunt.on,
         "may_close": runs and state is HuntState.RUNNING,
         "may_add": runs and state in {HuntState.OPEN, HuntState.RUNNING} and ahead,
+        "may_sign_up_others": runs and state is HuntState.OPEN and ahead,
         "may_brief": runs and state in {HuntState.OPEN, HuntState.RUNNING},
         "may_see_reports": user.holds(Right.ISSUE_REPORTS),
         "may_see_land": user.holds(Right.SEE_ALL_LAND),

@@ -20,6 +20,7 @@ urlpatterns = [
     path("<int:pk>/start/", day.start, name="start"),
     path("<int:pk>/close/", day.close, name="close"),
     path("<int:pk>/sign-up/", sign_ups.sign_up, name="sign_up"),
+    path("<int:pk>/sign-up/member/", sign_ups.sign_up_person, name="sign_up_person"),
     path("<int:pk>/withdraw/", sign_ups.withdraw, name="withdraw"),
     path("<int:pk>/briefing/", day.briefing, name="briefing"),
     path("<int:pk>/emergency-card/", cards.emergency_card, name="emergency_card"),

@@ -27,9 +27,9 @@ def sign_up(
 ) -> SignUp:
     """Take a place, or the next place on the waiting list. Signing up twice is signing up once.
 
-    Those who run hunts may sign up another `person`, also while the hunt runs: somebody at the gate who
-    forgot. Raises SignUpError when sign-up is not open, NotEligibleError naming the date on which membership
-    or insurance ends.
+    Those who run hunts may sign up another `person`, who is told by letter; also while the hunt runs, somebody at
+    the gate who forgot. Raises SignUpError when sign-up is not open, NotEligibleError naming the date on which
+    membership or insurance ends.
     """
     require(by, Right.SIGN_UP if person in {None, by} else Right.RUN_HUNT)
     person = person or by
@@ -45,6 +45,8 @@ def sign_up(
     row.asked_at, row.promoted_at = at, None
     row.save()
     audit.record("hunt.sign_up", row, by=by, at=at, hunt=hunt.code, state=row.state)
+    if person != by and hunt.state == HuntState.OPEN:
+        tell([person], "signed_up", hunt, by=by.name, waiting=row.state == SignUpState.WAITING)
     return row
 
 

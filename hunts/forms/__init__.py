@@ -1,6 +1,13 @@
 """Forms of the hunts section."""
 
-from hunts.forms.day import BriefingForm, CallOffForm, CloseForm, LateComerForm, OpenForm
+from hunts.forms.day import (
+    BriefingForm,
+    CallOffForm,
+    CloseForm,
+    LateComerForm,
+    OpenForm,
+    SignUpPersonForm,
+)
 from hunts.forms.hole import HoleForm, HolePhotosForm, ReopenForm
 from hunts.forms.incident import CloseIncidentForm, FreeForm, IncidentForm, LiftForm
 from hunts.forms.past import PastOutingForm
@@ -22,4 +29,5 @@ __all__ = [
     "PastOutingForm",
     "PlanForm",
     "ReopenForm",
+    "SignUpPersonForm",
 ]

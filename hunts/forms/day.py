@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.errors import UnfilledError
@@ -127,3 +128,13 @@ class LateComerForm(BaseForm):
         listed = SignUp.objects.visible_to(by).filter(hunt=hunt).exclude(state=SignUpState.WITHDRAWN)
         people = User.objects.visible_to(by).members_on(hunt.on).exclude(pk__in=listed.values("user"))
         self.fields["person"].queryset = people  # type: ignore[attr-defined]
+
+
+class SignUpPersonForm(LateComerForm):
+    """Somebody who asked to be signed up."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["person"].label = _("Who is coming")
+        self.fields["person"].help_text = _("Members on the hunt's day who are not signed up yet.")
+        self.fields["person"].error_messages["required"] = _("Choose who is coming.")

@@ -158,3 +158,42 @@ def test_the_leader_adds_somebody_at_the_gate_while_it_runs(leader: User, member
 def test_a_member_signs_up_nobody_else(hunt: Hunt, member: User) -> None:
     with pytest.raises(PermissionDenied):
         actions.sign_up(hunt.pk, by=member, at=now(), person=make.person())
+
+
+def test_the_secretary_signs_up_a_member_ahead_and_they_are_told(
+    hunt: Hunt, member: User, secretary: User, django_capture_on_commit_callbacks: Any
+) -> None:
+    """The same places and the same waiting list as for whoever signs up themselves."""
+    second = make.person()
+    with django_capture_on_commit_callbacks(execute=True):
+        first_row = actions.sign_up(hunt.pk, by=secretary, at=now(), person=member)
+        again = actions.sign_up(hunt.pk, by=secretary, at=now(), person=member)
+        waits = actions.sign_up(hunt.pk, by=secretary, at=now(), person=second)
+    assert (first_row.state, waits.state, again) == ("in", "waiting", first_row)
+    told = {sent.to[0]: sent for sent in mail.outbox}
+    assert len(mail.outbox) == 2
+    assert told[member.email].subject.startswith("You are signed up: ")
+    assert f"{secretary.name} signed you up for" in told[member.email].body
+    assert told[second.email].subject.startswith("You are on the waiting list: ")
+    entry = AuditEntry.objects.filter(verb="hunt.sign_up").earliest("pk")
+    assert entry.by == secretary
+    assert SignUp.objects.get(hunt=hunt, user=member).user == member
+
+
+def test_whoever_signs_up_themselves_gets_no_letter_and_members_sign_up_nobody_else(
+    hunt: Hunt, member: User, secretary: User, django_capture_on_commit_callbacks: Any
+) -> None:
+    with django_capture_on_commit_callbacks(execute=True):
+        actions.sign_up(hunt.pk, by=secretary, at=now())
+        with pytest.raises(PermissionDenied):
+            actions.sign_up(hunt.pk, by=member, at=now(), person=make.person())
+    assert mail.outbox == []
+
+
+def test_a_member_without_cover_on_that_day_is_not_signed_up_by_others_either(
+    hunt: Hunt, secretary: User
+) -> None:
+    bare = make.person(insured=False)
+    with pytest.raises(NotEligibleError):
+        actions.sign_up(hunt.pk, by=secretary, at=now(), person=bare)
+    assert not SignUp.objects.filter(user=bare).exists()

@@ -91,6 +91,8 @@ ROWS = [
     Row("hunts:start", LEADS_POST, kwargs=is_open, method="post"),
     Row("hunts:close", LEADS, kwargs=hunt),
     Row("hunts:sign_up", MOVED, kwargs=is_open, method="post"),
+    Row("hunts:sign_up_person", LEADS, kwargs=is_open),
+    Row("hunts:sign_up_person", LEADS, kwargs=is_open, method="post"),
     Row("hunts:withdraw", MOVED, kwargs=is_open, method="post"),
     Row("hunts:briefing", IN, kwargs=hunt),
     Row(

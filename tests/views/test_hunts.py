@@ -373,3 +373,17 @@ def test_somebody_at_the_gate_is_added_once(client_of: ClientOf, leader: User, m
     assert "Choose who came" in send(client, "roll_call", hunt.pk)
     assert "not one of the available choices" in send(client, "roll_call", hunt.pk, person=member.pk)
     assert SignUp.objects.filter(hunt=hunt, user=member).count() == 1
+
+
+def test_the_secretary_signs_up_who_telephoned_and_reads_why_not(
+    client_of: ClientOf, secretary: User, leader: User, member: User
+) -> None:
+    hunt = make.hunt(leader=leader, on=make.days(20), capacity=1)
+    bare, client = make.person(insured=False), client_of(secretary)
+    assert reverse("hunts:sign_up_person", args=[hunt.pk]) in page(client, "detail", hunt.pk)
+    refused = send(client, "sign_up_person", hunt.pk, person=bare.pk)
+    assert "Nothing was saved yet" in refused
+    assert f'<option value="{bare.pk}" selected>' in refused  # what was chosen stays
+    assert f"{member.name} has a place." in send(client, "sign_up_person", hunt.pk, person=member.pk)
+    assert "is on the waiting list" in send(client, "sign_up_person", hunt.pk, person=leader.pk)
+    assert f'value="{member.pk}"' not in page(client, "sign_up_person", hunt.pk)
