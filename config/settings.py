@@ -76,6 +76,7 @@ MIDDLEWARE = [
     "people.views.session_rules.SessionRulesMiddleware",
     "people.views.second_factor.SecondFactorMiddleware",
     "people.views.limits.LinkLimitsMiddleware",
+    "web.middleware.FormOnlyMiddleware",
     "web.middleware.NoNulMiddleware",
 ]
 

@@ -141,6 +141,8 @@ def left_words(due: date | None, today: date) -> str:
     if due is None:
         return _("as soon as possible")
     days = (due - today).days
+    if days < -730:
+        return _("more than %(years)s years late") % {"years": -days // 366}
     if days < 0:
         return _n("%(days)s day late", "%(days)s days late", -days) % {"days": -days}
     return {0: _("today"), 1: _("tomorrow")}.get(days, _("%(days)s days left") % {"days": days})

@@ -57,7 +57,7 @@ def waiting_finds() -> list[Waiting]:
 def _waiting(place: str, before: str, finds: int) -> Waiting:
     after = packs_words([{"code": pack.code, "version": pack.version} for pack in packs_for(place)])
     if not before:
-        before = _("not judged yet, or by packs whose text was not kept")
+        before = _("not judged yet, or by rules whose text was not kept")
     elif before == after:
         before = _("%(before)s, whose text was another") % {"before": before}
     return Waiting(place, load_pack(place).title, before, after, finds)

@@ -141,7 +141,7 @@ def what_ifs_of(record: ScreeningRecord) -> tuple[list[WhatIf], str]:
     """Every answer tried on the facts of the record, or the reason why that cannot be done any more."""
     code, find = record.pack_code, record.find
     if code not in pack_codes() or record.judged_by != fingerprint(code):
-        return [], _("The packs have changed since; screen again to see what further answers would change.")
+        return [], _("The rules have changed since; screen again to see what further answers would change.")
     if latest_of([find])[find.pk].pk != record.pk:
         return [], _("A later screening has taken this one's place; what would change is told there.")
     group = [other for other in same_find_of(find) if other.pk != find.pk]

@@ -79,7 +79,7 @@ def _duties(before: Screening | None, after: Screening) -> Iterable[Change]:
     for key, duty in old.items():
         if key not in new:
             out = ruled.get(key)
-            said = RULED_OUT if out else "no longer in the pack"
+            said = RULED_OUT if out else "no longer in the rules"
             yield _change(What.DUTY, out or duty, STRENGTHS[duty.strength], said, out.why if out else ())
 
 

@@ -104,7 +104,7 @@ PLAIN = (
     _("read in the text of the law"), _("read in guidance, not in the law itself"),
     _("unchecked: from memory, ask the authority"), _("read in the law's own text"), _("read in official guidance"),
     _("from memory, not checked"), _("no official limit read"), _("as the screening counts it"),
-    _("no duty found"), _("possible duty"), _("duty"), _("ruled out"), _("not judged"), _("no longer in the pack"),
+    _("no duty found"), _("possible duty"), _("duty"), _("ruled out"), _("not judged"), _("no longer in the rules"),
     _("not asked"), _("asked"), _("no longer asked"), _("as soon as possible"), _("no day"),
     _("All of these:"), _("At least one of these:"), _("Not all of these together:"), _("None of these:"),
     _("This is so, or is not known:"), _("This is certainly not so:"),

@@ -18,6 +18,7 @@ from reports.build.common import reader_by_terms, where
 from reports.landholder_scope import Scope
 from reports.landholder_visits import Visit
 
+FEW = 8  # finds that a phone shows without folding
 WITH_SOMEBODY = (Holder.OFFICER, Holder.MUSEUM, Holder.CONSERVATOR)
 
 
@@ -34,6 +35,28 @@ class FindRow:
     place: str
     still_away: bool
     point: ShownPoint | None = None
+
+
+@dataclass(frozen=True)
+class VisitFinds:
+    """The finds of one visit. `away` counts those with somebody else; `few`: they need no folding."""
+
+    day: date
+    rows: list[FindRow]
+    away: int
+    few: bool
+
+
+def by_visit(finds: Sequence[FindRow]) -> list[VisitFinds]:
+    """The rows a visit at a time, the latest first: a season on one list is too long for a phone."""
+    visits: dict[int, list[FindRow]] = {}
+    for row in finds:
+        visits.setdefault(row.find.hunt_id, []).append(row)
+    few = len(finds) <= FEW
+    groups = [
+        VisitFinds(rows[0].find.hunt.on, rows, sum(row.still_away for row in rows), few) for rows in visits.values()
+    ]
+    return sorted(groups, key=lambda group: group.day, reverse=True)
 
 
 def find_rows(scope: Scope, visits: Sequence[Visit], on: date) -> list[FindRow]:
@@ -122,7 +145,9 @@ def reported_words(case: Case | None) -> str:
         CaseState.ACKNOWLEDGED: _("the authority has the report%(on)s") % {"on": _on(case.acknowledged_on)},
         CaseState.DECIDED: _("decided by the authority%(on)s: %(decision)s")
         % {"on": _on(case.decided_on), "decision": _decision(case)},
-        CaseState.CLOSED: f"closed{f': {_decision(case)}' if case.decision else ''}",
+        CaseState.CLOSED: _("closed: %(decision)s") % {"decision": _decision(case)}
+        if case.decision
+        else _("closed"),
     }
     return words[CaseState(case.state)]
 

@@ -17,7 +17,7 @@ from reports.actions.returning import goes_back
 from reports.agreement_page import withdrawable
 from reports.content import from_data
 from reports.forms import ConcernForm, ConfirmForm, InviteForm, PauseForm, QuestionForm
-from reports.landholder_finds import find_rows, waiting_finds
+from reports.landholder_finds import by_visit, find_rows, waiting_finds
 from reports.landholder_map import covers_of, grounds_for, land_map, shares_in_words
 from reports.landholder_papers import papers_told
 from reports.landholder_scope import Scope, scope_of
@@ -122,7 +122,7 @@ def _past(scope: Scope, today: date, *, everything: bool) -> dict[str, Any]:
     return {
         "visits": [_with_reports(visit, shares[visit.hunt.pk], reports) for visit in shown],
         "older": len(visits) - len(shown),
-        "finds": finds,
+        "finds": by_visit(finds),
         "map": land_map(club, scope.today(today), shown, finds, covers, grounds),
         "other_reports": [row for row in reports if row.hunt_id not in {v.hunt.pk for v in shown}],
     }

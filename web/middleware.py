@@ -39,6 +39,21 @@ class KnownVerbsMiddleware:
         return self.get_response(request)
 
 
+class FormOnlyMiddleware:
+    """Give a reader a page where an address takes a form only: after a reload, or sent there by signing in."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if request.method != "GET" or response.status_code != 405 or response.content:
+            return response
+        page = render(request, "405.html", status=405)
+        page["Allow"] = response["Allow"]
+        return page
+
+
 class NoNulMiddleware:
     """Refuse an address that holds U+0000: no keyboard types it, and PostgreSQL cannot compare text with it.
 

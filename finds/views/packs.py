@@ -70,7 +70,7 @@ def _keep(request: MemberRequest) -> HttpResponse:
     run = actions.start_rescreening(by=request.user, at=now())
     if run is None:
         messages.info(
-            request, _("Every find was judged by the packs in force; there was nothing left to do.")
+            request, _("Every find was judged by the rules in force; there was nothing left to do.")
         )
         return redirect("finds:pack_list")
     for _rest in range(AT_ONCE // actions.BATCH):

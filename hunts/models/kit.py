@@ -160,6 +160,9 @@ class GroundReading(OnceModel):
             ),
         ]
 
+    def __str__(self) -> str:
+        return f"ground reading {self.pk}"
+
 
 class CareTick(OnceModel):
     """One task of a care checklist, done on a day; `since` is the day that made the list due."""

@@ -10,6 +10,7 @@ from datetime import date
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.actions.custody import holder_words
 from finds.models import Find
@@ -159,7 +160,11 @@ def _receipt(visit: OfficerVisit, giver: str, items: Sequence[OfficerVisitItem],
         Table(_("Objects of %(giver)s") % {"giver": giver}, columns, rows),
         Paragraph(_(UNCOLLECTED)),
         SignatureBox(
-            _("The %(rows)s entries above were handed over and received in the condition stated.")
+            _n(
+                "The entry above was handed over and received in the condition stated.",
+                "The %(rows)s entries above were handed over and received in the condition stated.",
+                len(rows),
+            )
             % {"rows": len(rows)},
             (
                 _("Handed over: %(visit_taken_by)s") % {"visit_taken_by": visit.taken_by},
