@@ -54,7 +54,8 @@ def by_visit(finds: Sequence[FindRow]) -> list[VisitFinds]:
         visits.setdefault(row.find.hunt_id, []).append(row)
     few = len(finds) <= FEW
     groups = [
-        VisitFinds(rows[0].find.hunt.on, rows, sum(row.still_away for row in rows), few) for rows in visits.values()
+        VisitFinds(rows[0].find.hunt.on, rows, sum(row.still_away for row in rows), few)
+        for rows in visits.values()
     ]
     return sorted(groups, key=lambda group: group.day, reverse=True)
 

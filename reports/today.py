@@ -74,7 +74,7 @@ SECTIONS = (
     Section(noop("Sent, and no answer"), officer_sections.no_answer, "reports:issued_list"),
     Section(noop("Visits to the officer"), officer_sections.visits, "reports:officer_visits"),
     Section(noop("Law not known"), law_sections.law_unknown, "finds:pack_list", duty=True),
-    Section(noop("Law packs changed"), law_sections.packs_changed, "finds:pack_list", duty=True),
+    Section(noop("Rules of law changed"), law_sections.packs_changed, "finds:pack_list", duty=True),
     Section(noop("Whom to call is not entered"), stop_sections.nobody_entered, "people:club"),
     Section(noop("Letters that did not leave"), mail_sections.letters, "people:outbox"),
     Section(noop("Backups to see to"), keeping_sections.missing, "keeping:backups"),

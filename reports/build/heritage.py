@@ -201,7 +201,7 @@ def _law(each: ObjectFacts) -> list[Block]:
     rows = tuple((duty.clause, duty.title, " ".join(duty.why), duty.due.words) for duty in each.duties)
     columns = (Column(_("Clause")), Column(_("What")), Column(_("Why it may apply")), Column(_("When")))
     note = _(
-        "Compared with the pack %(record_pack_code)s, version %(record_pack_version)s, on %(clock_time)s."
+        "Compared with the rules %(record_pack_code)s, version %(record_pack_version)s, on %(clock_time)s."
     ) % {
         "record_pack_code": record.pack_code,
         "record_pack_version": record.pack_version,

@@ -87,7 +87,7 @@ HERITAGE = Topic(
     ),
     (
         Way("finds:case_list", _lazy("Cases")),
-        Way("finds:pack_list", _lazy("What the law packs hold")),
+        Way("finds:pack_list", _lazy("What the rules of law hold")),
         Way("hunts:drills", _lazy("Drills: stop, do this, call")),
     ),
 )

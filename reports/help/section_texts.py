@@ -95,13 +95,13 @@ LAND = Topic(
             caution=True,
             source=_lazy(
                 "Ancient Monuments and Archaeological Areas Act 1979, section 42, for England, Wales and Scotland; "
-                "elsewhere the law packs"
+                "elsewhere the rules of law"
             ),
         ),
     ),
     (
         Way("permissions:site_list", _lazy("Sites and the gate")),
-        Way("finds:pack_list", _lazy("What the law packs hold")),
+        Way("finds:pack_list", _lazy("What the rules of law hold")),
     ),
 )
 HUNTS = Topic(

@@ -128,8 +128,8 @@ def test_a_changed_pack_is_told_with_both_versions_and_the_finds_that_wait(
         (f"england {before}", f"england 9-{before}", 2)
     ]
     told = {group.title: group.items for group in today_for(committee, at=now())}
-    assert "2 finds judged by an older one" in told["Law packs changed"][0].words
-    assert "Law packs changed" not in {group.title for group in today_for(member, at=now())}
+    assert "2 finds judged by an older one" in told["Rules of law changed"][0].words
+    assert "Rules of law changed" not in {group.title for group in today_for(member, at=now())}
 
 
 def test_other_content_under_the_same_version_is_told_too(hunt, member: User, packs: Edit) -> None:
@@ -303,7 +303,7 @@ def test_the_command_looks_first_and_then_keeps(hunt, member: User, packs: Edit)
     assert "1 finds screened again, 1 changed" in out.getvalue()
     assert find.cases.count() == 1
     call_command("rescreen", stdout=out)
-    assert "judged by the packs in force" in out.getvalue()
+    assert "judged by the rules in force" in out.getvalue()
 
 
 def test_the_committee_reads_looks_and_keeps_on_its_pages(
@@ -322,7 +322,7 @@ def test_the_committee_reads_looks_and_keeps_on_its_pages(
     again = client.post(reverse("finds:pack_change"), follow=True)
     assert "nothing left to do" in again.text
     history = client.get(reverse("finds:screening_list", args=[find.pk])).text
-    assert "Other packs judged it." in history
+    assert "Other rules judged it." in history
     assert "ruled out → possible duty" in history
 
 

@@ -30,7 +30,7 @@ class Command(BaseCommand):
             return
         run = start_rescreening(by=None, at=now())
         if run is None:
-            self.stdout.write("Every find was judged by the packs in force.")
+            self.stdout.write("Every find was judged by the rules in force.")
             return
         while left := rescreen_batch(run.pk, by=None, at=now(), size=max(1, options["batch"])):
             self.stdout.write(f"{left} finds still to screen.")
