@@ -13,7 +13,7 @@ from hunts.kit_pages import own_settings
 from hunts.models import Attendance, Hole, Hunt, Incident, SignUp
 from hunts.models.hole import Outcome
 from hunts.points import shown_to
-from hunts.risk_pages import risks_of
+from hunts.risk_pages import read_out, risks_of
 from hunts.states import HoleState, HuntState
 from hunts.steward_pages import outcomes_of
 from hunts.stops import stops_of_hunt
@@ -43,6 +43,7 @@ def hunt_page(hunt: Hunt, user: User, *, at: datetime) -> dict[str, Any]:
         "unfilled": screens.hole_rows(unfilled[:MOST_LISTED], user),
         "unfilled_more": max(0, len(unfilled) - MOST_LISTED),
         "holes_total": len(holes),
+        "has_reports": not hunt.is_past_outing and hunt.state in {HuntState.RUNNING, HuntState.CLOSED},
         "roll": screens.roll(hunt, user, at=at) if allowed["may_run"] else None,
         "own": own_settings(hunt, user, at=at),
         **guests_shown(hunt, user, mine, at=at),
@@ -76,7 +77,7 @@ def briefing_page(hunt: Hunt, user: User) -> dict[str, Any]:
         "may_record": user.holds(Right.RUN_HUNT) and ups.standing().filter(briefed_at__isnull=True).exists(),
         "heard": ups.filter(briefed_at__isnull=False).select_related("user", "briefed_by"),
         "sites": hunt.sites.prefetch_related(Prefetch("no_go", to_attr="no_go_list")),
-        "risks": risks_of(hunt, user),
+        "risks": read_out(risks_of(hunt, user)),
         "terms": [clause for clause in agreed if clause.topic != "Notice"],
     }
 

@@ -21,6 +21,18 @@ def risks_of(hunt: Hunt, user: User) -> list[dict[str, Any]]:
     ]
 
 
+def read_out(risks: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The same for reading aloud: sites with the same lines stand together, so that nothing is read twice."""
+    alike: dict[tuple[Any, ...], list[dict[str, Any]]] = {}
+    for each in risks:
+        walked = bool(each["assessment"] and each["assessment"].walked_at)
+        lines = (
+            (row["line"].hazard, row["line"].control, row["line"].owner, row["word"]) for row in each["lines"]
+        )
+        alike.setdefault((walked, *lines), []).append(each)
+    return [{**group[0], "site": ", ".join(str(each["site"]) for each in group)} for group in alike.values()]
+
+
 def _lines(row: RiskAssessment | None) -> list[dict[str, Any]]:
     lines = sorted(row.lines.all(), key=_worst_first) if row else []
     return [{"line": line, "status": line.band[0], "word": line.band[1]} for line in lines]

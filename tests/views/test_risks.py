@@ -9,7 +9,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from hunts.models import Hunt, RiskAssessment
+from hunts.models import Hunt, HuntSite, RiskAssessment
 from people.models import User
 from tests import make, make_kit
 
@@ -111,3 +111,17 @@ def test_many_lines_cost_no_more_queries(client_of: ClientOf, leader: User, hunt
     for _ in range(20):
         make_kit.risk_line(row)
     assert [queries("risks"), queries("briefing")] == before
+
+
+def test_what_two_sites_share_is_read_once(client_of: ClientOf, leader: User, hunt: Hunt) -> None:
+    other = make.site(code="SB22", name="Slack Acre")
+    HuntSite.objects.create(hunt=hunt, site=other, boundary=other.boundaries.all()[0])
+    client = client_of(leader)
+    for site in hunt.sites.all():
+        send(client, "risk_start", hunt.pk, site.pk, codes=["ground"], review_on=hunt.on.isoformat())
+    assert page(client, "briefing", hunt.pk).count("Uneven ground") == 1
+    line = RiskAssessment.objects.get(site=other).lines.get()
+    said = {"hazard": "Uneven ground by the pond", "likelihood": 4, "severity": 2, "control": line.control}
+    said |= {"owner": line.owner, "residual_likelihood": 2, "residual_severity": 2}
+    send(client, "risk_edit", line.pk, **said)
+    assert page(client, "briefing", hunt.pk).count("Uneven ground") == 2
