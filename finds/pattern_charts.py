@@ -8,7 +8,7 @@ import numpy as np
 from finds.density import LEVELS, Surface
 from finds.patterns import Dates
 
-LABEL, ACROSS, BAR, GAP, TOP = 150, 190, 20, 6, 6
+LABEL, ACROSS, BAR, GAP, TOP = 166, 180, 20, 6, 6
 LONGEST = 20  # letters of a label that fit beside a bar
 WIDE, HIGH, LEFT, FOOT = 420, 170, 34, 26
 SURFACE = 400.0

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from hunts.models import BenchTest, Hole, Kit, SetUp
 from hunts.models.bench import COINS, IRON, Item
 from hunts.models.hole import Outcome
-from hunts.targets import Bench, Dug, Interval, Row, compare, difference, say, separation_score
+from hunts.targets import Bench, Dug, Interval, Row, compare, difference, separation_score
 from people.models import User
 from tongue import figure
 
@@ -88,10 +88,10 @@ def bench_of(scale: Scale) -> list[Bench]:
 
 
 def compared(scale: Scale, width: int) -> dict[str, Any]:
-    """The rows, their sentences, the split between iron and coins, and how well the two separate."""
+    """The rows, the split between iron and coins, and how well the two separate."""
     rows = compare(dug_of(scale), bench_of(scale), width=width)
     return {
-        "rows": [{"row": row, "words": say(row), "ids": _ids(row), **_percent(row)} for row in rows],
+        "rows": [{"row": row, "ids": _ids(row), **_percent(row)} for row in rows],
         "split": split_of(scale),
         "bench_apart": _apart(_bench_ids(scale, COINS), _bench_ids(scale, IRON)),
         "dug_apart": _apart(_dug_ids(scale, Outcome.FIND), _dug_ids(scale, Outcome.IRON)),

@@ -193,34 +193,6 @@ def compare(
     ]
 
 
-def say(row: Row) -> str:
-    """The row as a sentence a member can act on; few holes are called few."""
-    ids = (
-        f"{row.first_id}"
-        if row.first_id == row.last_id
-        else _("%(row_first_id)s to %(row_last_id)s")
-        % {"row_first_id": row.first_id, "row_last_id": row.last_id}
-    )
-    if row.interval is None:
-        return _("At %(ids)s: nothing dug yet; on the bench: %(row_bench_items)s.") % {
-            "ids": ids,
-            "row_bench_items": ", ".join(row.bench_items),
-        }
-    few = _(" Too few to judge.") if row.dug < 10 else ""
-    return _(
-        "At %(ids)s: %(row_kept)s of %(row_dug)s worth keeping, %(value)s %% (likely %(value2)s to "
-        "%(value3)s %%).%(few)s"
-    ) % {
-        "ids": ids,
-        "row_kept": row.kept,
-        "row_dug": row.dug,
-        "value": figure(f"{100 * row.interval.share:.0f}"),
-        "value2": figure(f"{100 * row.interval.low:.0f}"),
-        "value3": figure(f"{100 * row.interval.high:.0f}"),
-        "few": few,
-    }
-
-
 def _z(level: float) -> float:
     if not 0 < level < 1:
         raise ReadingsError(

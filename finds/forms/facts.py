@@ -36,6 +36,8 @@ ALWAYS = ("worked", "gold", "silver", "prehistoric", "same_find", "others_nearby
 class FactsForm(TakenBackMixin, BaseForm):
     """One select per question. `asked` are the facts that screening wants to know; they come first."""
 
+    all_optional = True  # the page says so once
+
     def __init__(self, *args: Any, asked: list[str], stored: dict[str, Any], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.stored = stored
