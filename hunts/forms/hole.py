@@ -18,6 +18,7 @@ from hunts.placing import judge
 from people.models import User
 from people.rights import Right
 from tongue import figure
+from web.form_parts import PartsMixin
 from web.forms import BaseForm, OnceModelForm
 from web.photo_field import PhotosField
 from web.position_form import PositionFormMixin
@@ -30,7 +31,7 @@ STAGES = {"photo_before": "before", "photo_open": "open", "photo_after": "after"
 DEEPEST_CM = 200
 
 
-class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
+class HoleForm(PartsMixin, WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
     """Bound to one hunt; `columns` are the position's columns once it is valid."""
 
     stopped_for = forms.ChoiceField(label=_lazy("What stopped you"), choices=STOPS, required=False)
@@ -44,8 +45,13 @@ class HoleForm(WaitingPhotosMixin, PositionFormMixin, OnceModelForm):
     )
     field_order = [
         "position_text", "typed_accuracy_m", "outside_is_right", "outcome", "stopped_for", "depth_cm", "target_id",
-        "filled", "ground", "site", "digger", "dug_at", "notes", *STAGES, "drop_photos",
+        "filled", "site", "ground", "digger", "dug_at", "notes", *STAGES, "drop_photos",
     ]  # fmt: skip
+
+    FOLDS = (
+        (_lazy("Ground, digger, time and notes"), ["ground", "digger", "dug_at", "notes"]),
+        (_lazy("Photographs"), [*STAGES]),
+    )
 
     class Meta:
         model = Hole
