@@ -200,12 +200,11 @@ def _law(each: ObjectFacts) -> list[Block]:
     record = each.screening.record
     rows = tuple((duty.clause, duty.title, " ".join(duty.why), duty.due.words) for duty in each.duties)
     columns = (Column(_("Clause")), Column(_("What")), Column(_("Why it may apply")), Column(_("When")))
-    note = _(
-        "Compared with the rules %(record_pack_code)s, version %(record_pack_version)s, on %(clock_time)s."
-    ) % {
-        "record_pack_code": record.pack_code,
-        "record_pack_version": record.pack_version,
-        "clock_time": clock_time(record.at),
+    # The day is enough: with the minute a comparison that found the same would read as a change of the report.
+    note = _("Compared with the rules of law for %(place)s, version %(version)s, on %(day)s.") % {
+        "place": record.pack_code,
+        "version": record.pack_version,
+        "day": long_day(localtime(record.at).date()),
     }
     return [Table(_("What the law may ask"), columns, rows, note)]
 
