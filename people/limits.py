@@ -20,6 +20,7 @@ LIMITS = {
     "forgotten": "10/600s/ip,3/3600s/key",  # letters asked for
     "key": "20/600s/ip",  # keys of other programs that open nothing
     "open": "300/60s/key",  # what one key, or one person signed in, asks of the open interface
+    "file": "60/3600s/user",  # open files taken; everything in every format is thirty
     "old_password": "8/600s/user",  # the old password, typed to choose a new one
 }
 LIBRARY = "allauth.account"

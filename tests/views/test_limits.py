@@ -3,6 +3,7 @@
 import re
 import time
 from collections.abc import Callable
+from contextlib import closing
 from typing import Any
 from uuid import uuid4
 
@@ -14,7 +15,7 @@ from django.urls import reverse
 
 from people import limits
 from people.invitations import key_of as invitation_key
-from people.models import User
+from people.models import AuditEntry, User
 from permissions.links import key_of
 from tests import make, make_factors
 from tests.views.world import World, build
@@ -193,3 +194,34 @@ def test_passwords_offered_for_an_invitation_are_counted(secretary: User) -> Non
     url = reverse("people:invited", args=[invitation_key(make_factors.invited(by=secretary))])
     answers = [Client().post(url, {"name": "x"}).status_code for _ in range(21)]
     assert answers == [200] * 20 + [429]
+
+
+def test_open_files_come_to_sixty_an_hour_a_person_and_then_the_page_says_when(
+    member: User, secretary: User, later: Clock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(limits.LIMITS, "file", "2/3600s/user")
+    wanted, takers = {"what": "hunts", "form": "csv"}, [Client(), Client()]
+    for taker, user in zip(takers, (member, secretary), strict=True):
+        taker.force_login(user)
+
+    def take(client: Client) -> Any:
+        with closing(client.post(reverse("doors:open_files"), wanted)) as answer:
+            return answer
+
+    first, second, held = (take(takers[0]) for _ in range(3))
+    assert (first.status_code, second.status_code, held.status_code) == (200, 200, 429)
+    assert 0 < int(held["Retry-After"]) <= 3600
+    assert re.search(r"Come back after \d\d:\d\d and take this one then", held.text)
+    assert '<option value="csv" selected>' in held.text  # what was chosen stays
+    assert AuditEntry.objects.filter(verb="file.take").count() == 2
+    assert take(takers[1]).status_code == 200  # another person's count
+    later(3601)
+    assert take(takers[0]).status_code == 200
+
+
+def test_the_limit_for_files_leaves_room_for_everything_in_every_format() -> None:
+    from doors.files.formats import FORMATS
+    from doors.files.offered import OFFERED
+
+    amount = int(limits.LIMITS["file"].partition("/")[0])
+    assert amount >= 2 * len(FORMATS) * len(OFFERED)
