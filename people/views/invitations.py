@@ -13,6 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from people import actions, limits
 from people.account_forms import AcceptForm
 from people.forms import NewPersonForm, year_from
+from people.hand_over_link import keep_to_show
 from people.http import MemberRequest
 from people.invitations import InvitationKeyError, made_by_form, open_invitation
 from people.models import Invitation, User
@@ -41,10 +42,10 @@ def person_add(request: MemberRequest) -> HttpResponse:
     form = NewPersonForm(request.POST or None, initial={"starts": starts, "ends": ends})
     if request.method == "POST" and form.is_valid():
         row = actions.invite_person(by=request.user, at=now(), site=site_of(request), **form.cleaned_data)
-        words = _("%(user_name)s was added and has a message with the way to choose a password.") % {
-            "user_name": row.user.name
-        }
-        messages.success(request, words)
+        words = _("%(user_name)s was added and has a message with the way to choose a password.")
+        if keep_to_show(request, row):
+            words = _("%(user_name)s was added.")
+        messages.success(request, words % {"user_name": row.user.name})
         return redirect("people:person_detail", pk=row.user_id)
     context = {"form": form, "title": _("Add and invite a person"), "back": "people:person_list"}
     return render(request, "people/form.html", context)
@@ -60,11 +61,10 @@ def invitation_send(request: MemberRequest, pk: int) -> HttpResponse:
     except actions.InvitationError as error:
         messages.error(request, str(error))
     else:
-        messages.success(
-            request,
-            _("An invitation is on its way to %(user_email)s. Older ones no longer work.")
-            % {"user_email": row.user.email},
-        )
+        words = _("An invitation is on its way to %(user_email)s. Older ones no longer work.")
+        if keep_to_show(request, row):
+            words = _("An invitation for %(user_email)s is made. Older ones no longer work.")
+        messages.success(request, words % {"user_email": row.user.email})
     return redirect("people:person_detail", pk=person.pk)
 
 

@@ -20,6 +20,7 @@ from people.forms import (
     RoleForm,
     year_from,
 )
+from people.hand_over_link import shown_once
 from people.http import MemberRequest
 from people.models import User
 from people.rights import Right, require
@@ -55,17 +56,22 @@ def person_list(request: MemberRequest) -> HttpResponse:
 @require_GET
 def person_detail(request: MemberRequest, pk: int) -> HttpResponse:
     person = get_object_or_404(User.objects.visible_to(request.user), pk=pk)
+    at = now()
     context = {
         "person": person,
+        "hand_over": shown_once(request, person, by=request.user, at=at),
         "memberships": person.memberships.all(),
         "insurances": person.insurances.all(),
         "roles": person.roles_held.filter(ends=None),
         "role_form": RoleForm(),
         "may_manage": request.user.holds(Right.MANAGE_PEOPLE),
-        "access": access_of(person, by=request.user, at=now()),
+        "access": access_of(person, by=request.user, at=at),
         "today": localdate(),
     }
-    return render(request, "people/person_detail.html", context)
+    response = render(request, "people/person_detail.html", context)
+    if context["hand_over"]:
+        response["Cache-Control"] = "private, no-store"
+    return response
 
 
 @require_http_methods(["GET", "POST"])

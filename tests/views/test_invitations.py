@@ -1,5 +1,6 @@
 """Invitations and passwords as people meet them."""
 
+import re
 from datetime import timedelta
 from typing import Any
 
@@ -219,3 +220,62 @@ def test_a_change_of_address_is_told_to_the_old_one(secretary: User, member: Use
     [letter] = letters()
     assert letter.to == [member.email]
     assert "by somebody who manages people" in letter.body
+
+
+# Where no mail server is set up
+
+NO_MAIL = "django.core.mail.backends.dummy.EmailBackend"
+SHOWN = "hand this address over"
+
+
+def the_address(text: str) -> str:
+    return re.findall(r"<code>https?://[^/]+(/club/invited/[^<]+)</code>", text)[0]
+
+
+def test_without_a_mail_server_whoever_invited_sees_the_address_once(
+    secretary: User, settings: Any, caplog: pytest.LogCaptureFixture
+) -> None:
+    settings.EMAIL_BACKEND = NO_MAIL
+    client, other = Client(), Client()
+    client.force_login(secretary)
+    other.force_login(make.person(Role.SECRETARY, name="Sid Warp"))
+    data = {
+        "name": "Nan Spurn",
+        "email": "nan@ravensand.example",
+        "starts": make.days(0),
+        "ends": make.days(364),
+    }
+    page = client.post(reverse("people:person_add"), data)["Location"]
+    assert SHOWN not in other.get(page).text
+    assert SHOWN not in client.get(reverse("people:person_detail", args=[secretary.pk])).text
+    shown = client.get(page)
+    assert SHOWN in shown.text
+    assert "has a message" not in shown.text
+    assert shown["Cache-Control"] == "private, no-store"
+    path = the_address(shown.text)
+    assert SHOWN not in client.get(page).text
+    assert path.split("/")[-2] not in caplog.text
+    assert accept(path).status_code == 302
+    assert is_in(sign_in(nan(), NEW_PASSWORD))
+
+
+def test_an_address_that_somebody_else_made_since_is_not_shown(secretary: User, settings: Any) -> None:
+    settings.EMAIL_BACKEND = NO_MAIL
+    row = make_factors.invited(by=secretary)
+    first, second = Client(), Client()
+    first.force_login(secretary)
+    second.force_login(make.person(Role.SECRETARY, name="Sid Warp"))
+    page = reverse("people:person_detail", args=[row.user_id])
+    for client in (first, second):
+        assert client.post(reverse("people:invitation_send", args=[row.user_id]))["Location"] == page
+    assert SHOWN not in first.get(page).text
+    assert SHOWN in second.get(page).text
+
+
+def test_where_letters_leave_no_address_is_shown(secretary: User) -> None:
+    client = Client()
+    client.force_login(secretary)
+    row = make_factors.invited(by=secretary)
+    text = client.post(reverse("people:invitation_send", args=[row.user_id]), follow=True).text
+    assert "An invitation is on its way" in text
+    assert SHOWN not in text
