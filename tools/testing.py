@@ -34,9 +34,12 @@ def run_tests(arguments: list[str]) -> None:
 
 
 def workers() -> list[str]:
-    """Both cores for a whole run, and one process for a chosen part."""
+    """Both cores for a whole run, and one process for a chosen part.
+
+    Each begins with a half of its own, so that what a file builds once is built once, and takes over from the other.
+    """
     count = min(4, os.cpu_count() or 1)
-    return ["-n", str(count)] if count > 1 else []
+    return ["-n", str(count), "--dist", "worksteal"] if count > 1 else []
 
 
 def test_environment() -> tuple[dict[str, str], str | None]:
