@@ -1,7 +1,7 @@
 """What needs one person today: clocks, lapses, people still out, holes, reports, returns, next hunts."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from django.urls import reverse
@@ -38,6 +38,26 @@ class Group:
     more: int
     url: str
     duty: bool = False
+
+    @property
+    def lines(self) -> list[Item]:
+        """As the page shows them: people or things of which the same is said in the same place share a line."""
+        lines: list[Item] = []
+        names: list[str] = []
+        for item in self.items:
+            last = lines[-1] if lines else item
+            said = (last.url, last.words, last.status) == (item.url, item.words, item.status)
+            if lines and said and item.title not in names:
+                names.append(item.title)
+                lines[-1] = replace(last, title=", ".join(names))
+            else:
+                names = [item.title]
+                lines.append(item)
+        return lines
+
+    @property
+    def is_late(self) -> bool:
+        return any(item.status == "late" for item in self.items)
 
 
 @dataclass(frozen=True, slots=True)

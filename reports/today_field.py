@@ -1,21 +1,23 @@
 """Sections of Today about people and things out in the field: guests, lone hunts, holes on grass, one's own kit."""
 
 from datetime import datetime, timedelta
+from typing import Any
 
-from django.db.models import Q
+from django.db.models import Count, Min, Q
 from django.urls import reverse
 from django.utils.formats import date_format
 from django.utils.timezone import localdate, localtime
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from field.models import PhoneRecord
 from hunts.kit_facts import kit_states
-from hunts.models import Guest, Hole, Kit, LoneHunt
-from hunts.rechecks import LATEST_DAYS, is_overdue, rechecks_due
+from hunts.models import Guest, Kit, LoneHunt
+from hunts.rechecks import LATEST_DAYS, rechecks_due
 from hunts.states import HuntState
 from people.models import User
 from people.rights import Right
-from reports.today_sections import SHOWN, Found, Item, first_of
+from reports.today_sections import SHOWN, Found, Item, first_of, status_of
 
 
 def guests_out(user: User, at: datetime) -> Found:
@@ -54,22 +56,22 @@ def out_alone(user: User, at: datetime) -> Found:
 
 
 def rechecks(user: User, at: datetime) -> Found:
-    """Filled holes on grass to look at again, two to four weeks later."""
+    """Filled holes on grass to look at again, two to four weeks later: one line for each hunt."""
     if not user.holds(Right.CHECK_HOLES):
         return Found()
 
-    def item(hole: Hole) -> Item:
-        filled = localdate(hole.filled_at)
-        due = filled + timedelta(LATEST_DAYS)
-        words = _("hole %(hole_number)s, filled %(filled)s, look by %(due)s") % {
-            "hole_number": hole.number,
-            "filled": date_format(filled, "j M"),
-            "due": date_format(due, "j M"),
-        }
-        url = reverse("hunts:recheck", args=[hole.pk])
-        return Item("late" if is_overdue(hole, at) else "soon", str(hole.hunt), words, url, due)
+    rows = rechecks_due(user, at).order_by().values("hunt__code", "hunt__title")
+    hunts = rows.annotate(first=Min("filled_at"), holes=Count("pk")).order_by("first", "hunt__code")
+    today, url = localdate(at), reverse("hunts:recheck_list")
 
-    return first_of(rechecks_due(user, at), item)
+    def item(row: dict[str, Any]) -> Item:
+        due = localdate(row["first"]) + timedelta(LATEST_DAYS)
+        words = _n(
+            "%(holes)s hole, look by %(due)s", "%(holes)s holes, look at the first by %(due)s", row["holes"]
+        ) % {"holes": row["holes"], "due": date_format(due, "j M")}
+        return Item(status_of(due, today), f"{row['hunt__code']} {row['hunt__title']}", words, url, due)
+
+    return first_of(hunts, item)
 
 
 def kit_care(user: User, at: datetime) -> Found:

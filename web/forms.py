@@ -5,6 +5,16 @@ from uuid import uuid4
 
 from django import forms
 
+TEXT_ROWS = 4  # Django's ten push the next field off a phone
+DJANGO_ROWS = "10"
+
+
+def fit_text_areas(form: forms.BaseForm) -> None:
+    """Text areas that say nothing of their height get one that leaves the next field in sight."""
+    for field in form.fields.values():
+        if isinstance(field.widget, forms.Textarea) and field.widget.attrs.get("rows") == DJANGO_ROWS:
+            field.widget.attrs["rows"] = TEXT_ROWS
+
 
 class BaseForm(forms.Form):
     """A form that renders through _parts/_form.html."""
@@ -14,6 +24,7 @@ class BaseForm(forms.Form):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         kwargs.setdefault("label_suffix", "")
         super().__init__(*args, **kwargs)
+        fit_text_areas(self)
 
 
 class OnceForm(BaseForm):
@@ -37,6 +48,7 @@ class BaseModelForm(forms.ModelForm):  # type: ignore[type-arg]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         kwargs.setdefault("label_suffix", "")
         super().__init__(*args, **kwargs)
+        fit_text_areas(self)
 
     def save(self, commit: bool = True) -> Any:
         raise NotImplementedError("Only actions write: pass cleaned_data to one.")

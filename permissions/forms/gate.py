@@ -26,7 +26,7 @@ class DayForm(BaseForm):
 
     on = DateField(label=_lazy("Day"), required=False)
     heads = forms.IntegerField(label=_lazy("People"), required=False, min_value=1, max_value=2000)
-    q = forms.CharField(label=_lazy("Field, farm or code"), required=False, max_length=80)
+    q = forms.CharField(label=_lazy("Site, farm or code"), required=False, max_length=80)
 
 
 class VisitForm(BaseForm):

@@ -15,7 +15,8 @@ def today(request: MemberRequest) -> HttpResponse:
     groups = today_for(request.user, at=now()) if request.user.roles else []
     steps = checklist_for(request.user, on=localdate())
     context = {
-        "groups": groups,
+        "urgent": [group for group in groups if group.duty],
+        "groups": [group for group in groups if not group.duty],
         "today": localdate(),
         "member": bool(request.user.roles),
         "steps": [] if is_over(steps) else steps,
