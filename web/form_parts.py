@@ -40,6 +40,8 @@ class PartsMixin(forms.Form):
         yield Part(str(self.OPEN_TITLE), self._shown(rest), is_folded=False, is_open=True, filled=[])
         for title, names in self.FOLDS:
             fields = self._shown(names)
+            if not fields:
+                continue  # taken off this form
             filled = [field for field in fields if self._is_filled(field)]
             opened = any(field.errors for field in fields) or (self.is_bound and bool(filled))
             yield Part(str(title), fields, True, opened, [str(field.label) for field in filled])

@@ -17,11 +17,11 @@ from web.form_parts import PartsMixin
 from web.forms import BaseForm, BaseModelForm
 
 MOVE_WORDS = {
-    State.ASKED: "Ask for it",
-    State.GRANTED: "Granted",
-    State.PAUSED: "Pause",
-    State.ENDED: "End",
-    State.REFUSED: "Refused",
+    State.ASKED: _lazy("Ask for it"),
+    State.GRANTED: _lazy("Granted"),
+    State.PAUSED: _lazy("Pause"),
+    State.ENDED: _lazy("End"),
+    State.REFUSED: _lazy("Refused"),
 }
 
 

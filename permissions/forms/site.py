@@ -19,6 +19,7 @@ from permissions.forms.fields import DateField, jurisdictions
 from permissions.models import Site
 from permissions.models.site import COUNTRIES, Said
 from permissions.place import tells_lands_apart
+from web.form_parts import PartsMixin
 from web.forms import BaseForm, BaseModelForm
 
 
@@ -66,8 +67,13 @@ def _mark(checked: CheckedBoundary) -> str:
     return sha256(json.dumps(checked.geometry).encode()).hexdigest()[:32]
 
 
-class SiteForm(BaseModelForm):
+class SiteForm(PartsMixin, BaseModelForm):
     """What is known of a site, all but its boundary. `user` says whose codes are compared."""
+
+    FOLDS = (
+        (_lazy("What the law tells apart"), ("land_use", "tidal", "church_land", "land_status")),
+        (_lazy("When it is used no longer"), ("retired_on",)),
+    )
 
     client_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
     gate_text = forms.CharField(
