@@ -46,8 +46,8 @@ class UnknownJurisdictionError(LookupError):
 
     def __init__(self, code: str | None) -> None:
         super().__init__(
-            f"There is no law pack for “{code or 'no place given'}”. Nothing can be said about duties there: "
-            f"ask the museum or heritage authority of that place. Packs: {', '.join(pack_codes())}."
+            f"No rules of law are held for “{code or 'no place given'}”. Nothing can be said about duties there: "
+            f"ask the museum or heritage authority of that place. Held: {', '.join(pack_codes())}."
         )
         self.code = code
 

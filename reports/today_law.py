@@ -46,8 +46,8 @@ def law_unknown(user: User, at: datetime) -> Found:
             "late",
             f"{row['site__code']} {row['site__name']}",
             _n(
-                "no law pack for this place: %(row)s find not screened; ask its heritage authority",
-                "no law pack for this place: %(row)s finds not screened; ask its heritage authority",
+                "no rules of law held for this place: %(row)s find not screened; ask its heritage authority",
+                "no rules of law held for this place: %(row)s finds not screened; ask its heritage authority",
                 row["finds"],
             )
             % {"row": row["finds"]},
