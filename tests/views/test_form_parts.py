@@ -50,6 +50,13 @@ def test_a_fold_names_what_a_record_holds_and_opens_for_what_was_typed_or_is_wro
     assert fold(Trowels({"name": "a", "length_mm": "long"})).is_open
 
 
+def test_a_fold_whose_fields_were_taken_off_is_not_shown() -> None:
+    form = Trowels()
+    for name in ("length_mm", "count", "sharp"):
+        del form.fields[name]
+    assert [part.title for part in form.parts] == [""]
+
+
 @pytest.mark.django_db
 def test_every_field_of_a_find_and_of_a_permission_is_in_one_part(member: User, secretary: User) -> None:
     hunt = make.hunt(leader=member, state="running")
