@@ -365,7 +365,9 @@ def test_a_place_without_a_pack_is_told_in_words_and_never_as_no_duty(
     assert "No duty found" not in page
     told = {group.title: group.items for group in today_for(committee, at=now())}
     assert "no rules of law held for this place: 1 find not screened" in told["Law not known"][0].words
-    assert "No rules of law are held for “jersey”" in client_of(committee).get(reverse("finds:pack_list")).text
+    assert (
+        "No rules of law are held for “jersey”" in client_of(committee).get(reverse("finds:pack_list")).text
+    )
 
 
 def test_a_site_that_moves_under_another_law_waits_for_screening(hunt, member: User, committee: User) -> None:
