@@ -37,6 +37,12 @@ def is_too_damp(kind: str, percent: int | None) -> bool:
     return percent is not None and percent > WARN_PERCENT.get(kind, 100)
 
 
+def _read_words(last_read: date | None) -> str:
+    if last_read is None:
+        return _("card never read")
+    return _("card last read %(last_read)s") % {"last_read": date_format(last_read, "j M Y")}
+
+
 def care_of(
     kind: str,
     has_gel: bool,
@@ -67,12 +73,7 @@ def care_of(
             gel_late,
         )
     if today >= read_due:
-        since = (
-            _("card last read %(last_read)s") % {"last_read": date_format(last_read, "j M Y")}
-            if last_read
-            else _("card never read")
-        )
-        return BoxCare("late" if today > read_due + READ_EVERY else "soon", since, read_due)
+        return BoxCare("late" if today > read_due + READ_EVERY else "soon", _read_words(last_read), read_due)
     if has_gel and today >= gel_due:
         return BoxCare(
             "soon",

@@ -15,7 +15,16 @@ from law.tri import Tri
 from people.models import User
 from permissions import gate
 from permissions.agreed import terms_of
-from permissions.models import Consent, Licence, Permission, ProtectedLayer, Site, SiteParty
+from permissions.models import (
+    ClosedPeriod,
+    Consent,
+    FieldState,
+    Licence,
+    Permission,
+    ProtectedLayer,
+    Site,
+    SiteParty,
+)
 from permissions.models.ground import ProtectedCheck
 from permissions.place import place_of
 from permissions.protected import layers_checked_on
@@ -92,29 +101,37 @@ def site_facts(
         no_go_share=site.no_go_share,
         protected=(*(_protected(site, checks[0]) if checks else ()), *_near(site, on)),
         protected_checked_on=max([*looked, *([by_layers] if by_layers else [])], default=None),
-        field_states=tuple(
-            gate.FieldStateFacts(
-                f"field_state:{s.pk}",
-                s.on,
-                s.crop,
-                s.stage,
-                gate.Answer(s.effect),
-                s.livestock,
-                s.said_by if names else "",
-            )
-            for s in site.field_states.all()
-        ),
-        closed_periods=tuple(
-            gate.ClosedPeriodFacts(
-                f"closed_period:{c.pk}", c.reason, "", c.starts, c.ends, c.yearly, gate.Answer(c.effect)
-            )
-            for c in site.closed_periods.all()
-        ),
+        field_states=tuple(_field_state(state, names=names) for state in site.field_states.all()),
+        closed_periods=tuple(_closed(period) for period in site.closed_periods.all()),
         licences=_licences(site, on) if known else (),
         overlaps=tuple(overlaps),
         distance_from_club_km=distance_km,
         retired_on=site.retired_on,
         successors=tuple(str(s.after) for s in site.successors.all()),
+    )
+
+
+def _field_state(state: FieldState, *, names: bool) -> gate.FieldStateFacts:
+    return gate.FieldStateFacts(
+        f"field_state:{state.pk}",
+        state.on,
+        state.crop,
+        state.stage,
+        gate.Answer(state.effect),
+        state.livestock,
+        state.said_by if names else "",
+    )
+
+
+def _closed(period: ClosedPeriod) -> gate.ClosedPeriodFacts:
+    return gate.ClosedPeriodFacts(
+        f"closed_period:{period.pk}",
+        period.reason,
+        "",
+        period.starts,
+        period.ends,
+        period.yearly,
+        gate.Answer(period.effect),
     )
 
 

@@ -36,20 +36,14 @@ def make_token(
     Sent twice it is made once, and the second time there is no key to show. `collections` (for Purpose.DATA) are
     identifiers of COLLECTIONS. Raises PermissionDenied without a membership, TooManyKeysError.
     """
-    person = User.objects.select_for_update().get(
-        pk=by.pk
-    )  # takes turns with the same form sent twice at once
+    person = User.objects.select_for_update().get(pk=by.pk)  # the same form sent twice at once waits here
     need_membership(person)
     found = AccessToken.objects.filter(client_id=client_id).first()
     if found is not None and found.user_id != by.pk:
         raise PermissionDenied(_("This form was somebody else's."))
     if found is not None:
         return found, None
-    if AccessToken.objects.live(at).filter(user=person).count() >= MOST_LIVE:
-        raise TooManyKeysError(
-            _("You have %(most)s keys that are open. End one that you do not need, then make a new one.")
-            % {"most": MOST_LIVE}
-        )
+    _check_room(person, at)
     key = new_key()
     token = AccessToken.objects.create(
         client_id=client_id,
@@ -67,6 +61,15 @@ def make_token(
         "key.make", token, by=by, at=at, label=person.name, opens=token.scope or purpose, until=until
     )
     return token, key
+
+
+def _check_room(person: User, at: datetime) -> None:
+    """Raise TooManyKeysError for somebody with as many open keys as anybody may have."""
+    if AccessToken.objects.live(at).filter(user=person).count() >= MOST_LIVE:
+        raise TooManyKeysError(
+            _("You have %(most)s keys that are open. End one that you do not need, then make a new one.")
+            % {"most": MOST_LIVE}
+        )
 
 
 def _scope(purpose: Purpose, collections: Iterable[str]) -> str:

@@ -226,13 +226,7 @@ def record_payment(
             % {"sheet_number": sheet.number}
         )
     amount = in_minor_units(amount, sheet.currency, what="Payment")
-    left = still_to_pay(sheet).get((payer, payee), Decimal(0))
-    if amount > left:
-        words = [sum_in_words(each, sheet.currency) for each in (amount, left)]
-        raise SettlementError(
-            _("%(words)s is more than the %(value)s that is still to pay here; give that or less.")
-            % {"words": words[0], "value": words[1]}
-        )
+    _check_owed(sheet, payer, payee, amount)
     row = SheetPayment.objects.create(
         client_id=client_id,
         sheet=sheet,
@@ -246,3 +240,13 @@ def record_payment(
     )
     audit.record("settlement.pay", sheet, by=by, at=at, payer=payer, payee=payee, amount=str(amount))
     return row
+
+
+def _check_owed(sheet: Sheet, payer: str, payee: str, amount: Decimal) -> None:
+    left = still_to_pay(sheet).get((payer, payee), Decimal(0))
+    if amount > left:
+        words = [sum_in_words(each, sheet.currency) for each in (amount, left)]
+        raise SettlementError(
+            _("%(words)s is more than the %(value)s that is still to pay here; give that or less.")
+            % {"words": words[0], "value": words[1]}
+        )

@@ -47,10 +47,7 @@ def enter_past_outing(
     code = next_code(on)  # under a lock: the same form sent twice at once waits here
     if (there := Hunt.objects.filter(client_id=client_id).first()) is not None:
         return there
-    if on >= localdate(at):
-        raise HuntError(
-            _("%(on)s is not past; plan a hunt for it instead.") % {"on": date_format(on, "j M Y")}
-        )
+    _check_past(on, localdate(at))
     if permission is not None:
         _check_covers(permission, sites, on)
     there_then = {fields["leader"].pk: fields["leader"]} | {person.pk: person for person in people}
@@ -71,6 +68,13 @@ def enter_past_outing(
     codes = [site.code for site in sites]
     audit.record("hunt.past", hunt, by=by, at=at, on=on.isoformat(), sites=codes, basis=hunt.past_basis)
     return hunt
+
+
+def _check_past(on: date, today: date) -> None:
+    if on >= today:
+        raise HuntError(
+            _("%(on)s is not past; plan a hunt for it instead.") % {"on": date_format(on, "j M Y")}
+        )
 
 
 def _keep_who_and_where(hunt: Hunt, sites: Sequence[Site], people: Iterable[User], *, at: datetime) -> None:

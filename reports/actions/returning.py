@@ -48,10 +48,6 @@ def issue_returns(
         )
     with speaking(""):
         purpose = _("Returned under %(report_number)s") % {"report_number": draft.report.number}
-    held: dict[tuple[str, str], list[Find]] = {}
-    for find in finds:
-        last = holder_of(find)
-        held.setdefault((last.to_holder, last.to_name) if last else ("", ""), []).append(find)
     rows = [
         propose_hand_over(
             [find.pk for find in group],
@@ -65,12 +61,20 @@ def issue_returns(
             capacity="keeper",
             owner=landholder.name[:160],
         )
-        for (holder, name), group in sorted(held.items())
+        for (holder, name), group in sorted(_by_holder(finds).items())
     ]
     report = issue_report(Kind.RETURNS, draft, pdf, by=by, at=at, landholder=landholder)
     for row in rows:
         ReturnsHandOver.objects.get_or_create(hand_over=row, defaults={"report": report})
     return report
+
+
+def _by_holder(finds: Sequence[Find]) -> dict[tuple[str, str], list[Find]]:
+    held: dict[tuple[str, str], list[Find]] = {}
+    for find in finds:
+        last = holder_of(find)
+        held.setdefault((last.to_holder, last.to_name) if last else ("", ""), []).append(find)
+    return held
 
 
 def returns_answered(

@@ -146,18 +146,7 @@ def report_acknowledged(
     there = Acknowledgement.objects.filter(sending=sending).first()
     if there is not None:
         return there
-    if not localdate(sending.sent_at) <= on <= localdate(at):
-        raise SendingError(
-            _(
-                "%(on)s cannot be: it was sent on %(sending_sent_at)s and today is %(at)s. Give the day "
-                "of their answer."
-            )
-            % {
-                "on": date_format(on, "j M Y"),
-                "sending_sent_at": date_format(localdate(sending.sent_at), "j M Y"),
-                "at": date_format(localdate(at), "j M Y"),
-            }
-        )
+    _check_answered(sending, on, localdate(at))
     row = Acknowledgement.objects.create(
         client_id=client_id, sending=sending, on=on, who=who, reference=reference, words=words, at=at, by=by
     )
@@ -171,3 +160,20 @@ def report_acknowledged(
     else:
         event(case, "answer to a report", by=by, at=at, words=f"{day}. {said}")
     return row
+
+
+def _check_answered(sending: ReportSending, on: date, today: date) -> None:
+    """Raise SendingError unless they can have answered on that day."""
+    sent_on = localdate(sending.sent_at)
+    if not sent_on <= on <= today:
+        raise SendingError(
+            _(
+                "%(on)s cannot be: it was sent on %(sending_sent_at)s and today is %(at)s. Give the day "
+                "of their answer."
+            )
+            % {
+                "on": date_format(on, "j M Y"),
+                "sending_sent_at": date_format(sent_on, "j M Y"),
+                "at": date_format(today, "j M Y"),
+            }
+        )

@@ -177,20 +177,14 @@ def _permission(
         share_rule=["whole", "excess"][index % 2],
     )
     actions.move_permission(permission.pk, State.GRANTED, by=by, at=at - timedelta(298))
-    for landholder, capacity in ((owner, Capacity.OWNER), (tenant, Capacity.OCCUPIER)):
+    owner_ends = today + timedelta(LAPSING[index]) if index in LAPSING else permission.ends
+    for landholder, capacity, ends in (
+        (owner, Capacity.OWNER, owner_ends),
+        (tenant, Capacity.OCCUPIER, permission.ends),
+    ):
         if landholder is not None:
-            ends = (
-                today + timedelta(LAPSING[index])
-                if index in LAPSING and capacity == Capacity.OWNER
-                else permission.ends
-            )
-            actions.add_consent(
-                permission,
-                by=by,
-                at=at - timedelta(298),
-                client_id=client_id(rng),
-                **_consent(landholder, capacity, starts, ends),
-            )
+            said = _consent(landholder, capacity, starts, ends)
+            actions.add_consent(permission, by=by, at=at - timedelta(298), client_id=client_id(rng), **said)
     permission.refresh_from_db()
     return permission
 

@@ -25,6 +25,28 @@ from reports.models import IssuedReport, Kind, LandholderAnswer
 from reports.pdf import render_pdf
 
 NONE = answers_from(["none"]) | {"worked": "yes"}
+RING: dict[str, Any] = {
+    "shape": "ring",
+    "material": "silver",
+    "object_type": "finger ring",
+    "is_coin": "no",
+    "period": "Post-medieval",
+    "year_from": 1580,
+    "year_to": 1640,
+    "materials": {"silver": Decimal("91.5")},
+    "facts": NONE,
+}
+STRIP: dict[str, Any] = {
+    "shape": "bar",
+    "material": "gold",
+    "object_type": "strip, gold",
+    "is_coin": "no",
+    "period": "Bronze Age",
+    "year_from": -1150,
+    "year_to": -800,
+    "materials": {"gold": Decimal(88)},
+    "facts": NONE,
+}
 
 
 def _special(hunt: Hunt, land: Land, rng: Random, *, shape: str, material: str, **fields: Any) -> Find:
@@ -58,15 +80,16 @@ def _special(hunt: Hunt, land: Land, rng: Random, *, shape: str, material: str, 
 def make_cases(hunts: list[tuple[Hunt, Land]], committee: User, at: datetime, rng: Random) -> None:
     """One flagged with days to go, one late, one reported and acknowledged, one decided."""
     closed, reported, late, flagged = hunts[6], hunts[-6], hunts[-2], hunts[-1]
-    ring: dict[str, Any] = {
-        "shape": "ring",
-        "material": "silver",
-        "object_type": "finger ring",
-        "is_coin": "no",
-        "period": "Post-medieval",
-    }
-    ring |= {"year_from": 1580, "year_to": 1640, "materials": {"silver": Decimal("91.5")}, "facts": NONE}
-    _special(*flagged, rng, **ring)
+    _special(*flagged, rng, **RING)
+    _late_pair(late, committee, rng)
+    _axes(reported, committee, rng)
+    gold = _special(*closed, rng, **STRIP)
+    _associate(gold, rng)
+    _to_the_end(gold, committee, closed[0].finishes)
+
+
+def _late_pair(late: tuple[Hunt, Land], committee: User, rng: Random) -> None:
+    """Two pennies found together, whose case stands in review."""
     pennies = [
         _special(
             *late, rng, shape="disc", material="silver", object_type="penny, hammered", is_coin="yes", count=1,
@@ -85,18 +108,6 @@ def make_cases(hunts: list[tuple[Hunt, Land]], committee: User, at: datetime, rn
         late[0].finishes + timedelta(days=2),
         "Asking the finder about the spot.",
     )
-    _axes(reported, committee, rng)
-    strip: dict[str, Any] = {
-        "shape": "bar",
-        "material": "gold",
-        "object_type": "strip, gold",
-        "is_coin": "no",
-        "period": "Bronze Age",
-    }
-    strip |= {"year_from": -1150, "year_to": -800, "materials": {"gold": Decimal(88)}, "facts": NONE}
-    gold = _special(*closed, rng, **strip)
-    _associate(gold, rng)
-    _to_the_end(gold, committee, closed[0].finishes)
 
 
 def _associate(gold: Find, rng: Random) -> None:
