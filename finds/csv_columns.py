@@ -1,25 +1,19 @@
 """The columns of a table of finds: one list from which template, guide, import and export are made."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from django.utils.translation import gettext as _
-
-from finds.circumstances import NONE, TICKS
+from finds.circumstances import TICKS
+from finds.csv_cells import read_any_weight, read_circumstances, read_edtf_text, read_material, spellings_of
 from finds.csv_values import read_shares, read_year
-from finds.described import material_of
-from finds.edtf_dates import EdtfError, read_edtf
 from finds.models.choices import Certainty, Material, Tri
-from finds.weights import Weight, WeightError, read_weight
-from web.tables.errors import CellError
 from web.tables.rows import tidy
 from web.tables.values import (
     one_of,
     read_choice,
     read_date,
-    read_list,
     read_number,
     read_time,
     read_whole,
@@ -38,55 +32,6 @@ class Column:
     field: str = ""
     others: tuple[str, ...] = ()
     is_needed: bool = False
-
-
-def _choices(of: Any) -> dict[str, str]:
-    """What may be written for each choice: the kept value or the words of the form."""
-    return {str(choice.value): str(choice.value) for choice in of} | {
-        str(choice.label): str(choice.value) for choice in of
-    }
-
-
-def _circumstances(text: str) -> list[str]:
-    """Keys of TICKS, or NONE alone."""
-    words = {name.replace("_", " "): name for name in TICKS} | {NONE: NONE}
-    found = [read_choice(part, words) for part in read_list(text)]
-    if NONE in found and len(set(found)) > 1:
-        raise CellError(_("“%(text)s” says none and another") % {"text": text}, _("keep one or the other"))
-    return found
-
-
-def _weight(text: str) -> Weight:
-    """A weight in any usual unit; a bare figure is grams, read as strictly as every other figure."""
-    try:
-        weight = read_weight(text)
-    except WeightError as error:
-        raise CellError(
-            _("“%(text)s” is not a weight that can be read") % {"text": text},
-            _("give grams, such as 4.2, or 22 grains"),
-        ) from error
-    return weight if weight.words else replace(weight, grams=read_number(text, unit="g", places=2))
-
-
-def _meaning(text: str) -> tuple[str, str]:
-    """The listed material, and the words where they say more; what is not listed is “other”, with its words."""
-    material, words = material_of(text)
-    if len(words) > 60:
-        raise CellError(
-            _("“%(words)s…” is too long for a material") % {"words": words[:40]},
-            _("keep it to 60 letters; more goes to description"),
-        )
-    return str(material.value), words
-
-
-def _edtf(text: str) -> str:
-    try:
-        read_edtf(text)
-    except EdtfError as error:
-        raise CellError(
-            _("“%(text)s” is not a date in EDTF") % {"text": text}, _("write 1275, 1275/1300, 13XX or 1275~")
-        ) from error
-    return text
 
 
 def _mm(name: str, part: str) -> Column:
@@ -157,7 +102,7 @@ COLUMNS: tuple[Column, ...] = (
         "One or several with semicolons between; words in brackets and the share in per cent may follow. "
         f"Listed are {_LISTED}; other words are kept as they are.",
         "silver 92.5 %; copper alloy (brass)",
-        lambda text: read_shares(text, _meaning),
+        lambda text: read_shares(text, read_material),
         others=("material",),
     ),
     Column(
@@ -173,13 +118,13 @@ COLUMNS: tuple[Column, ...] = (
         + "; ".join(f"{name.replace('_', ' ')} ({words.lower()})" for name, words in TICKS.items())
         + ".",
         "none",
-        _circumstances,
+        read_circumstances,
     ),
     Column(
         "weight (g)",
         "In grams; another unit may be written after the figure: 22 grains.",
         "4.2",
-        _weight,
+        read_any_weight,
         others=("weight",),
     ),
     Column(
@@ -197,7 +142,7 @@ COLUMNS: tuple[Column, ...] = (
         "date in EDTF",
         "When it was made, in the Extended Date/Time Format; then the two years may stay empty.",
         "",
-        _edtf,
+        read_edtf_text,
         "edtf",
         ("edtf",),
     ),
@@ -214,7 +159,7 @@ COLUMNS: tuple[Column, ...] = (
         "how sure",
         "certain, probable, possible or unknown.",
         "probable",
-        lambda text: read_choice(text, _choices(Certainty)),
+        lambda text: read_choice(text, spellings_of(Certainty)),
         "certainty",
         ("certainty",),
     ),

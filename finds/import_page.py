@@ -6,7 +6,7 @@ from typing import Any
 from django.utils.timezone import localtime
 
 from finds.csv_read import Table
-from finds.import_rows import Coming, Plan, warnings_of
+from finds.import_plan import Coming, Plan, warnings_of
 from finds.incident_page import stops_of_finds
 from finds.models import Find, FindImportDraft, ScreeningRecord
 from finds.screens import ScreeningShown, latest_records, shown

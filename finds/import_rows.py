@@ -5,10 +5,7 @@ Nothing is written here. The same code makes the preview and, under lock, what i
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from datetime import date, datetime
-from decimal import Decimal
-from hashlib import sha256
 from typing import Any
 from uuid import UUID, uuid5
 
@@ -24,6 +21,7 @@ from finds.import_dating import check_dating
 from finds.import_ground import Ground, known_finds
 from finds.import_notes import notes_of
 from finds.import_place import place_columns
+from finds.import_plan import Coming, Plan, Values
 from finds.import_same import differences
 from finds.models import Find
 from hunts.models import Hunt
@@ -36,46 +34,6 @@ from web.tables.rows import Problem, Row
 _SCOPE = UUID(
     "0b6a1c6e-6c0c-5a53-9f6e-7d1d2b1f4c55"
 )  # chosen once at random: keys of rows never meet other keys
-Values = dict[str, Any]
-
-
-@dataclass
-class Coming:
-    """One good row: what it will be, or the find it is already."""
-
-    line: int
-    key: UUID
-    hunt: Hunt
-    finder: User
-    fields: Values
-    materials: dict[tuple[str, str], Decimal | None]
-    given: Values
-    there: Find | None = None
-    differs: list[str] = field(default_factory=list)
-    warnings: list[str] = field(default_factory=list)
-
-
-@dataclass
-class Plan:
-    """All rows of a file together. It can be saved when `problems` is empty and `new` is not."""
-
-    new: list[Coming] = field(default_factory=list)
-    known: list[Coming] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
-    unnamed: int = 0  # new rows without a reference of their own
-
-    @property
-    def seal(self) -> str:
-        """A word that stands for exactly what would be made, so that saving makes what was looked at."""
-        text = "\n".join(f"{row.key} {sorted(row.given.items(), key=str)}" for row in self.new)
-        return sha256(text.encode()).hexdigest()[:32]
-
-    @property
-    def by_hunt(self) -> list[tuple[Hunt, int]]:
-        """How many new finds each hunt gets."""
-        counts = Counter(row.hunt.pk for row in self.new)
-        hunts = {row.hunt.pk: row.hunt for row in self.new}
-        return sorted(((hunts[pk], count) for pk, count in counts.items()), key=lambda pair: pair[0].code)
 
 
 class _Reader:
@@ -288,8 +246,3 @@ def _part_known(plan: Plan, table: Table, by: User) -> None:
 
 def _may_compare(find: Find, by: User) -> bool:
     return by.pk in {find.finder_id, find.hunt.leader_id} or by.holds(Right.SEE_ALL_FINDS)
-
-
-def warnings_of(rows: Iterable[Coming]) -> list[tuple[int, str]]:
-    """(line, sentence) of everything that is worth a look but stops nothing."""
-    return [(row.line, words) for row in rows for words in row.warnings]

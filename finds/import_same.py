@@ -1,21 +1,17 @@
 """A row whose find is here already: what the file says that the record does not."""
 
-from __future__ import annotations
-
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from django.utils.timezone import localtime
 
 from finds.circumstances import NO_PRECIOUS, answers_from
 from finds.csv_columns import COLUMNS
+from finds.import_plan import Coming
 from finds.models import Find
 from geo.measure import GEOD
 from people.models import User
 from people.sensitivity import Precision
-
-if TYPE_CHECKING:
-    from finds.import_rows import Coming
 
 _SAME_PLACE_M = 2.0
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from law.context import Context, Record, SameFind
+from law.context import Context
 from law.facts import FindFacts
 from law.model import Checked, Effect, Pack, SearchRule
 from law.place import PLACE_NAMES, PlaceFacts
+from law.records import Record, SameFind
 from law.tri import Tri, tri
 
 __all__ = ["PlaceFacts", "SearchAnswer", "SearchRule", "licences_needed", "search_answers", "search_rules"]

@@ -11,9 +11,9 @@ from reports.agreements import digest_of
 from reports.content import from_data
 from reports.models import Paper, PaperSigner
 from reports.papers import Asked, club_name, is_current, read_find, signed_text, statement_of
-from reports.settle_forms import TitleForm
 from reports.sheet_page import signer_row
 from reports.sign_forms import DeclineForm, SignForm
+from reports.title_forms import TitleForm
 from web.sign_form import stroke_paths
 
 CLUB = "club"

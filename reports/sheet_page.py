@@ -27,7 +27,8 @@ from reports.content import from_data
 from reports.models import Paper, PaperSigner
 from reports.paper_links import paper_key_of
 from reports.papers import PaperDraft, drafts_sha256, sheet_drafts
-from reports.settle_forms import CHOSEN, HUNT, HandSignedForm, PaidForm, ReasonForm, SheetForm, SheetSendForm
+from reports.settle_forms import CHOSEN, HUNT, PaidForm, ReasonForm, SheetForm, SheetSendForm
+from reports.title_forms import HandSignedForm
 from tongue import noop
 
 WORDS = {

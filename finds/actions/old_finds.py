@@ -14,7 +14,7 @@ from finds.actions.record_many import record_many
 from finds.csv_read import Table
 from finds.import_fields import FIND_FIELDS
 from finds.import_outings import Asked, Outing, outings_for, with_hunts
-from finds.import_rows import Plan as FindPlan
+from finds.import_plan import Plan as FindPlan
 from finds.import_rows import plan_rows
 from hunts.actions import add_to_past_outing, enter_past_outing
 from hunts.errors import HuntError

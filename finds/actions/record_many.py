@@ -9,7 +9,7 @@ from finds.actions.custody import first_holders
 from finds.actions.screening_many import screen_new
 from finds.actions.suggest_many import suggest_for_new
 from finds.described import completed, material_rows
-from finds.import_rows import Coming
+from finds.import_plan import Coming
 from finds.models import Find, FindMaterial, FindNumber
 from finds.numbers import next_numbers
 from people import audit

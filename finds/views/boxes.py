@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from finds import actions
 from finds.box_page import boxes_shown, inside
-from finds.forms.custody import BoxForm, BoxReadingForm, IntoBoxForm
+from finds.forms.boxes import BoxForm, BoxReadingForm, IntoBoxForm
 from finds.models import Box, Find
 from people.http import MemberRequest
 from people.rights import Right, require

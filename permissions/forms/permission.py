@@ -12,7 +12,7 @@ from people.models import User
 from permissions.forms.fields import DateField, InOrderMixin, TimeField
 from permissions.models import Permission, Site
 from permissions.states import State
-from permissions.terms.words import DAYS
+from permissions.terms.plain import DAYS
 from web.form_parts import PartsMixin
 from web.forms import BaseForm, BaseModelForm
 

@@ -9,7 +9,7 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case, days_after, hours_before, wall, wall_time
 from permissions.gate.facts import NoticeFacts, PartyFacts, PermissionFacts
 from permissions.terms import Capacity, long_date
-from permissions.terms.words import clock
+from permissions.terms.plain import clock
 from tongue import say as _
 
 _TOLD = frozenset({Capacity.SPORTING_TENANT, Capacity.INFORMED_ONLY})

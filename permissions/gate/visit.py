@@ -11,7 +11,7 @@ from permissions.gate.agreement import first_up
 from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case, days_after, wall_time
 from permissions.terms import DogRule, Terms
-from permissions.terms.words import clock, only_days
+from permissions.terms.plain import clock, only_days
 from tongue import say as _
 from tongue import say_many
 

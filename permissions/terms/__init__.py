@@ -14,7 +14,8 @@ from permissions.terms.model import (
     Whole,
     WhoMay,
 )
-from permissions.terms.words import Clause, clauses, in_words, long_date, money
+from permissions.terms.plain import long_date, money
+from permissions.terms.words import Clause, clauses, in_words
 
 __all__ = [
     "Capacity",

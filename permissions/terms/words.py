@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date, time
-from decimal import Decimal
 from typing import NamedTuple
 
 from permissions.terms.model import (
@@ -11,64 +9,18 @@ from permissions.terms.model import (
     DogRule,
     Findspot,
     LivestockRule,
-    Per,
     Photographs,
-    Sharing,
     Terms,
-    Threshold,
-    Whole,
     WhoMay,
 )
+from permissions.terms.plain import clock, listed, money, only_days
+from permissions.terms.sharing_words import sharing_in_words
 from tongue import say as _
-
-DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
-_SYMBOL = {"GBP": "£", "EUR": "€"}
 
 
 class Clause(NamedTuple):
     topic: str
     words: str
-
-
-def long_date(day: date) -> str:
-    """3 March 2026, whatever the server's language."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
-
-
-def clock(value: time) -> str:
-    return f"{value.hour:02d}:{value.minute:02d}"
-
-
-def money(amount: Decimal, currency: str = "GBP") -> str:
-    """£10,000,000 or £2.50: pence only where there are some."""
-    if not amount.is_finite():
-        return _("an amount not stated")
-    digits = f"{amount:,.0f}" if amount == amount.to_integral_value() else f"{amount:,.2f}"
-    return f"{_SYMBOL[currency]}{digits}" if currency in _SYMBOL else f"{digits} {currency}"
-
-
-def listed(words: list[str], last: str = "and") -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}" if words else ""
-
-
-def only_days(weekdays: frozenset[int]) -> str:
-    """Saturdays and Sundays only; or: no day of the week."""
-    named = listed([f"{DAYS[n]}s" for n in sorted(weekdays) if 0 <= n < 7])
-    return _("%(named)s only") % {"named": named} if named else _("no day of the week")
 
 
 def capacity_name(capacity: Capacity) -> str:
@@ -198,45 +150,6 @@ def _stock_and_ground(t: Terms) -> list[Clause]:
             )
         )
     return out
-
-
-_PER = {
-    Per.OBJECT: "an object",
-    Per.GROUP: "a group of objects found together",
-    Per.HUNT: "everything from one hunt",
-}
-
-
-def sharing_in_words(s: Sharing, currency: str = "GBP") -> str:
-    """A sentence that leaves no doubt about the amount itself. Source of the doubts: facts/trade.md 1.3."""
-    amount = money(s.threshold, currency)
-    when = (
-        _("more than %(amount)s") % {"amount": amount}
-        if s.wording is Threshold.OVER
-        else _("%(amount)s or more") % {"amount": amount}
-    )
-    what = (
-        _("the whole value")
-        if s.rule is Whole.WHOLE_VALUE
-        else _("only the part above %(amount)s") % {"amount": amount}
-    )
-    first = (
-        _("After the organiser's %(percent)s, ") % {"percent": _percent(s.organiser_percent)}
-        if s.organiser_percent
-        else ""
-    )
-    share = _percent(s.landholder_percent)
-    body = _("when %(per)s is worth %(when)s, %(what)s is shared: %(share)s to the landholder") % {
-        "per": _PER[s.per],
-        "when": when,
-        "what": what,
-        "share": share,
-    }
-    return first + (body if first else body[0].upper() + body[1:]) + _(" and the rest to the finder.")
-
-
-def _percent(value: Decimal) -> str:
-    return f"{value.normalize():f}%" if value.is_finite() else _("share not stated")
 
 
 def _sharing_clauses(t: Terms) -> list[Clause]:

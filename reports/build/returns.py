@@ -8,7 +8,7 @@ from finds.models import CustodyEntry, Find
 from hunts.models import Hunt
 from permissions.agreed import sharing_of
 from permissions.models import Landholder
-from permissions.terms.words import sharing_in_words
+from permissions.terms.sharing_words import sharing_in_words
 from reports.blocks import (
     Block,
     Column,

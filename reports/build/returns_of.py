@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from finds.models import Find
 from people.models import Club
 from permissions.models import Landholder, Permission, SiteParty
-from permissions.terms.words import sharing_in_words
+from permissions.terms.sharing_words import sharing_in_words
 from permissions.terms_then import sharing_on
 from reports.blocks import (
     Block,

@@ -19,7 +19,7 @@ from finds.sheets import (
     work_out,
 )
 from permissions.terms import long_date
-from permissions.terms.words import sharing_in_words
+from permissions.terms.sharing_words import sharing_in_words
 from reports.blocks import (
     Block,
     Bullets,

@@ -6,7 +6,7 @@ from random import Random
 from django.db import transaction
 
 from people.models import User
-from reports.demo import custody, kit, matters, officer, pairs, season, settling, stops, walks
+from reports.demo import custody, kit, matters, officer, pairs, season, sent, settling, stops, walks
 from reports.demo.folk import make_club
 from reports.demo.land import PAUSED, make_land
 
@@ -26,8 +26,8 @@ def build_demo(*, at: datetime) -> None:
     matters.make_cases(done, _committee(people), at, rng)
     stops.make_stops(done, _committee(people), people[4], at, rng)
     pairs.make_pairs(done, at, Random(SEED + 1))  # noqa: S311 - of its own, so that the rest stays as it was
-    matters.hand_backs(people[0], done, rng)
-    matters.make_reports(people[0], done, at, rng)
+    sent.hand_backs(people[0], done, rng)
+    sent.make_reports(people[0], done, at, rng)
     custody.make_custody(people[0], at, Random(SEED + 5))  # noqa: S311 - of its own, so that the rest stays as it was
     settling.make_settlements(people[0], [h for h, _ in done], at, Random(SEED + 3))  # noqa: S311 - of its own too
     own = Random(SEED + 7)  # noqa: S311 - of its own too

@@ -22,7 +22,7 @@ from reports.models import PaperSigner
 from reports.paper_page import title_people, title_signers, titles_context
 from reports.papers import club_name, read_find, title_number
 from reports.pdf import render_pdf
-from reports.settle_forms import HandSignedForm, TitleForm
+from reports.title_forms import HandSignedForm, TitleForm
 from reports.views.sheets import address_of
 
 RENEWED_FOR = timedelta(days=30)

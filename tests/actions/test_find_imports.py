@@ -13,7 +13,8 @@ from django.utils.timezone import localtime, now
 
 from finds import actions
 from finds.import_file import check_table, table_of
-from finds.import_rows import Plan, plan_rows
+from finds.import_plan import Plan
+from finds.import_rows import plan_rows
 from finds.models import (
     Case,
     CustodyEntry,

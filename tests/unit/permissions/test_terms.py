@@ -25,7 +25,7 @@ from permissions.terms import (
     money,
     stricter,
 )
-from permissions.terms.words import sharing_in_words
+from permissions.terms.sharing_words import sharing_in_words
 from tests.unit.permissions import strategies as draw
 
 FULL = Terms(
