@@ -8,8 +8,9 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
-from finds.circumstances import CHOICES, NONE, facts_after, has_no_precious, ticks_from
+from finds.circumstances import facts_after, has_no_precious, ticks_from
 from finds.coin_record import facts_from
+from finds.forms.circumstances import CircumstancesMixin
 from finds.forms.dating import DatingMixin
 from finds.forms.materials import MaterialsMixin
 from finds.forms.photo_place import PhotoPlaceMixin
@@ -44,6 +45,7 @@ FOLDS = (
 
 class FindForm(
     TakenBackMixin,
+    CircumstancesMixin,
     PartsMixin,
     WeighingMixin,
     PhotoPlaceMixin,
@@ -55,13 +57,6 @@ class FindForm(
 ):
     """Bound to one hunt. `cleaned_data` gains `columns` for the record and `materials_found`."""
 
-    circumstances = forms.MultipleChoiceField(
-        label=_lazy("Does any of these apply?"),
-        choices=[(key, _lazy(words)) for key, words in CHOICES],
-        widget=forms.CheckboxSelectMultiple,
-        required=False,
-        help_text=_lazy("Tick what applies, or “None of these”. It settles most of what the law asks."),
-    )
     outside_is_right = forms.BooleanField(
         label=_lazy("The place is right although it lies outside the boundary"), required=False
     )
@@ -159,14 +154,6 @@ class FindForm(
             self.show_materials(self.instance.materials.all())
             self.fields["circumstances"].initial = ticks_from(self.instance.facts)
             self.fields["no_precious"].initial = has_no_precious(self.instance.facts)
-
-    def clean_circumstances(self) -> list[str]:
-        ticked: list[str] = self.cleaned_data["circumstances"]
-        if NONE in ticked and len(ticked) > 1:
-            raise forms.ValidationError(
-                _("“None of these” and another are both ticked; keep one or the other.")
-            )
-        return ticked
 
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data

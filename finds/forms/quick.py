@@ -9,7 +9,8 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
-from finds.circumstances import CHOICES, NONE, answers_from
+from finds.circumstances import answers_from
+from finds.forms.circumstances import CircumstancesMixin
 from finds.forms.waiting_photos import FindPhotosMixin
 from finds.models import Find
 from finds.models.choices import Material
@@ -24,7 +25,7 @@ from web.forms import OnceModelForm
 from web.position_form import PositionFormMixin
 
 
-class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
+class QuickForm(CircumstancesMixin, FindPhotosMixin, PositionFormMixin, OnceModelForm):
     """Bound to one hunt; `last` is the find entered before in this sitting, whose place may be taken over."""
 
     typed_accuracy_m = None  # type: ignore[assignment]  # the text may say it: TA 43211 12342 ±4 m
@@ -32,12 +33,6 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
     materials = forms.MultipleChoiceField(
         label=_lazy("Materials"),
         choices=Material.choices,
-        widget=forms.CheckboxSelectMultiple,
-        required=False,
-    )
-    circumstances = forms.MultipleChoiceField(
-        label=_lazy("Does any of these apply?"),
-        choices=[(key, _lazy(words)) for key, words in CHOICES],
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )
@@ -80,6 +75,7 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
             attrs={"autocomplete": "off", "data-position": "text"}
         )
         self.fields["position_text"].help_text = _("A grid reference, or latitude and longitude.")
+        self.fields["circumstances"].help_text = ""
         self._offer_last(last)
         self._start_values(by, at)
         self.show_waiting(by, at)
@@ -118,14 +114,6 @@ class QuickForm(FindPhotosMixin, PositionFormMixin, OnceModelForm):
     def folded(self) -> list[forms.BoundField]:
         """What is filled in already and seldom changed."""
         return [] if "found_at" in self.errors else [self["found_at"]]
-
-    def clean_circumstances(self) -> list[str]:
-        ticked: list[str] = self.cleaned_data["circumstances"]
-        if NONE in ticked and len(ticked) > 1:
-            raise forms.ValidationError(
-                _("“None of these” and another are both ticked; keep one or the other.")
-            )
-        return ticked
 
     def clean(self) -> dict[str, Any]:
         values = super().clean() or self.cleaned_data
