@@ -58,7 +58,9 @@ def items(request: HttpRequest, access: Access, name: str) -> HttpResponse:
     page = shown.features(access.user, read_query(request.GET, shown), at=at)
     asked = {key: value for key, value in request.GET.items() if key != "f"}
     document = documents.items(access.addresses, shown, page, asked, at=at)
-    return answer(request, access, document, GEOJSON, "items", **items_page(shown, document))
+    # Cells of a table are words in the reader's language: dear, and nothing to a program.
+    table = items_page(shown, document) if access.is_html else {}
+    return answer(request, access, document, GEOJSON, "items", **table)
 
 
 @opened
@@ -70,4 +72,5 @@ def item(request: HttpRequest, access: Access, name: str, number: str) -> HttpRe
     if feature is None:
         raise not_found(_("There is no feature %(number)s here.") % {"number": number[:40]})
     document = documents.item(access.addresses, shown, feature)
-    return answer(request, access, document, GEOJSON, "item", **item_page(shown, document))
+    table = item_page(shown, document) if access.is_html else {}
+    return answer(request, access, document, GEOJSON, "item", **table)
