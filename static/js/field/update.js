@@ -16,11 +16,11 @@ export function settle() {
 export async function start(base, isQuiet) {
   if (!("serviceWorker" in navigator)) return say("This browser cannot keep the page for use without signal. Use another browser, or keep the page open.");
   quiet = isQuiet;
-  const had = Boolean(navigator.serviceWorker.controller);
+  let had = Boolean(navigator.serviceWorker.controller);
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (!had && !stale) return; // the first worker of all: this page is its own
-    stale = true;
-    settle();
+    stale = had; // not by the first worker of all: this page is its own
+    had = true;
+    if (stale) settle();
   });
   try {
     registration = await navigator.serviceWorker.register(`${base}sw.js`, { scope: base, updateViaCache: "none" });
