@@ -6,7 +6,13 @@ import sys
 
 from tools.installing import PYTHON, ROOT, DevError, call, plain_environment, say
 
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+BROWSERS = (
+    "chromium-headless-shell",
+    "chromium",
+    "chromium-browser",
+    "google-chrome",
+    "google-chrome-stable",
+)
 NO_SERVER = 77  # tests/run_with_pg.py's exit code where there is no PostgreSQL to start
 NOTHING_COLLECTED = 5  # pytest's exit code when the arguments select no test
 

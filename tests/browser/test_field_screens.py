@@ -4,12 +4,13 @@ import re
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from field import shell
 from hunts.models import GroundReading, Hole, Hunt
 from people.models import User
-from tests import make, make_kit
+from tests import EVERYTHING, make, make_kit
+from tests.browser.axe import COLOURS, WCAG, violations
 from tests.browser.field_phone import (
     SMALL,
     at_the_gate,
@@ -21,6 +22,8 @@ from tests.browser.field_phone import (
     state,
     until,
 )
+from tests.browser.keyboard import keyboard_faults
+from tests.browser.page_faults import page_faults, set_letters
 
 Phone = Callable[..., Page]
 __all__ = ["hunt", "phone_of"]
@@ -41,16 +44,31 @@ REFUSED = """() => navigator.serviceWorker.ready.then(async (it) => {
 })"""
 
 
-def every_screen(page: Page, faults: Callable[[Page], list[str]]) -> dict[str, list[str]]:
-    found = {}
-    for name in SCREENS:
-        page.evaluate("hash => { location.hash = hash; }", f"#/{name}")
-        expect(page.locator("main > h1")).to_be_focused()
-        expect(page.locator("main > section > *").first).to_be_attached()
-        wrong = faults(page)
-        if wrong:
-            found[name] = wrong
-    return found
+def go_to(page: Page, name: str) -> None:
+    page.evaluate("hash => { location.hash = hash; }", f"#/{name}")
+    expect(page.locator("main > h1")).to_be_focused()
+    expect(page.locator("main > section > *").first).to_be_attached()
+
+
+def screen_faults(page: Page) -> list[str]:
+    """All rules by day on the small phone, colours in the dark, its width turned and enlarged, and each control."""
+    page.set_viewport_size(SMALL)
+    found = [*violations(page, WCAG), *page_faults(page)]
+    page.emulate_media(color_scheme="dark")
+    found += [f"dark {line}" for line in violations(page, WCAG if EVERYTHING else COLOURS)]
+    page.emulate_media(color_scheme="light")
+    page.set_viewport_size(LANDSCAPE)
+    found += [
+        f"on its side {line}"
+        for line in [*(violations(page, WCAG) if EVERYTHING else []), *page_faults(page)]
+    ]
+    page.set_viewport_size(SMALL)
+    set_letters(page, 32)
+    found += [
+        f"large {line}" for line in [*(violations(page, WCAG) if EVERYTHING else []), *page_faults(page)]
+    ]
+    set_letters(page, 16)
+    return found + keyboard_faults(page, from_top=False)
 
 
 @pytest.fixture
@@ -65,36 +83,23 @@ def furnished(hunt: Hunt, member: User) -> Hunt:
     return hunt
 
 
-@pytest.mark.parametrize(
-    "options",
-    [{}, {"viewport": LANDSCAPE}, {"color_scheme": "dark"}],
-    ids=["360 by 640", "landscape", "dark"],
-)
-def test_every_screen_stands_up_to_axe_and_fits(
-    phone_of: Phone,
-    furnished: Hunt,
-    member: User,
-    faults: Callable[[Page], list[str]],
-    options: dict[str, object],
+def test_every_screen_stands_up_to_axe_fits_and_is_used_by_keys(
+    phone_of: Phone, furnished: Hunt, member: User
 ) -> None:
-    page = at_the_gate(phone_of(member, **options), furnished)
+    page = at_the_gate(phone_of(member), furnished)
     log_hole(page)
-    assert every_screen(page, faults) == {}
-
-
-def test_every_screen_fits_with_letters_twice_as_large(
-    phone_of: Phone, furnished: Hunt, member: User, faults: Callable[[Page], list[str]], large_print: Browser
-) -> None:
-    page = at_the_gate(phone_of(member, browser=large_print), furnished)
-    assert every_screen(page, faults) == {}
+    found = []
+    for name in SCREENS:
+        go_to(page, name)
+        found += screen_faults(page)
+    assert found == []
 
 
 def test_everything_to_press_is_at_least_64_pixels(phone_of: Phone, furnished: Hunt, member: User) -> None:
     page = at_the_gate(phone_of(member), furnished)
     low = "nodes => nodes.filter(n => n.offsetHeight && n.offsetHeight < 64).map(n => n.outerHTML)"
     for name in SCREENS:
-        page.evaluate("hash => { location.hash = hash; }", f"#/{name}")
-        expect(page.locator("main > h1")).to_be_focused()
+        go_to(page, name)
         assert page.locator("main :is(button, .button, .taps label)").evaluate_all(low) == [], name
 
 
