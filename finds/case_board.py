@@ -80,7 +80,7 @@ def _form(visible: QuerySet[Case], user: User, asked: QueryDict) -> BoardForm:
     used = visible.order_by().values_list("finds__site__jurisdiction", flat=True).distinct()
     places = sorted((code, place_name(code)) for code in used if code)
     whose = [(key, _(words)) for key, words in WHOSE if key != "sign" or user.holds(Right.REVIEW_CASES)]
-    stages = [(state.value, state.value.capitalize()) for state in CaseState]
+    stages = [(state.value, _(state.value).capitalize()) for state in CaseState]
     return BoardForm(asked, stages=stages, places=places, whose=whose, auto_id="board-%s")
 
 

@@ -36,6 +36,7 @@ from hunts.drills import emergency_of
 from law.retold import retold
 from people.models import Contact, User
 from people.rights import Right
+from tongue import noop
 
 WITH_HISTORY = (
     10  # finds whose screenings are told on the page itself; of a larger hoard each has a page of its own
@@ -43,6 +44,13 @@ WITH_HISTORY = (
 SCREENINGS = 5
 PHOTOS = 6
 VIEWS = 20
+# What a case's history says of each line.
+VERBS = (
+    noop("opened"), noop("opened again"), noop("moved"), noop("acknowledged"), noop("reported"), noop("reported again"),
+    noop("decided"), noop("decision corrected"), noop("note"), noop("message"), noop("due date changed"),
+    noop("no duty proposed"), noop("no duty agreed"), noop("no duty not agreed"), noop("no duty taken back"),
+    noop("signature lapsed"), noop("task"), noop("task done"), noop("stage reached"), noop("stage taken back"),
+)  # fmt: skip
 # What the committee writes for itself. Its finder and the hunt's leader read the rest.
 INSIDE = (
     "note", "no duty proposed", "no duty not agreed", "no duty taken back", "signature lapsed", "task done"

@@ -113,12 +113,12 @@ def _weight_note(known: Sequence[Standard], facts: CoinFacts) -> str:
     if each is None or _fits(each, known, facts):
         return ""
     weight = (
-        f"{each:.2f} g"
+        _("%(grams)s g") % {"grams": figure(f"{each:.2f}")}
         if facts.count == 1
         else _("%(each)s g each (%(facts_weight_g)s g for %(facts_count)s)")
         % {"each": figure(f"{each:.2f}"), "facts_weight_g": facts.weight_g, "facts_count": facts.count}
     )
-    coin, why = _opening(_a(known)), known[0].tolerance.why
+    coin, why = _opening(_a(known)), _(known[0].tolerance.why)
     return _("%(coin)s weighed %(struck)s when struck; %(weight)s is outside %(spans)s (%(why)s).") % {
         "coin": coin,
         "struck": _struck(known),
@@ -136,7 +136,16 @@ def _spans(known: Sequence[Standard], facts: CoinFacts) -> str:
             merged[-1] = (merged[-1][0], max(most, merged[-1][1]))
         else:
             merged.append((least, most))
-    return " and ".join(f"{a:.2f} to {b:.2f} g" if a else f"up to {b:.2f} g" for a, b in merged)
+    said = [
+        (_("%(least)s to %(most)s g") if a else _("up to %(most)s g"))
+        % {"least": figure(f"{a:.2f}"), "most": figure(f"{b:.2f}")}
+        for a, b in merged
+    ]
+    return (
+        said[0]
+        if len(said) == 1
+        else _("%(first)s and %(last)s") % {"first": ", ".join(said[:-1]), "last": said[-1]}
+    )
 
 
 def _diameter_note(known: Sequence[Standard], facts: CoinFacts) -> str:
@@ -148,7 +157,7 @@ def _diameter_note(known: Sequence[Standard], facts: CoinFacts) -> str:
     if size <= most * (1 + wide) and (facts.is_part or size >= least * (1 - wide)):
         return ""
     measures = (
-        f"{least:g}"
+        figure(f"{least:g}")
         if least == most
         else _("%(least)s to %(most)s") % {"least": figure(f"{least:g}"), "most": figure(f"{most:g}")}
     )
@@ -168,7 +177,7 @@ def _silver_note(known: Sequence[Standard], facts: CoinFacts) -> str:
         return ""
     least, most = min(s[0] for s in shares), max(s[1] for s in shares)
     share = (
-        f"{least:g} %"
+        f"{figure(f'{least:g}')} %"
         if least == most
         else _("%(least)s to %(most)s %%") % {"least": figure(f"{least:g}"), "most": figure(f"{most:g}")}
     )
@@ -179,8 +188,8 @@ def _silver_note(known: Sequence[Standard], facts: CoinFacts) -> str:
 
 
 def _metal_note(known: Sequence[Standard], facts: CoinFacts) -> str:
-    made_of = " or ".join(sorted({s.metal for s in known}))
-    said = " and ".join(sorted(facts.metals))
+    made_of = _any_of([_(metal) for metal in sorted({s.metal for s in known})])
+    said = ", ".join(_(metal) for metal in sorted(facts.metals))
     return _(
         "%(opening)s was struck in %(made_of)s; this one is recorded as %(said)s. A plated or cast "
         "copy of the time looks so: have it looked at."
@@ -202,7 +211,7 @@ def _date_note(known: Sequence[Standard], facts: CoinFacts) -> tuple[str, ...]:
             "or at what the coin is."
         )
         % {
-            "opening": _opening(known[0].plural),
+            "opening": _opening(_(known[0].plural)),
             "range_words": range_words(first, last),
             "value": range_words(facts.first, facts.last),
         },
@@ -213,12 +222,9 @@ def _a(known: Sequence[Standard]) -> str:
     """'a penny of 1351 to 1411'; with several kinds, the first's years to the last's."""
     titles = list(dict.fromkeys(s.title for s in known))
     years = range_words(min(s.first for s in known), max(s.last for s in known))
-    listed = " or ".join(filter(None, [", ".join(titles[:-1]), titles[-1]]))
-    return _("%(article)s %(listed)s of %(years)s") % {
-        "article": _article(listed),
-        "listed": listed,
-        "years": years,
-    }
+    listed = titles[0]
+    said = _("an %(listed)s of %(years)s") if listed[0] in "aeiou" else _("a %(listed)s of %(years)s")
+    return said % {"listed": _any_of([_(title) for title in titles]), "years": years}
 
 
 def _opening(words: str) -> str:
@@ -226,15 +232,17 @@ def _opening(words: str) -> str:
     return words[0].upper() + words[1:]
 
 
-def _article(word: str) -> str:
-    return "an" if word[0] in "aeiou" else "a"
+def _any_of(words: list[str]) -> str:
+    if len(words) < 2:
+        return "".join(words)
+    return _("%(first)s or %(last)s") % {"first": ", ".join(words[:-1]), "last": words[-1]}
 
 
 def _struck(known: Iterable[Standard]) -> str:
     pairs = [s.grams for s in known]
     least, most = min(p[0] for p in pairs), max(p[1] for p in pairs)
     return (
-        f"{least:.2f} g"
+        _("%(grams)s g") % {"grams": figure(f"{least:.2f}")}
         if f"{least:.2f}" == f"{most:.2f}"
         else _("%(least)s to %(most)s g") % {"least": figure(f"{least:.2f}"), "most": figure(f"{most:.2f}")}
     )

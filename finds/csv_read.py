@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from functools import partial
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 from django.utils.translation import ngettext as _n
 
 from tongue import figure
@@ -15,10 +16,10 @@ from web.tables.rows import Row, tidy
 from web.tables.text import MOST_CELL, as_csv, check_size, decode, lines_of, part_separator
 
 _OTHER_KINDS = {
-    b"PK\x03\x04": "a spreadsheet file (or another zipped file)",
-    b"\xd0\xcf\x11\xe0": "an old spreadsheet file",
-    b"%PDF": "a PDF",
-    b"\x1f\x8b": "a compressed file",
+    b"PK\x03\x04": _lazy("a spreadsheet file (or another zipped file)"),
+    b"\xd0\xcf\x11\xe0": _lazy("an old spreadsheet file"),
+    b"%PDF": _lazy("a PDF"),
+    b"\x1f\x8b": _lazy("a compressed file"),
 }
 
 

@@ -8,10 +8,11 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from tongue import noop
 from tongue import say as _
 
 _FILE = Path(__file__).with_name("first_aid.toml")
-MARKS = {"published": "published guidance", "memory": "common practice"}
+MARKS = {"published": noop("Published guidance"), "memory": noop("Common practice")}
 
 
 class FirstAidError(ValueError):
@@ -36,9 +37,7 @@ class Care:
     def label(self) -> str:
         """Where it is from, in words."""
         return (
-            f"{MARKS[self.mark].capitalize()}: {self.source}."
-            if self.mark == "published"
-            else _("Common practice.")
+            f"{_(MARKS[self.mark])}: {_(self.source)}." if self.mark == "published" else _("Common practice.")
         )
 
 
@@ -98,7 +97,7 @@ def care_for(materials: Iterable[str], words: str = "", last_year: int | None = 
 
 def bag_line(cares: Iterable[Care]) -> str:
     """The short lines for one bag label."""
-    return "; ".join(care.line for care in cares)
+    return "; ".join(_(care.line) for care in cares)
 
 
 def _is_meant(care: Care, said: str, last_year: int | None) -> bool:

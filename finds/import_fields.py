@@ -40,11 +40,48 @@ _MORE = {
 }  # fmt: skip
 _JOINED = {"description": "\n", "materials": "; ", "position": ", "}
 
+_LABELS = {
+    "hunt": _lazy("Hunt"),
+    "own reference": _lazy("Own reference"),
+    "finder": _lazy("Finder"),
+    "site": _lazy("Site"),
+    "found on": _lazy("Found on"),
+    "time": _lazy("Time"),
+    "object": _lazy("Object"),
+    "how many": _lazy("How many"),
+    "coin": _lazy("Coin"),
+    "materials": _lazy("Materials"),
+    "no gold or silver": _lazy("No gold or silver"),
+    "circumstances": _lazy("Circumstances"),
+    "weight (g)": _lazy("Weight (g)"),
+    "depth (cm)": _lazy("Depth (cm)"),
+    "length (mm)": _lazy("Length (mm)"),
+    "width (mm)": _lazy("Width (mm)"),
+    "thickness (mm)": _lazy("Thickness (mm)"),
+    "diameter (mm)": _lazy("Diameter (mm)"),
+    "inscription": _lazy("Inscription"),
+    "period": _lazy("Period"),
+    "date in EDTF": _lazy("Date in EDTF"),
+    "year from": _lazy("Year from"),
+    "year to": _lazy("Year to"),
+    "how sure": _lazy("How sure"),
+    "identified by": _lazy("Identified by"),
+    "identified on": _lazy("Identified on"),
+    "completeness": _lazy("Completeness"),
+    "condition": _lazy("Condition"),
+    "context": _lazy("Context"),
+    "description": _lazy("Description"),
+    "realised on": _lazy("Realised on"),
+    "position": _lazy("Position"),
+    "position accuracy (m)": _lazy("Position accuracy (m)"),
+    "outside is right": _lazy("Outside is right"),
+}
+
 FIND_FIELDS = (
     *(
         Field(
             column.name,
-            column.name.capitalize(),
+            _LABELS[column.name],
             (column.name, *column.others, *_MORE.get(column.name, ())),
             column.words,
             column.example,

@@ -8,6 +8,7 @@ import shapely
 from django.core.paginator import Paginator
 from django.db.models import Q
 from django.urls import reverse
+from django.utils.translation import ngettext as _n
 
 from finds import map_query
 from finds.map_query import EXACT, SQUARES, Frame, Layer
@@ -17,7 +18,6 @@ from finds.screens import find_rows
 from finds.squares import square_at
 from geo.measure import to_shape
 from geo.svgmap import Layers, Mark, Shape, svg_map
-from geo.words import counted
 from people.models import User
 from people.rights import Right
 from people.sensitivity import Precision, Reader, precision_for
@@ -125,7 +125,9 @@ def _feature(geometry: dict[str, Any], kind: str, label: str, **more: Any) -> di
 
 def _cluster(count: int, lon: float, lat: float) -> dict[str, Any]:
     spot = {"type": "Point", "coordinates": [round(lon, 6), round(lat, 6)]}
-    return _feature(spot, "cluster", counted(count, "find"), count=count)
+    return _feature(
+        spot, "cluster", _n("%(count)s find", "%(count)s finds", count) % {"count": count}, count=count
+    )
 
 
 def _point(
@@ -139,7 +141,13 @@ def _point(
 def _square(count: int, middle_lon: float, middle_lat: float) -> dict[str, Any]:
     square = square_at(middle_lon, middle_lat)
     shape = {"type": "Polygon", "coordinates": [[list(pair) for pair in square.ring]]}
-    return _feature(shape, "square", square.label, word=counted(count, "find"), count=count)
+    return _feature(
+        shape,
+        "square",
+        square.label,
+        word=_n("%(count)s find", "%(count)s finds", count) % {"count": count},
+        count=count,
+    )
 
 
 def list_context(user: User, asked: Mapping[str, Any], page: str | None) -> dict[str, Any]:

@@ -137,9 +137,9 @@ def _weight(find: Find) -> str:
 
 def _size(find: Find) -> str:
     sizes: list[tuple[str, Any]] = [
-        ("length", find.length_mm),
-        ("width", find.width_mm),
-        ("thickness", find.thickness_mm),
-        ("diameter", find.diameter_mm),
+        (_("length"), find.length_mm),
+        (_("width"), find.width_mm),
+        (_("thickness"), find.thickness_mm),
+        (_("diameter"), find.diameter_mm),
     ]
     return ", ".join(f"{name} {value} mm" for name, value in sizes if value is not None)

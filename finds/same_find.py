@@ -181,7 +181,9 @@ def _dates(one: PairFacts, two: PairFacts) -> Reason:
     if not (one.dated and two.dated):
         return Reason(_("One or both have no date yet."), 0.0)
     said = [range_words(facts.year_from, facts.year_to) for facts in (one, two)]
-    both = said[0] if said[0] == said[1] else " and ".join(said)
+    both = (
+        said[0] if said[0] == said[1] else _("%(first)s and %(last)s") % {"first": said[0], "last": said[1]}
+    )
     if _overlap(one, two):
         return Reason(_("Their dates overlap: %(both)s.") % {"both": both}, _DATES)
     return Reason(_("Their dates do not overlap: %(both)s.") % {"both": both}, _APART_IN_TIME)
@@ -215,7 +217,9 @@ def _age(one: PairFacts, two: PairFacts) -> Reason:
 def _materials(one: PairFacts, two: PairFacts) -> Reason:
     shared = sorted(set(one.materials) & set(two.materials))
     if shared:
-        return Reason(_("Both are of %(shared)s.") % {"shared": " and ".join(shared)}, _MATERIAL)
+        return Reason(
+            _("Both are of %(shared)s.") % {"shared": ", ".join(_(name) for name in shared)}, _MATERIAL
+        )
     if one.materials and two.materials:
         return Reason(_("They are of different materials."), 0.0)
     return Reason("", 0.0)
@@ -225,5 +229,7 @@ def _days(one: PairFacts, two: PairFacts) -> Reason:
     if one.hunt and one.hunt == two.hunt:
         return Reason(_("Both came up on the same hunt, %(one_hunt)s.") % {"one_hunt": one.hunt}, _HUNT)
     days = (two.found_on - one.found_on).days
-    apart = {0: "on the same day", 1: "one day apart"}.get(days, _("%(days)s days apart") % {"days": days})
-    return Reason(_("They were found %(apart)s.") % {"apart": apart}, _WEEK if days <= 7 else 0.0)
+    said = {0: _("They were found on the same day."), 1: _("They were found one day apart.")}.get(
+        days, _("They were found %(days)s days apart.") % {"days": days}
+    )
+    return Reason(said, _WEEK if days <= 7 else 0.0)

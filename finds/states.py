@@ -2,15 +2,17 @@
 
 from enum import StrEnum
 
+from tongue import noop
+
 
 class CaseState(StrEnum):
-    FLAGGED = "flagged"
-    REVIEW = "under review"
-    NO_DUTY = "no duty"
-    REPORTED = "reported"
-    ACKNOWLEDGED = "acknowledged"
-    DECIDED = "decided"
-    CLOSED = "closed"
+    FLAGGED = noop("flagged")
+    REVIEW = noop("under review")
+    NO_DUTY = noop("no duty")
+    REPORTED = noop("reported")
+    ACKNOWLEDGED = noop("acknowledged")
+    DECIDED = noop("decided")
+    CLOSED = noop("closed")
 
 
 CASE_MOVES: dict[CaseState, frozenset[CaseState]] = {
@@ -33,11 +35,11 @@ LOCKS = frozenset(set(CaseState) - {CaseState.NO_DUTY, CaseState.CLOSED})
 class PairState(StrEnum):
     """A pair that may be one find: waiting, asked about, judged, or no longer worth looking at."""
 
-    OPEN = "open"
-    ASKED = "asked"
-    SAME = "same"
-    APART = "apart"
-    GONE = "gone"
+    OPEN = noop("open")
+    ASKED = noop("asked")
+    SAME = noop("same")
+    APART = noop("apart")
+    GONE = noop("gone")
 
 
 # A pair that was judged is judged once: what becomes known later opens it again, and taking a find out of its group
@@ -54,12 +56,12 @@ PAIR_MOVES: dict[PairState, frozenset[PairState]] = {
 class SheetState(StrEnum):
     """A settlement sheet: written, sent for signature, signed by some, by all, disputed, or replaced."""
 
-    DRAFT = "draft"
-    SENT = "sent"
-    PART = "part"
-    SETTLED = "settled"
-    DISPUTED = "disputed"
-    REPLACED = "replaced"
+    DRAFT = noop("draft")
+    SENT = noop("sent")
+    PART = noop("part")
+    SETTLED = noop("settled")
+    DISPUTED = noop("disputed")
+    REPLACED = noop("replaced")
 
 
 # Who disputed a sheet may sign it after all; a settled one is only ever replaced by another that all sign again.
@@ -81,10 +83,10 @@ LIVE_SHEETS = frozenset(set(SheetState) - {SheetState.REPLACED})
 class HandOverState(StrEnum):
     """A hand-over: proposed, and then one of three ends. Custody moves with `accepted` and with nothing else."""
 
-    PROPOSED = "proposed"
-    ACCEPTED = "accepted"
-    REFUSED = "refused"
-    CANCELLED = "cancelled"
+    PROPOSED = noop("proposed")
+    ACCEPTED = noop("accepted")
+    REFUSED = noop("refused")
+    CANCELLED = noop("cancelled")
 
 
 HAND_OVER_MOVES: dict[HandOverState, frozenset[HandOverState]] = {
@@ -100,7 +102,7 @@ HAND_OVER_MOVES: dict[HandOverState, frozenset[HandOverState]] = {
 class ItemState(StrEnum):
     """One object of a hand-over: waiting, gone over, not received, or taken out before it went."""
 
-    WAITING = "waiting"
-    MOVED = "moved"
-    MISSING = "missing"
-    OUT = "out"
+    WAITING = noop("waiting")
+    MOVED = noop("moved")
+    MISSING = noop("missing")
+    OUT = noop("out")

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo.grid import PAD, Bits, CoverageError, Floats, Grid, Raster
+from tongue import say as _
 
 MAX_HALF_SWATH_M = 2.0
 
@@ -25,8 +26,8 @@ def draw(grid: Grid, parts: Iterable[Floats], half_swath_m: float) -> Raster:
     Time is O(pieces × (2 half swath / cell + 3)²), memory one byte a cell and a few numbers a piece.
     """
     if not 0.2 <= half_swath_m <= MAX_HALF_SWATH_M:
-        what = f"Half a swath of {half_swath_m:g} m"
-        raise CoverageError(what, value=half_swath_m, remedy="give 0.2 to 2 m; 0.75 m is common")
+        what = _("Half a swath of %(half_swath_m)s m") % {"half_swath_m": f"{half_swath_m:g}"}
+        raise CoverageError(what, value=half_swath_m, remedy=_("give 0.2 to 2 m; 0.75 m is common"))
     width, height = grid.cols + 2 * PAD, grid.rows + 2 * PAD
     hit = np.zeros(width * height, dtype=bool)
     pieces = _pieces(grid, parts)
@@ -100,8 +101,11 @@ def add(grid: Grid, counts: NDArray[Any], raster: Raster) -> None:
     Cells outside the window are left out. Raises CoverageError for another cell size.
     """
     if raster.cell_m != grid.cell_m:
-        what = f"This track was drawn in cells of {raster.cell_m:g} m, the site in {grid.cell_m:g} m"
-        raise CoverageError(what, value=raster.cell_m, remedy="draw the track again")
+        what = _("This track was drawn in cells of %(cell_m)s m, the site in %(cell_m2)s m") % {
+            "cell_m": f"{raster.cell_m:g}",
+            "cell_m2": f"{grid.cell_m:g}",
+        }
+        raise CoverageError(what, value=raster.cell_m, remedy=_("draw the track again"))
     rows, cols = raster.bits.shape
     row, col = raster.row0 - grid.row0, raster.col0 - grid.col0
     r0, c0 = max(row, 0), max(col, 0)
@@ -150,8 +154,8 @@ def cover(grid: Grid, covered: Bits, site: Bits, *, lengths_m: Sequence[float], 
     """
     site_m2 = grid.area_m2(site)
     if not site_m2:
-        what = "No cell of this site is searchable"
-        raise CoverageError(what, value=0, remedy="check the boundary and its no-go areas")
+        what = _("No cell of this site is searchable")
+        raise CoverageError(what, value=0, remedy=_("check the boundary and its no-go areas"))
     drawn_m2 = grid.area_m2(covered & site)
     effort = swath_m * sum(lengths_m) / site_m2
     return Cover(drawn_m2 / site_m2, drawn_m2, effort, 1 - math.exp(-effort), min(1.0, effort))

@@ -16,6 +16,8 @@ from geo.local import Local
 from geo.measure import Shape, area_m2, hectares, to_shape
 from geo.polygon import CheckedBoundary, check_boundary
 from geo.tangle import is_tangled
+from tongue import figure, noop, say_many
+from tongue import say as _
 
 SLIVER_WIDTH_M = 1.0
 SMALLEST_M2 = 4.0
@@ -23,7 +25,19 @@ MOST_LINE_POINTS = 2_000
 REACH_M = 5.0
 """A line that stops this close to the edge is carried on to it (house rule)."""
 _LINES = ("LineString", "MultiLineString")
-_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_WORDS = (
+    "0",
+    noop("one"),
+    noop("two"),
+    noop("three"),
+    noop("four"),
+    noop("five"),
+    noop("six"),
+    noop("seven"),
+    noop("eight"),
+    noop("nine"),
+    noop("ten"),
+)
 
 
 @dataclass(frozen=True)
@@ -49,7 +63,9 @@ def split(boundary: Shape, line: Shape) -> Split:
     kept = _without_slivers(pieces, ground, notes)
     if len(kept) < 2:
         raise BoundaryError(
-            "The line cuts off no more than a sliver", value=shown(str(line)), remedy="draw it farther in"
+            _("The line cuts off no more than a sliver"),
+            value=shown(str(line)),
+            remedy=_("draw it farther in"),
         )
     parts = sorted((check_boundary(to_geojson(piece)) for piece in kept), key=lambda p: -p.area_m2)
     return Split(tuple(parts), tuple(notes))
@@ -64,19 +80,21 @@ def merge(boundaries: Iterable[Shape]) -> CheckedBoundary:
     checked = [_checked(boundary) for boundary in boundaries]
     if len(checked) < 2:
         raise BoundaryError(
-            f"{len(checked)} boundary was given" if checked else "No boundary was given",
+            _("%(checked)s boundary was given") % {"checked": len(checked)}
+            if checked
+            else _("No boundary was given"),
             value=len(checked),
-            remedy="choose at least two to merge",
+            remedy=_("choose at least two to merge"),
         )
     notes = list(dict.fromkeys(note for one in checked for note in one.notes))
     shapes = [to_shape(one.geometry) for one in checked]
     union = _filled(shapely.union_all(shapes), shapes, notes)
     shared = sum(one.area_m2 for one in checked) - area_m2(shapely.union_all(shapes))
     if shared >= SMALLEST_M2:
-        notes.append(f"The boundaries overlap by {_size(shared)}, counted once.")
+        notes.append(_("The boundaries overlap by %(shared)s, counted once.") % {"shared": _size(shared)})
     merged = check_boundary(to_geojson(union))
     if (blocks := len(merged.geometry["coordinates"])) > 1:
-        notes.append(f"The ground is in {_word(blocks)} blocks that do not touch.")
+        notes.append(_("The ground is in %(blocks)s blocks that do not touch.") % {"blocks": _word(blocks)})
     return replace(merged, notes=(*notes, *merged.notes))
 
 
@@ -90,20 +108,20 @@ def _line(line: Shape) -> shapely.Geometry:
     shape = to_shape(line)
     if shape.geom_type not in _LINES or not shape.length > 0:
         raise BoundaryError(
-            f"A {shape.geom_type} is no line to cut along",
+            _("A %(geom_type)s is no line to cut along") % {"geom_type": shape.geom_type},
             value=shape.geom_type,
-            remedy="draw a line right across",
+            remedy=_("draw a line right across"),
         )
     if not (abs(shapely.get_coordinates(shape)) <= (180, 90)).all():
         raise BoundaryError(
-            "The line is not in degrees", value=shape.wkt[:60], remedy="draw it on the map again"
+            _("The line is not in degrees"), value=shape.wkt[:60], remedy=_("draw it on the map again")
         )
     count = shapely.get_num_coordinates(shape)
     if count > MOST_LINE_POINTS or is_tangled(shape):
         raise BoundaryError(
-            f"The line of {count:,} points is too tangled to cut along",
+            _("The line of %(count)s points is too tangled to cut along") % {"count": figure(f"{count:,}")},
             value=count,
-            remedy="draw it across with a few points",
+            remedy=_("draw it across with a few points"),
         )
     return shape
 
@@ -113,9 +131,9 @@ def _carried_on(line: shapely.Geometry, ground: shapely.Geometry, notes: list[st
     local = Local.around(ground)
     flat = local.to_metres(ground)
     carried = [_reach(part, flat, local) for part in shapely.get_parts(line)]
-    if any(is_longer for _, is_longer in carried):
-        notes.append("The line stopped just short of the edge and was carried on to it.")
-    return shapely.union_all([part for part, _ in carried])
+    if any(is_longer for _part, is_longer in carried):
+        notes.append(_("The line stopped just short of the edge and was carried on to it."))
+    return shapely.union_all([part for part, _longer in carried])
 
 
 def _reach(line: shapely.LineString, flat: shapely.Geometry, local: Local) -> tuple[shapely.LineString, bool]:
@@ -142,12 +160,12 @@ def _pieces(ground: shapely.Geometry, line: shapely.Geometry) -> list[shapely.Po
 def _uncut(ground: shapely.Geometry, line: shapely.Geometry) -> BoundaryError:
     if shapely.intersects(ground, line):
         return BoundaryError(
-            "The line does not cut the ground in two",
+            _("The line does not cut the ground in two"),
             value=line.wkt[:60],
-            remedy="draw it right across, from edge to edge",
+            remedy=_("draw it right across, from edge to edge"),
         )
     return BoundaryError(
-        "The line does not meet the boundary", value=line.wkt[:60], remedy="draw it across the ground"
+        _("The line does not meet the boundary"), value=line.wkt[:60], remedy=_("draw it across the ground")
     )
 
 
@@ -162,7 +180,10 @@ def _without_slivers(
     local = Local.around(ground)
     slivers = [piece for piece in pieces if _is_sliver(piece, local)]
     if slivers:
-        notes.append(_said(slivers, "dropped"))
+        words = say_many(
+            "%(count)s sliver dropped, %(size)s.", "%(count)s slivers dropped, %(size)s.", len(slivers)
+        )
+        notes.append(_said(slivers, words))
     return [piece for piece in pieces if not any(piece is sliver for sliver in slivers)]
 
 
@@ -174,7 +195,12 @@ def _filled(union: shapely.Geometry, shapes: list[shapely.Geometry], notes: list
     slivers = [h for h in closed if _is_sliver(h, local) and not _mostly_in(h, drawn)]
     if not slivers:
         return union
-    notes.append(_said(slivers, "between them filled"))
+    words = say_many(
+        "%(count)s sliver between them filled, %(size)s.",
+        "%(count)s slivers between them filled, %(size)s.",
+        len(slivers),
+    )
+    notes.append(_said(slivers, words))
     return shapely.union_all([union, *slivers])
 
 
@@ -186,16 +212,19 @@ def _mostly_in(hole: shapely.Polygon, drawn: shapely.Geometry) -> bool:
     return bool(shapely.intersection(hole, drawn).area > hole.area / 2)
 
 
-def _said(slivers: list[shapely.Polygon], verb: str) -> str:
+def _said(slivers: list[shapely.Polygon], words: str) -> str:
     area = sum(area_m2(sliver) for sliver in slivers)
-    noun = "sliver" if len(slivers) == 1 else "slivers"
-    return f"{_word(len(slivers)).capitalize()} {noun} {verb}, {_size(area)}."
+    return words % {"count": _word(len(slivers)).capitalize(), "size": _size(area)}
 
 
 def _size(square_m: float) -> str:
     """Hectares to two places, or square metres where that would be nothing."""
-    return f"{hectares(square_m):.2f} ha" if square_m >= 50 else f"{square_m:.1f} m²"
+    return (
+        _("%(hectares)s ha") % {"hectares": figure(f"{hectares(square_m):.2f}")}
+        if square_m >= 50
+        else f"{figure(f'{square_m:.1f}')} m²"
+    )
 
 
 def _word(count: int) -> str:
-    return _WORDS[count] if count < len(_WORDS) else str(count)
+    return _(_WORDS[count]) if count < len(_WORDS) else str(count)

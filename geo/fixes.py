@@ -9,6 +9,7 @@ import numpy as np
 from geo.errors import GeoError
 from geo.local import Floats, Local
 from geo.precision import R95_PER_SIGMA
+from tongue import say as _
 
 CORRELATION_S = 120.0
 """How long a receiver's error remembers itself: 60 to 120 s in the noise model of the coverage work; the
@@ -53,12 +54,14 @@ def average_fixes(fixes: Sequence[Fix]) -> Averaged:
     above zero.
     """
     if not fixes:
-        raise GeoError("There are no fixes to average", value=0, remedy="take at least one")
+        raise GeoError(_("There are no fixes to average"), value=0, remedy=_("take at least one"))
     radius = np.array([f.accuracy_m for f in fixes], dtype=float)
     if not np.all(np.isfinite(radius) & (radius > 0)):
         bad = next(f.accuracy_m for f in fixes if not (math.isfinite(f.accuracy_m) and f.accuracy_m > 0))
         raise GeoError(
-            f"Accuracy {bad} m is not usable", value=bad, remedy="give metres above zero for each fix"
+            _("Accuracy %(bad)s m is not usable") % {"bad": bad},
+            value=bad,
+            remedy=_("give metres above zero for each fix"),
         )
     weight = (1 / radius**2) / (1 / radius**2).sum()
     local = Local(fixes[0].lon, fixes[0].lat)

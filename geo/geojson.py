@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 
 from geo.areas import Country, is_in
 from geo.errors import BoundaryError, shown
+from tongue import figure, noop
+from tongue import say as _
 
 DECIMALS = 7
 """RFC 7946 section 11.2 thinks six decimals (10 cm) enough; one more keeps rounding out of small areas."""
@@ -21,7 +23,7 @@ _MAX_TEXT = 8_000_000
 _MAX_DEPTH = 12
 _MAX_LAT = 85.0
 _WITHOUT_AREA = ("Point", "MultiPoint", "LineString", "MultiLineString")
-_REMEDY = "give a GeoJSON Polygon or MultiPolygon in WGS84 longitude and latitude"
+_REMEDY = noop("give a GeoJSON Polygon or MultiPolygon in WGS84 longitude and latitude")
 Ring = NDArray[np.float64]
 
 
@@ -31,22 +33,26 @@ def parse_geojson(given: Mapping[str, Any] | str | bytes) -> Mapping[str, Any]:
         return given
     if len(given) > _MAX_TEXT:
         raise BoundaryError(
-            f"The boundary is {len(given) / 1e6:.1f} MB of text",
+            _("The boundary is %(given)s MB of text") % {"given": figure(f"{len(given) / 1000000.0:.1f}")},
             value=len(given),
-            remedy="give less than 8 MB; simplify it or give fewer decimals",
+            remedy=_("give less than 8 MB; simplify it or give fewer decimals"),
         )
     try:
         parsed = json.loads(given)
     except (ValueError, RecursionError) as error:
         line = (
-            f" (line {error.lineno}, column {error.colno})" if isinstance(error, json.JSONDecodeError) else ""
+            _(" (line %(lineno)s, column %(colno)s)") % {"lineno": error.lineno, "colno": error.colno}
+            if isinstance(error, json.JSONDecodeError)
+            else ""
         )
         text = given.decode("utf-8", "replace") if isinstance(given, bytes) else given
         raise BoundaryError(
-            f"“{shown(text)}” is not JSON{line}", value=shown(text), remedy="paste the whole GeoJSON file"
+            _("“%(text)s” is not JSON%(line)s") % {"text": shown(text), "line": line},
+            value=shown(text),
+            remedy=_("paste the whole GeoJSON file"),
         ) from error
     if not isinstance(parsed, dict):
-        raise BoundaryError("The GeoJSON is not an object", value=type(parsed).__name__, remedy=_REMEDY)
+        raise BoundaryError(_("The GeoJSON is not an object"), value=type(parsed).__name__, remedy=_(_REMEDY))
     return parsed
 
 
@@ -68,13 +74,19 @@ def polygon_coordinates(obj: Mapping[str, Any], depth: int = 0, inside: str = ""
         key = {"Feature": "geometry", "FeatureCollection": "features"}.get(kind, "geometries")
         for child in [obj.get(key)] if kind == "Feature" else _sequence(obj.get(key), kind):
             if not isinstance(child, Mapping):
-                raise BoundaryError(f"A {kind} holds no {key}", value=shown(str(child)), remedy=_REMEDY)
+                raise BoundaryError(
+                    _("A %(kind)s holds no %(key)s") % {"kind": kind, "key": key},
+                    value=shown(str(child)),
+                    remedy=_(_REMEDY),
+                )
             yield from polygon_coordinates(child, depth + 1, inside if kind == "Feature" else kind)
     elif inside and kind in _WITHOUT_AREA:
         yield None
     else:
-        hint = "close the line into a polygon" if kind in ("LineString", "MultiLineString") else _REMEDY
-        raise BoundaryError(f"A {shown(str(kind))} encloses no ground", value=kind, remedy=hint)
+        hint = _("close the line into a polygon") if kind in ("LineString", "MultiLineString") else _(_REMEDY)
+        raise BoundaryError(
+            _("A %(str)s encloses no ground") % {"str": shown(str(kind))}, value=kind, remedy=hint
+        )
 
 
 def _check_crs(obj: Mapping[str, Any]) -> None:
@@ -84,15 +96,17 @@ def _check_crs(obj: Mapping[str, Any]) -> None:
     name = str(crs.get("properties", {}).get("name", crs) if isinstance(crs, Mapping) else crs)
     if not any(known in name.upper() for known in ("CRS84", "EPSG:4326", "EPSG::4326")):
         raise BoundaryError(
-            f"The file says its coordinates are in {shown(name)}",
+            _("The file says its coordinates are in %(name)s") % {"name": shown(name)},
             value=name,
-            remedy="export it in WGS84 (EPSG:4326)",
+            remedy=_("export it in WGS84 (EPSG:4326)"),
         )
 
 
 def _sequence(value: Any, kind: str) -> list[Any]:
     if not isinstance(value, (list, tuple)):
-        raise BoundaryError(f"A {kind} has no list of parts", value=shown(str(value)), remedy=_REMEDY)
+        raise BoundaryError(
+            _("A %(kind)s has no list of parts") % {"kind": kind}, value=shown(str(value)), remedy=_(_REMEDY)
+        )
     return list(value)
 
 
@@ -105,20 +119,21 @@ def rings_of(obj: Mapping[str, Any], notes: list[str]) -> list[list[list[Any]]]:
     total = 0
     for coordinates in polygon_coordinates(obj):
         if coordinates is None:
-            _note(notes, "Points and lines in the file were left out.")
+            _note(notes, _("Points and lines in the file were left out."))
             continue
         rings = [_sequence(ring, "ring") for ring in _sequence(coordinates, "Polygon")]
         total += sum(map(len, rings))
         if total > MAX_VERTICES:
             raise BoundaryError(
-                f"The boundary has more than {MAX_VERTICES:,} points",
+                _("The boundary has more than %(max_vertices)s points")
+                % {"max_vertices": figure(f"{MAX_VERTICES:,}")},
                 value=total,
-                remedy="simplify it to a point every metre or two",
+                remedy=_("simplify it to a point every metre or two"),
             )
         if rings:
             polygons.append(rings)
     if not polygons:
-        raise BoundaryError("The file holds no polygon", value=obj.get("type"), remedy=_REMEDY)
+        raise BoundaryError(_("The file holds no polygon"), value=obj.get("type"), remedy=_(_REMEDY))
     return polygons
 
 
@@ -126,18 +141,18 @@ def to_ring(positions: list[Any], country: Country | None, notes: list[str]) -> 
     """One ring as an (n, 2) array of rounded degrees, closed. Notes what was mended; raises BoundaryError."""
     flat = [_position(p) for p in positions]
     if any(len(p) > 2 for p in positions):
-        _note(notes, "Heights were left out.")
+        _note(notes, _("Heights were left out."))
     for lon, lat in flat:
         _check_degrees(lon, lat, country)
     if len(flat) > 1 and flat[0] != flat[-1]:
-        _note(notes, "An open ring was closed.")
+        _note(notes, _("An open ring was closed."))
         flat.append(flat[0])
     ring = np.round(np.asarray(flat, dtype=float).reshape(-1, 2), DECIMALS)
     if len(np.unique(ring, axis=0)) < 3:
         raise BoundaryError(
-            f"A ring has only {len(np.unique(ring, axis=0))} different points",
+            _("A ring has only %(unique)s different points") % {"unique": len(np.unique(ring, axis=0))},
             value=flat[:4],
-            remedy="give at least 3",
+            remedy=_("give at least 3"),
         )
     return ring
 
@@ -154,9 +169,9 @@ def _position(position: Any) -> tuple[float, float]:
         isinstance(v, (int, float)) and not isinstance(v, bool) and math.isfinite(v) for v in pair
     ):
         raise BoundaryError(
-            f"{shown(str(position))} is not a position",
+            _("%(str)s is not a position") % {"str": shown(str(position))},
             value=position,
-            remedy="give [longitude, latitude] numbers",
+            remedy=_("give [longitude, latitude] numbers"),
         )
     return float(pair[0]), float(pair[1])
 
@@ -164,22 +179,23 @@ def _position(position: Any) -> tuple[float, float]:
 def _check_degrees(lon: float, lat: float, country: Country | None) -> None:
     if abs(lon) > 180 or abs(lat) > 180:
         raise BoundaryError(
-            f"[{lon:g}, {lat:g}] looks like metres, not degrees",
+            _("[%(lon)s, %(lat)s] looks like metres, not degrees") % {"lon": f"{lon:g}", "lat": f"{lat:g}"},
             value=(lon, lat),
-            remedy="export the boundary in WGS84 longitude and latitude (EPSG:4326)",
+            remedy=_("export the boundary in WGS84 longitude and latitude (EPSG:4326)"),
         )
     swapped = country is not None and is_in(country, lat, lon) and not is_in(country, lon, lat)
     if abs(lat) > 90 or swapped:
         raise BoundaryError(
-            f"[{lon:g}, {lat:g}] looks like latitude before longitude",
+            _("[%(lon)s, %(lat)s] looks like latitude before longitude")
+            % {"lon": f"{lon:g}", "lat": f"{lat:g}"},
             value=(lon, lat),
-            remedy="give longitude first (RFC 7946 section 3.1.1)",
+            remedy=_("give longitude first (RFC 7946 section 3.1.1)"),
         )
     if abs(lat) > _MAX_LAT:
         raise BoundaryError(
-            f"Latitude {lat:g} is too near a pole",
+            _("Latitude %(lat)s is too near a pole") % {"lat": f"{lat:g}"},
             value=(lon, lat),
-            remedy="give a boundary below latitude 85",
+            remedy=_("give a boundary below latitude 85"),
         )
 
 

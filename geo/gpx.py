@@ -16,6 +16,8 @@ from xml.sax.saxutils import escape, quoteattr
 
 from geo.errors import shown
 from geo.gpx_parser import NAMESPACES, Gpx, GpxError, Line, Reader, Waypoint
+from tongue import figure
+from tongue import say as _
 
 __all__ = [
     "END",
@@ -55,26 +57,35 @@ def read_gpx(data: bytes, *, max_bytes: int = MAX_BYTES, max_points: int = MAX_P
     except (ValueError, LookupError) as error:
         if isinstance(error, GpxError):
             raise
-        what = f"The file is in an encoding that cannot be read ({shown(str(error))})"
-        raise GpxError(what, value=str(error), remedy="export it again in UTF-8") from error
+        what = _("The file is in an encoding that cannot be read (%(str)s)") % {"str": shown(str(error))}
+        raise GpxError(what, value=str(error), remedy=_("export it again in UTF-8")) from error
     except expat.ExpatError as error:
         if error.code not in CUT_SHORT or not reader.count:
             said = expat.errors.messages.get(error.code, "broken")
-            what = f"Line {error.lineno} of the file cannot be read ({said})"
-            raise GpxError(what, value=error.lineno, remedy="export it again as GPX 1.1") from error
+            what = _("Line %(lineno)s of the file cannot be read (%(said)s)") % {
+                "lineno": error.lineno,
+                "said": said,
+            }
+            raise GpxError(what, value=error.lineno, remedy=_("export it again as GPX 1.1")) from error
         reader.close_early(error.lineno)
     return reader.result()
 
 
 def _check_bytes(data: bytes, max_bytes: int) -> None:
     if len(data) > max_bytes:
-        remedy = f"give at most {max_bytes / 1e6:.0f} MB, one day at a time"
-        raise GpxError(f"The file has {len(data) / 1e6:.1f} MB", value=len(data), remedy=remedy)
+        remedy = _("give at most %(max_bytes)s MB, one day at a time") % {
+            "max_bytes": f"{max_bytes / 1000000.0:.0f}"
+        }
+        raise GpxError(
+            _("The file has %(data)s MB") % {"data": figure(f"{len(data) / 1000000.0:.1f}")},
+            value=len(data),
+            remedy=remedy,
+        )
     if not data.strip():
-        raise GpxError("The file is empty", value=0, remedy="export it again as GPX 1.1")
+        raise GpxError(_("The file is empty"), value=0, remedy=_("export it again as GPX 1.1"))
     if data[:2] in (b"\x1f\x8b", b"PK"):
         raise GpxError(
-            "The file is compressed", value=data[:2], remedy="unpack it and give the .gpx file inside"
+            _("The file is compressed"), value=data[:2], remedy=_("unpack it and give the .gpx file inside")
         )
 
 
@@ -115,7 +126,7 @@ END = "</gpx>"
 def head(*, creator: str, name: str, at: datetime, description: str = "") -> str:
     """How a document begins; waypoints follow, then routes, then tracks, then END."""
     if not creator.strip():
-        raise GpxError("GPX names its creator", value=creator, remedy="give the club's name")
+        raise GpxError(_("GPX names its creator"), value=creator, remedy=_("give the club's name"))
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<gpx xmlns="{NAMESPACES[0]}" version="1.1" creator={quoteattr(_clean(creator))}>\n'
@@ -130,8 +141,11 @@ def waypoint(point: Waypoint) -> str:
 
 def _route(number: int, route: Route) -> str:
     if len(route.coordinates) < 2:
-        what = f"Route {shown(route.name)} has {len(route.coordinates)} points"
-        raise GpxError(what, value=route.name, remedy="give at least 2")
+        what = _("Route %(name)s has %(coordinates)s points") % {
+            "name": shown(route.name),
+            "coordinates": len(route.coordinates),
+        }
+        raise GpxError(what, value=route.name, remedy=_("give at least 2"))
     points = "".join(f"<rtept {_place(lon, lat)}/>" for lon, lat in route.coordinates)
     return f"<rte>{_named(route.name, route.description)}<number>{number}</number>{points}</rte>"
 
@@ -152,15 +166,20 @@ def _named(name: str, description: str) -> str:
 
 def _place(lon: float, lat: float) -> str:
     if not (math.isfinite(lon) and math.isfinite(lat) and abs(lon) <= 180 and abs(lat) <= 90):
-        what = f"Longitude {lon:g}, latitude {lat:g} is not on Earth"
-        raise GpxError(what, value=(lon, lat), remedy="give WGS84 degrees")
+        what = _("Longitude %(lon)s, latitude %(lat)s is not on Earth") % {
+            "lon": f"{lon:g}",
+            "lat": f"{lat:g}",
+        }
+        raise GpxError(what, value=(lon, lat), remedy=_("give WGS84 degrees"))
     lon = round(lon, 7)
     return f'lat="{lat:.7f}" lon="{-180 if lon == 180 else lon:.7f}"'
 
 
 def _utc(time: datetime) -> str:
     if time.tzinfo is None:
-        raise GpxError(f"{time} has no time zone", value=time, remedy="give an aware time")
+        raise GpxError(
+            _("%(time)s has no time zone") % {"time": time}, value=time, remedy=_("give an aware time")
+        )
     return time.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 

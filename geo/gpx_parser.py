@@ -15,7 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo.errors import GeoError, shown
-from geo.words import counted
+from tongue import say as _
+from tongue import say_many
 
 NAMESPACES = ("http://www.topografix.com/GPX/1/1", "http://www.topografix.com/GPX/1/0", "")
 MAX_DEPTH = 40
@@ -113,18 +114,18 @@ class Reader:
         self.parser.SetParamEntityParsing(expat.XML_PARAM_ENTITY_PARSING_NEVER)
         self.ends: dict[str, Callable[[], None]] = {"trkseg": self.end_track, "rte": self.end_route}
 
-    def refuse(self, name: str, *_: object) -> None:
-        what = f"The file declares a document type ({shown(name)}), which GPX never has"
-        raise GpxError(what, value=name, remedy="export it again as GPX 1.1")
+    def refuse(self, name: str, *_rest: object) -> None:
+        what = _("The file declares a document type (%(name)s), which GPX never has") % {"name": shown(name)}
+        raise GpxError(what, value=name, remedy=_("export it again as GPX 1.1"))
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
-        space, _, local = tag.rpartition(" ")
+        space, _rest, local = tag.rpartition(" ")
         if not self.path and (local != "gpx" or space not in NAMESPACES):
-            what = f"The file starts with <{shown(local)}>, not with <gpx>"
-            raise GpxError(what, value=local, remedy="export it as GPX 1.1")
+            what = _("The file starts with <%(local)s>, not with <gpx>") % {"local": shown(local)}
+            raise GpxError(what, value=local, remedy=_("export it as GPX 1.1"))
         if self.skipping + len(self.path) >= MAX_DEPTH:
-            what = f"The file nests elements more than {MAX_DEPTH} deep"
-            raise GpxError(what, value=local, remedy="export it again as GPX 1.1")
+            what = _("The file nests elements more than %(max_depth)s deep") % {"max_depth": MAX_DEPTH}
+            raise GpxError(what, value=local, remedy=_("export it again as GPX 1.1"))
         if self.skipping or space not in NAMESPACES or local == "extensions":
             self.skipping += 1
             return
@@ -142,8 +143,8 @@ class Reader:
     def start_point(self, attributes: dict[str, str]) -> None:
         self.count += 1
         if self.count > self.max_points:
-            what = f"The file has more than {self.max_points} points"
-            raise GpxError(what, value=self.count, remedy="give one day at a time")
+            what = _("The file has more than %(max_points)s points") % {"max_points": self.max_points}
+            raise GpxError(what, value=self.count, remedy=_("give one day at a time"))
         self.held = {"lon": attributes.get("lon", ""), "lat": attributes.get("lat", "")}
 
     def end(self, tag: str) -> None:
@@ -174,7 +175,10 @@ class Reader:
             self.bad_places += 1
             if not self.first_bad:
                 place = f'lat="{self.held["lat"][:20]}" lon="{self.held["lon"][:20]}"'
-                self.first_bad = f"{place} in line {self.parser.CurrentLineNumber}"
+                self.first_bad = _("%(place)s in line %(currentlinenumber)s") % {
+                    "place": place,
+                    "currentlinenumber": self.parser.CurrentLineNumber,
+                }
             return
         time = self.time_of(self.held.get("time"))
         if local == "wpt":
@@ -209,7 +213,10 @@ class Reader:
         self.points = _Points()
 
     def close_early(self, line_number: int) -> None:
-        self.notes.append(f"The file breaks off in line {line_number}; what came before it was read.")
+        self.notes.append(
+            _("The file breaks off in line %(line_number)s; what came before it was read.")
+            % {"line_number": line_number}
+        )
         if "trk" in self.path:
             self.end_track()
         elif "rte" in self.path:
@@ -217,22 +224,41 @@ class Reader:
 
     def result(self) -> Gpx:
         if self.count and self.count == self.bad_places:
-            what = f"No point has a position on Earth (first: {self.first_bad})"
+            what = _("No point has a position on Earth (first: %(first_bad)s)") % {
+                "first_bad": self.first_bad
+            }
             raise GpxError(
-                what, value=self.first_bad, remedy="give latitudes to 90 and longitudes to 180 degrees"
+                what, value=self.first_bad, remedy=_("give latitudes to 90 and longitudes to 180 degrees")
             )
         if self.bad_places:
             self.notes.append(
-                f"{counted(self.bad_places, 'point')} without a position left out (first: {self.first_bad})."
+                say_many(
+                    "%(count)s point without a position left out (first: %(first)s).",
+                    "%(count)s points without a position left out (first: %(first)s).",
+                    self.bad_places,
+                )
+                % {"count": self.bad_places, "first": self.first_bad}
             )
         if self.bad_times:
-            self.notes.append(f"{counted(self.bad_times, 'time')} left out: not a date and time of day.")
+            self.notes.append(
+                say_many(
+                    "%(count)s time left out: not a date and time of day.",
+                    "%(count)s times left out: not a date and time of day.",
+                    self.bad_times,
+                )
+                % {"count": self.bad_times}
+            )
         if self.naive_times:
             self.notes.append(
-                f"{counted(self.naive_times, 'time', 'names')} no zone, read as UTC as GPX says."
+                say_many(
+                    "%(count)s time names no zone, read as UTC as GPX says.",
+                    "%(count)s times name no zone, read as UTC as GPX says.",
+                    self.naive_times,
+                )
+                % {"count": self.naive_times}
             )
         if not self.count:
-            self.notes.append("The file holds no points.")
+            self.notes.append(_("The file holds no points."))
         return Gpx(tuple(self.tracks), tuple(self.routes), tuple(self.waypoints), tuple(self.notes))
 
 

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from geo.errors import GeoError
 from geo.lane_cut import edges_of
 from geo.local import Local
+from tongue import say as _
 
 Floats = NDArray[np.float64]
 Bits = NDArray[np.bool_]
@@ -105,9 +106,15 @@ def grid_over(ground: Any, local: Local, *, cell_m: float | None = None) -> Grid
     col0, row0 = math.floor(west), math.floor(south)
     grid = Grid(local, cell_m, col0, row0, math.ceil(east) - col0 or 1, math.ceil(north) - row0 or 1)
     if grid.cols * grid.rows > MAX_CELLS:
-        span = f"{grid.cols * cell_m:.0f} by {grid.rows * cell_m:.0f} m"
-        what = f"Ground of {ground.area / 1e4:.0f} ha spans {span}"
-        raise CoverageError(what, value=ground.area, remedy="split the site into fields of at most 200 ha")
+        span = _("%(cols)s by %(rows)s m") % {
+            "cols": f"{grid.cols * cell_m:.0f}",
+            "rows": f"{grid.rows * cell_m:.0f}",
+        }
+        what = _("Ground of %(area)s ha spans %(span)s") % {
+            "area": f"{ground.area / 10000.0:.0f}",
+            "span": span,
+        }
+        raise CoverageError(what, value=ground.area, remedy=_("split the site into fields of at most 200 ha"))
     return grid
 
 

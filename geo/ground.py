@@ -7,6 +7,7 @@ import shapely
 
 from geo.errors import GeoError
 from geo.local import Local
+from tongue import say as _
 
 DUST_M2 = 0.05  # what two outlines drawn along one hedge leave between them by rounding
 
@@ -18,9 +19,13 @@ class GroundError(GeoError):
 def drawn(geometry: Any) -> Any:
     """The geometry itself if it is a Polygon or MultiPolygon with something in it. Raises GroundError."""
     if geometry.geom_type not in {"Polygon", "MultiPolygon"} or geometry.is_empty:
-        kind = f"an empty {geometry.geom_type}" if geometry.is_empty else f"a {geometry.geom_type}"
-        what = f"A boundary drawn as {kind} holds no ground"
-        raise GroundError(what, value=geometry.geom_type, remedy="draw a closed outline")
+        kind = (
+            _("an empty %(geom_type)s") % {"geom_type": geometry.geom_type}
+            if geometry.is_empty
+            else f"a {geometry.geom_type}"
+        )
+        what = _("A boundary drawn as %(kind)s holds no ground") % {"kind": kind}
+        raise GroundError(what, value=geometry.geom_type, remedy=_("draw a closed outline"))
     return geometry
 
 
@@ -37,8 +42,8 @@ def searchable(local: Local, geometry: Any, no_go: Iterable[Any] = ()) -> Any:
         part for part in shapely.get_parts(ground) if part.geom_type == "Polygon" and part.area > DUST_M2
     ]
     if not parts:
-        what = "No ground is left to search inside this boundary"
-        raise GroundError(what, value=0, remedy="check the boundary and its no-go areas")
+        what = _("No ground is left to search inside this boundary")
+        raise GroundError(what, value=0, remedy=_("check the boundary and its no-go areas"))
     return shapely.MultiPolygon(parts)
 
 

@@ -18,6 +18,8 @@ from geo.gpx import Route
 from geo.ground import drawn, searchable
 from geo.lane_cut import Pieces, best_headings, cut, edges_of
 from geo.local import Local
+from tongue import figure
+from tongue import say as _
 
 MAX_LANES = 5000
 MAX_PIECES = 20_000
@@ -86,14 +88,16 @@ def plan_lanes(
     choices = [cut(edges, heading, spacing_m) for heading in headings]
     best = min(choices, key=lambda pieces: pieces.cost(ground.area, spacing_m))
     if (count := len(best.strip)) > MAX_PIECES:
-        what = f"These lanes come in {count} pieces"
+        what = _("These lanes come in %(count)s pieces") % {"count": count}
         raise LaneError(
-            what, value=len(best.strip), remedy="give a wider spacing or plan one field at a time"
+            what, value=len(best.strip), remedy=_("give a wider spacing or plan one field at a time")
         )
     lanes = _lanes(best, local)
     if not lanes:
-        what = f"No lane of 1 m fits this ground of {ground.area:.1f} m²"
-        raise LaneError(what, value=ground.area, remedy="draw the ground larger or search it without lanes")
+        what = _("No lane of 1 m fits this ground of %(area)s m²") % {"area": figure(f"{ground.area:.1f}")}
+        raise LaneError(
+            what, value=ground.area, remedy=_("draw the ground larger or search it without lanes")
+        )
     total_m = sum(lane.length_m for lane in lanes)
     return LanePlan(lanes, best.heading_deg, spacing_m, total_m, _notes(ground.area, spacing_m, total_m))
 
@@ -104,10 +108,13 @@ def share_lanes(plan: LanePlan, people: Sequence[str]) -> tuple[Share, ...]:
     Raises LaneError for nobody, or more people than lanes.
     """
     if not people:
-        raise LaneError("Nobody to share the lanes among", value=0, remedy="give at least one person")
+        raise LaneError(_("Nobody to share the lanes among"), value=0, remedy=_("give at least one person"))
     if len(people) > len(plan.lanes):
-        what = f"{len(plan.lanes)} lanes cannot be shared among {len(people)} people"
-        raise LaneError(what, value=len(people), remedy="give a closer spacing or fewer people")
+        what = _("%(lanes)s lanes cannot be shared among %(people)s people") % {
+            "lanes": len(plan.lanes),
+            "people": len(people),
+        }
+        raise LaneError(what, value=len(people), remedy=_("give a closer spacing or fewer people"))
     shares, first, left_m = [], 0, plan.total_m
     for place, person in enumerate(people):
         others = len(people) - place - 1
@@ -124,15 +131,26 @@ def share_lanes(plan: LanePlan, people: Sequence[str]) -> tuple[Share, ...]:
 
 def lane_routes(plan: LanePlan) -> list[Route]:
     """One GPX route per lane, named by its label."""
-    return [Route(f"Lane {lane.label}", lane.coordinates, f"{lane.length_m:.0f} m") for lane in plan.lanes]
+    return [
+        Route(_("Lane %(label)s") % {"label": lane.label}, lane.coordinates, f"{lane.length_m:.0f} m")
+        for lane in plan.lanes
+    ]
 
 
 def walk_route(share: Share) -> Route:
     """One GPX route through all lanes of one person, in walking order."""
     places = [place for lane in share.lanes for place in lane.coordinates]
     first, last = share.lanes[0].label, share.lanes[-1].label
-    lanes = f"lane {first}" if first == last else f"lanes {first} to {last}"
-    return Route(f"{share.person}, {lanes}", places, f"{share.length_m:.0f} m of lanes")
+    lanes = (
+        _("lane %(first)s") % {"first": first}
+        if first == last
+        else _("lanes %(first)s to %(last)s") % {"first": first, "last": last}
+    )
+    return Route(
+        f"{share.person}, {lanes}",
+        places,
+        _("%(length_m)s m of lanes") % {"length_m": f"{share.length_m:.0f}"},
+    )
 
 
 def _lanes(pieces: Pieces, local: Local) -> tuple[Lane, ...]:
@@ -167,11 +185,17 @@ def _letters(place: int) -> str:
 
 def _check(spacing_m: float, heading_deg: float | None) -> None:
     if not 0.3 <= spacing_m <= 200:
-        remedy = "give 0.3 to 200 m; 1.5 m sweeps everything"
-        raise LaneError(f"A lane spacing of {spacing_m:g} m", value=spacing_m, remedy=remedy)
+        remedy = _("give 0.3 to 200 m; 1.5 m sweeps everything")
+        raise LaneError(
+            _("A lane spacing of %(spacing_m)s m") % {"spacing_m": f"{spacing_m:g}"},
+            value=spacing_m,
+            remedy=remedy,
+        )
     if heading_deg is not None and not math.isfinite(heading_deg):
         raise LaneError(
-            f"A heading of {heading_deg}", value=heading_deg, remedy="give degrees from north, 0 to 360"
+            _("A heading of %(heading_deg)s") % {"heading_deg": heading_deg},
+            value=heading_deg,
+            remedy=_("give degrees from north, 0 to 360"),
         )
 
 
@@ -181,20 +205,28 @@ def _check_size(ground: Any, spacing_m: float) -> None:
     lanes = math.hypot(east - west, north - south) / spacing_m
     if lanes > MAX_LANES:
         need_m = math.ceil(lanes * spacing_m / MAX_LANES * 10) / 10
-        crossing = f"About {lanes:.0f} lanes of {spacing_m:g} m would cross"
-        what = f"{crossing} this ground of {ground.area / 1e4:.0f} ha"
+        crossing = _("About %(lanes)s lanes of %(spacing_m)s m would cross") % {
+            "lanes": f"{lanes:.0f}",
+            "spacing_m": f"{spacing_m:g}",
+        }
+        what = _("%(crossing)s this ground of %(area)s ha") % {
+            "crossing": crossing,
+            "area": f"{ground.area / 10000.0:.0f}",
+        }
         raise LaneError(
-            what, value=spacing_m, remedy=f"give at least {need_m:g} m or plan one field at a time"
+            what,
+            value=spacing_m,
+            remedy=_("give at least %(need_m)s m or plan one field at a time") % {"need_m": f"{need_m:g}"},
         )
 
 
 def _notes(area_m2: float, spacing_m: float, total_m: float) -> tuple[str, ...]:
     notes = []
     if total_m > LONG_WALK_M:
-        long = f"These lanes are {total_m / 1000:.0f} km long"
-        notes.append(f"{long}: plan one field at a time, or give a wider spacing.")
+        long = _("These lanes are %(total_m)s km long") % {"total_m": f"{total_m / 1000:.0f}"}
+        notes.append(_("%(long)s: plan one field at a time, or give a wider spacing.") % {"long": long})
     if total_m * spacing_m < 0.95 * area_m2:
-        notes.append("Some of this ground is narrower than the spacing and has no lane; search it freely.")
+        notes.append(_("Some of this ground is narrower than the spacing and has no lane; search it freely."))
     if total_m * spacing_m > 1.5 * area_m2:
-        notes.append("This ground is narrower than the spacing: one lane down the middle covers it.")
+        notes.append(_("This ground is narrower than the spacing: one lane down the middle covers it."))
     return tuple(notes)

@@ -5,6 +5,7 @@ list of squares that hold land is common knowledge, from memory, OV and the Iris
 """
 
 from geo.errors import PositionError
+from tongue import say as _
 
 _ALPHABET = "ABCDEFGHJKLMNOPQRSTUVWXYZ"
 SQUARE_M = 100_000
@@ -37,9 +38,10 @@ def british_origin(letters: str) -> tuple[float, float]:
     """South-west corner of a square in metres. Raises PositionError unless the square holds land."""
     if letters not in BRITISH_SQUARES:
         raise PositionError(
-            f"{letters} is not a square of the British National Grid with land in it",
+            _("%(letters)s is not a square of the British National Grid with land in it")
+            % {"letters": letters},
             value=letters,
-            remedy="check the two letters, for example TA or SU",
+            remedy=_("check the two letters, for example TA or SU"),
         )
     (big_column, big_row), (column, row) = _place(letters[0]), _place(letters[1])
     return (big_column * 5 + column - 10) * SQUARE_M, (big_row * 5 + row - 5) * SQUARE_M
@@ -54,9 +56,9 @@ def irish_origin(letter: str) -> tuple[float, float]:
     """South-west corner of a square in metres. Raises PositionError unless the square holds land."""
     if letter not in IRISH_SQUARES:
         raise PositionError(
-            f"{letter} is not a square of the Irish Grid with land in it",
+            _("%(letter)s is not a square of the Irish Grid with land in it") % {"letter": letter},
             value=letter,
-            remedy="check the letter, for example N or S; British references have two letters",
+            remedy=_("check the letter, for example N or S; British references have two letters"),
         )
     column, row = _place(letter)
     return column * SQUARE_M, row * SQUARE_M

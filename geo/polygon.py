@@ -24,6 +24,8 @@ from geo.measure import (
 )
 from geo.position import parse_positions
 from geo.tangle import is_tangled
+from tongue import figure, noop
+from tongue import say as _
 
 __all__ = [
     "CheckedBoundary",
@@ -47,7 +49,7 @@ _SMALLEST_PART_SHARE = 0.001
 _AREA_MOVED_SHARE = 0.01
 _TALLEST_M = 5_000.0
 _THIN = 0.05
-_HOLE_LEFT_OUT = "A hole that lies outside the field was left out."
+_HOLE_LEFT_OUT = noop("A hole that lies outside the field was left out.")
 
 
 @dataclass(frozen=True)
@@ -90,7 +92,9 @@ def check_boundary(
     kept = _drop_small(mended, notes)
     kept = _thin_out(kept, notes)
     repaired = (
-        repaired or _HOLE_LEFT_OUT in notes or len(shapely.get_parts(kept)) != len(shapely.get_parts(mended))
+        repaired
+        or _(_HOLE_LEFT_OUT) in notes
+        or len(shapely.get_parts(kept)) != len(shapely.get_parts(mended))
     )
     return _checked(kept, notes, repaired)
 
@@ -104,25 +108,26 @@ def _polygon(rings: list[Ring], notes: list[str]) -> shapely.Polygon:
     shell = shapely.make_valid(shapely.Polygon(rings[0]))
     holes = [r for r in rings[1:] if shapely.intersects(shapely.make_valid(shapely.Polygon(r)), shell)]
     if len(holes) < len(rings) - 1:
-        notes.append(_HOLE_LEFT_OUT)
+        notes.append(_(_HOLE_LEFT_OUT))
     return shapely.Polygon(rings[0], holes)
 
 
 def _tangled(shape: shapely.Geometry) -> BoundaryError:
     return BoundaryError(
-        "The outline is too tangled to mend",
+        _("The outline is too tangled to mend"),
         value=shape.wkt[:60],
-        remedy="draw it again, or take out the crossings",
+        remedy=_("draw it again, or take out the crossings"),
     )
 
 
 def _check_span(polygons: list[shapely.Polygon]) -> None:
-    west, _, east, _ = shapely.total_bounds(polygons)
+    west, _south, east, _north = shapely.total_bounds(polygons)
     if east - west > 180:
         raise BoundaryError(
-            f"The boundary runs from longitude {west:g} to {east:g}, across the 180th meridian",
+            _("The boundary runs from longitude %(west)s to %(east)s, across the 180th meridian")
+            % {"west": f"{west:g}", "east": f"{east:g}"},
             value=(float(west), float(east)),
-            remedy="cut it into one boundary on each side (RFC 7946 section 3.1.9)",
+            remedy=_("cut it into one boundary on each side (RFC 7946 section 3.1.9)"),
         )
 
 
@@ -133,9 +138,9 @@ def _refuse_crossing(shape: shapely.Geometry) -> None:
         return
     lon, lat = (float(v) for v in reason.partition("[")[2].rstrip("]").split()[:2])
     raise BoundaryError(
-        f"The line crosses itself at {lat:.6f}, {lon:.6f}",
+        _("The line crosses itself at %(lat)s, %(lon)s") % {"lat": f"{lat:.6f}", "lon": f"{lon:.6f}"},
         value=(lon, lat),
-        remedy="move the points so that it does not, or draw two separate blocks",
+        remedy=_("move the points so that it does not, or draw two separate blocks"),
     )
 
 
@@ -155,10 +160,13 @@ def _mend(raw: shapely.Geometry, notes: list[str]) -> tuple[shapely.Geometry, bo
         raise _tangled(raw) from error
     _require_area(fixed)
     before, after = _drawn_area(raw), area_m2(fixed)
-    notes.append("The line crossed or touched itself and was mended.")
+    notes.append(_("The line crossed or touched itself and was mended."))
     if before > 0 and abs(after - before) > _AREA_MOVED_SHARE * before:
-        moved = f"{hectares(before):.2f} ha to {hectares(after):.2f} ha"
-        notes.append(f"Mending changed the area from {moved}: check the outline.")
+        moved = _("%(hectares)s ha to %(hectares2)s ha") % {
+            "hectares": figure(f"{hectares(before):.2f}"),
+            "hectares2": figure(f"{hectares(after):.2f}"),
+        }
+        notes.append(_("Mending changed the area from %(moved)s: check the outline.") % {"moved": moved})
     return fixed, True
 
 
@@ -174,9 +182,9 @@ def _drawn_area(raw: shapely.Geometry) -> float:
 def _require_area(shape: shapely.Geometry) -> None:
     if shape.is_empty or area_m2(shape) < _SMALLEST_PART_M2:
         raise BoundaryError(
-            "The boundary encloses no ground",
+            _("The boundary encloses no ground"),
             value=shape.wkt[:60],
-            remedy="give at least three corners that do not lie on one line",
+            remedy=_("give at least three corners that do not lie on one line"),
         )
 
 
@@ -188,8 +196,11 @@ def _drop_small(shape: shapely.Geometry, notes: list[str]) -> shapely.Geometry:
     keep = areas >= least
     if not keep.all():
         count = int((~keep).sum())
-        what = "One part" if count == 1 else f"{count} parts"
-        notes.append(f"{what} of {areas[~keep].sum():.1f} m² in all, too small to be ground, left out.")
+        what = _("One part") if count == 1 else _("%(count)s parts") % {"count": count}
+        notes.append(
+            _("%(what)s of %(sum)s m² in all, too small to be ground, left out.")
+            % {"what": what, "sum": figure(f"{areas[~keep].sum():.1f}")}
+        )
     return shapely.MultiPolygon([p for p, k in zip(parts, keep, strict=True) if k])
 
 
@@ -203,12 +214,17 @@ def _thin_out(shape: shapely.Geometry, notes: list[str]) -> shapely.Geometry:
     left = shapely.get_num_coordinates(thin)
     if left > MAX_KEPT_VERTICES:
         raise BoundaryError(
-            f"The boundary still has {left:,} points after thinning to 0.25 m",
+            _("The boundary still has %(left)s points after thinning to 0.25 m")
+            % {"left": figure(f"{left:,}")},
             value=int(left),
-            remedy=f"simplify it to at most {MAX_KEPT_VERTICES:,} points",
+            remedy=_("simplify it to at most %(max_kept_vertices)s points")
+            % {"max_kept_vertices": figure(f"{MAX_KEPT_VERTICES:,}")},
         )
     if left < count:
-        notes.append(f"Thinned from {count:,} to {left:,} points; the line moves by no more than 0.25 m.")
+        notes.append(
+            _("Thinned from %(count)s to %(left)s points; the line moves by no more than 0.25 m.")
+            % {"count": figure(f"{count:,}"), "left": figure(f"{left:,}")}
+        )
     return thin
 
 
@@ -224,9 +240,9 @@ def _checked(shape: shapely.Geometry, notes: list[str], repaired: bool) -> Check
     area, perimeter = area_perimeter(final)
     west, south, east, north = (float(v) for v in final.bounds)
     if max((north - south) * 111_200, (east - west) * 111_200 * np.cos(np.radians(south))) > _TALLEST_M:
-        notes.append("The boundary is more than 5 km across: check that it is one site.")
+        notes.append(_("The boundary is more than 5 km across: check that it is one site."))
     if 4 * np.pi * area < _THIN * perimeter**2 / max(len(geometry["coordinates"]), 1):
-        notes.append("The boundary is very narrow for its length: check that it is a whole field.")
+        notes.append(_("The boundary is very narrow for its length: check that it is a whole field."))
     return CheckedBoundary(geometry, area, perimeter, (west, south, east, north), tuple(notes), repaired)
 
 
@@ -238,14 +254,16 @@ def boundary_from_references(text: str, country: Country | None = None) -> Check
     corners = parse_positions(text, country=country)
     if len(corners) < 3:
         raise BoundaryError(
-            f"{len(corners)} corners were given",
+            _("%(corners)s corners were given") % {"corners": len(corners)},
             value=len(corners),
-            remedy="give at least 3, one on each line",
+            remedy=_("give at least 3, one on each line"),
         )
     ring = [[p.lon, p.lat] for p in corners]
     checked = check_boundary({"type": "Polygon", "coordinates": [[*ring, ring[0]]]}, drawn=True)
     coarsest = max(p.resolution_m for p in corners)
     if coarsest <= 10:
         return checked
-    note = f"The corners are given to {coarsest:.0f} m only, so the area is rough."
+    note = _("The corners are given to %(coarsest)s m only, so the area is rough.") % {
+        "coarsest": f"{coarsest:.0f}"
+    }
     return CheckedBoundary(**{**vars(checked), "notes": (*checked.notes, note)})

@@ -11,22 +11,26 @@ from geo.read_letters import read_letters
 from geo.read_links import coordinates_in_link, looks_like_link
 from geo.read_numbers import read_numbers
 from geo.read_utm import read_mgrs, read_utm
+from tongue import noop
+from tongue import say as _
 
 __all__ = ["Country", "Position", "System", "parse_position"]
 
 _MAX_TEXT = 4000
 _COUNTRY_NAMES = {
-    Country.GB: "Great Britain",
-    Country.IE: "Ireland",
-    Country.NI: "Northern Ireland",
-    Country.IM: "the Isle of Man",
-    Country.US: "the United States",
-    Country.SE: "Sweden",
-    Country.NO: "Norway",
-    Country.DK: "Denmark",
-    Country.NL: "the Netherlands",
+    Country.GB: noop("Great Britain"),
+    Country.IE: noop("Ireland"),
+    Country.NI: noop("Northern Ireland"),
+    Country.IM: noop("the Isle of Man"),
+    Country.US: noop("the United States"),
+    Country.SE: noop("Sweden"),
+    Country.NO: noop("Norway"),
+    Country.DK: noop("Denmark"),
+    Country.NL: noop("the Netherlands"),
 }
-_EXAMPLE = "give a grid reference such as TA 4550 1930, or latitude and longitude such as 53.6512, 0.2003"
+_EXAMPLE = noop(
+    "give a grid reference such as TA 4550 1930, or latitude and longitude such as 53.6512, 0.2003"
+)
 
 
 def parse_position(text: str, *, country: Country | None = None) -> Position:
@@ -38,9 +42,11 @@ def parse_position(text: str, *, country: Country | None = None) -> Position:
     Source: Ordnance Survey, A Guide to Coordinate Systems in Great Britain v3.6; RFC 5870 for geo: addresses.
     """
     if not text.strip():
-        raise PositionError("No position was given", value=text, remedy=_EXAMPLE)
+        raise PositionError(_("No position was given"), value=text, remedy=_(_EXAMPLE))
     if len(text) > _MAX_TEXT:
-        raise PositionError("That text is too long to be one position", value=shown(text), remedy=_EXAMPLE)
+        raise PositionError(
+            _("That text is too long to be one position"), value=shown(text), remedy=_(_EXAMPLE)
+        )
     found = _read(text, country)
     _check_country(found, country)
     return found
@@ -50,7 +56,7 @@ def _read(text: str, country: Country | None) -> Position:
     if looks_like_link(text):
         words, from_view = coordinates_in_link(text)
         inner = _read(words, country)
-        note = "taken from the middle of a map view" if from_view else "taken from a link"
+        note = _("taken from the middle of a map view") if from_view else _("taken from a link")
         return inner.with_text(text, note)
     label, body = split_label(clean(text))
     readers: tuple[Callable[[str, str, System | None, Country | None], Position | None], ...]
@@ -59,7 +65,11 @@ def _read(text: str, country: Country | None) -> Position:
         found = reader(body, text, label, country)
         if found is not None:
             return found
-    raise PositionError(f"“{shown(text)}” is not a position that can be read", value=text, remedy=_EXAMPLE)
+    raise PositionError(
+        _("“%(text)s” is not a position that can be read") % {"text": shown(text)},
+        value=text,
+        remedy=_(_EXAMPLE),
+    )
 
 
 def _check_country(found: Position, country: Country | None) -> None:
@@ -67,21 +77,35 @@ def _check_country(found: Position, country: Country | None) -> None:
     lon, lat = found.lon, found.lat
     if found.system is System.WGS84 and _looks_swapped(lon, lat, country):
         raise PositionError(
-            f"“{shown(found.text)}” reads as latitude {lat:g} and longitude {lon:g}, which looks swapped",
+            _("“%(text)s” reads as latitude %(lat)s and longitude %(lon)s, which looks swapped")
+            % {"text": shown(found.text), "lat": f"{lat:g}", "lon": f"{lon:g}"},
             value=found.text,
-            remedy=f"give latitude first, such as {lon:g}, {lat:g}, or mark each with N, S, E or W",
+            remedy=_("give latitude first, such as %(lon)s, %(lat)s, or mark each with N, S, E or W")
+            % {"lon": f"{lon:g}", "lat": f"{lat:g}"},
         )
     if country is None or is_in(country, lon, lat):
         return
-    expected = _COUNTRY_NAMES[country]
+    expected = _(_COUNTRY_NAMES[country])
     wrong_grid = (country in BRITISH and found.system in (System.IRISH_GRID, System.ITM)) or (
         country in IRISH and found.system is System.NATIONAL_GRID
     )
-    reason = f", because it is a reference on the {SYSTEM_NAMES[found.system]}" if wrong_grid else ""
+    reason = (
+        _(", because it is a reference on the %(system_names)s")
+        % {"system_names": SYSTEM_NAMES[found.system]}
+        if wrong_grid
+        else ""
+    )
     raise PositionError(
-        f"“{shown(found.text)}” ({lat:.4f}, {lon:.4f}) does not lie in {expected}{reason}",
+        _("“%(text)s” (%(lat)s, %(lon)s) does not lie in %(expected)s%(reason)s")
+        % {
+            "text": shown(found.text),
+            "lat": f"{lat:.4f}",
+            "lon": f"{lon:.4f}",
+            "expected": expected,
+            "reason": reason,
+        },
         value=found.text,
-        remedy="check it, or change the site's country",
+        remedy=_("check it, or change the site's country"),
     )
 
 
@@ -105,6 +129,8 @@ def parse_positions(text: str, *, country: Country | None = None) -> tuple[Posit
             found.append(parse_position(line, country=country))
         except PositionError as error:
             raise PositionError(
-                f"Line {number}: {error.what}", value=error.value, remedy=error.remedy
+                _("Line %(number)s: %(what)s") % {"number": number, "what": error.what},
+                value=error.value,
+                remedy=error.remedy,
             ) from error
     return tuple(found)

@@ -20,6 +20,7 @@ from geo.letters import (
 )
 from geo.transform import Place, irish_grid_place, national_grid_place, to_irish_grid, to_national_grid
 from geo.utm import UtmPoint, band_at, from_utm, mgrs_reference, to_utm
+from tongue import say as _
 
 R95_PER_SIGMA = math.sqrt(-2 * math.log(0.05))
 SQUARE_R95 = 0.599
@@ -60,7 +61,9 @@ def to_r95(value: float, measure: Measure) -> float:
     """
     if not math.isfinite(value) or value < 0:
         raise GeoError(
-            f"Accuracy {value} is not a distance", value=value, remedy="give metres of zero or more"
+            _("Accuracy %(value)s is not a distance") % {"value": value},
+            value=value,
+            remedy=_("give metres of zero or more"),
         )
     if measure is Measure.HDOP:
         return value * RANGE_ERROR_M * R95_PER_SIGMA / _PER_SIGMA[Measure.RMS]
@@ -98,7 +101,7 @@ def square_of(lon: float, lat: float, size_m: float, country: Country) -> Square
     figures = next((f for f, size in FIGURES_SIZE_M.items() if size == size_m), None)
     if figures is None:
         raise GeoError(
-            f"A square of {size_m:g} m is not a cell of the grid",
+            _("A square of %(size_m)s m is not a cell of the grid") % {"size_m": f"{size_m:g}"},
             value=size_m,
             remedy="use 1, 10, 100, 1000, 10000 or 100000 metres",
         )

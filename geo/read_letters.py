@@ -7,6 +7,8 @@ from geo.errors import PositionError, shown
 from geo.letters import FIGURES_SIZE_M, british_origin, irish_origin
 from geo.read_common import Position, placed
 from geo.transform import from_irish_grid, from_national_grid
+from tongue import say as _
+from tongue import say_many
 
 _LETTERED = re.compile(r"(?P<letters>[A-Z]{1,2})[ :.,/-]*(?P<digits>\d[\d ,./:-]*)?(?P<tile>NE|NW|SE|SW)?")
 _SPLIT_LETTERS = re.compile(r"^([A-Z]) ([A-Z])(?= ?\d)")
@@ -38,15 +40,17 @@ def _check_grid(
     one = system is System.IRISH_GRID
     if (country in BRITISH and one) or (label is System.NATIONAL_GRID and one):
         raise PositionError(
-            f"“{shown(text)}” has one grid letter, {letters}, as in Ireland",
+            _("“%(text)s” has one grid letter, %(letters)s, as in Ireland")
+            % {"text": shown(text), "letters": letters},
             value=text,
-            remedy="give both letters of a British reference, such as TA 4550 1930",
+            remedy=_("give both letters of a British reference, such as TA 4550 1930"),
         )
     if (country in IRISH and not one) or (label is System.IRISH_GRID and not one):
         raise PositionError(
-            f"“{shown(text)}” has two grid letters, {letters}, as in Britain",
+            _("“%(text)s” has two grid letters, %(letters)s, as in Britain")
+            % {"text": shown(text), "letters": letters},
             value=text,
-            remedy="give an Irish reference with one letter, such as N 7321 3941",
+            remedy=_("give an Irish reference with one letter, such as N 7321 3941"),
         )
 
 
@@ -56,36 +60,47 @@ def inside_square(digits: str, letters: str, text: str) -> tuple[float, float, f
     total = sum(map(len, groups))
     if not total:
         raise PositionError(
-            f"“{shown(text)}” names only a square 100 km wide",
+            _("“%(text)s” names only a square 100 km wide") % {"text": shown(text)},
             value=text,
-            remedy=f"add figures, such as {letters} 4550 1930",
+            remedy=_("add figures, such as %(letters)s 4550 1930") % {"letters": letters},
         )
     if len(groups) > 2:
         raise PositionError(
-            f"“{shown(text)}” has {len(groups)} groups of figures",
+            _("“%(text)s” has %(groups)s groups of figures") % {"text": shown(text), "groups": len(groups)},
             value=text,
-            remedy="give two groups of equal length, eastings then northings",
+            remedy=_("give two groups of equal length, eastings then northings"),
         )
     if len(groups) == 2 and len(groups[0]) != len(groups[1]):
         raise PositionError(
-            f"“{shown(text)}” has {_count(groups[0], 'easting')} and {_count(groups[1], 'northing')}",
+            _("“%(text)s” has %(count)s and %(count2)s")
+            % {
+                "text": shown(text),
+                "count": _eastings(len(groups[0])),
+                "count2": _northings(len(groups[1])),
+            },
             value=text,
-            remedy="give the same number of each",
+            remedy=_("give the same number of each"),
         )
     if total % 2:
         raise PositionError(
-            f"“{shown(text)}” has an odd number of figures, {total}",
+            _("“%(text)s” has an odd number of figures, %(total)s") % {"text": shown(text), "total": total},
             value=text,
-            remedy="give 2, 4, 6, 8 or 10 figures: half for the easting, half for the northing",
+            remedy=_("give 2, 4, 6, 8 or 10 figures: half for the easting, half for the northing"),
         )
     if total > 10:
         raise PositionError(
-            f"“{shown(text)}” has {total} figures", value=text, remedy="give at most 10, which name one metre"
+            _("“%(text)s” has %(total)s figures") % {"text": shown(text), "total": total},
+            value=text,
+            remedy=_("give at most 10, which name one metre"),
         )
     joined = "".join(groups)
     half, size = total // 2, FIGURES_SIZE_M[total]
     return int(joined[:half]) * size, int(joined[half:]) * size, size
 
 
-def _count(digits: str, kind: str) -> str:
-    return f"{len(digits)} {kind} {'figure' if len(digits) == 1 else 'figures'}"
+def _eastings(count: int) -> str:
+    return say_many("%(count)s easting figure", "%(count)s easting figures", count) % {"count": count}
+
+
+def _northings(count: int) -> str:
+    return say_many("%(count)s northing figure", "%(count)s northing figures", count) % {"count": count}

@@ -4,6 +4,7 @@ import re
 from urllib.parse import parse_qsl, unquote_plus, urlsplit
 
 from geo.errors import PositionError, shown
+from tongue import say as _
 
 _N = r"([+-]?\d{1,3}(?:\.\d+)?)"
 _PAIR = re.compile(rf"{_N}\s*,\s*{_N}")
@@ -79,9 +80,9 @@ def _view(link: str, fields: dict[str, str], text: str) -> tuple[str, bool]:
     if m := re.search(rf"/{_N},\s*{_N}(?=[/?#]|$)", link):
         return f"{m[1]}, {m[2]}", False
     raise PositionError(
-        f"The link “{shown(text)}” holds no coordinates",
+        _("The link “%(text)s” holds no coordinates") % {"text": shown(text)},
         value=text,
-        remedy="open it, mark the place on the map and copy the numbers shown for the mark",
+        remedy=_("open it, mark the place on the map and copy the numbers shown for the mark"),
     )
 
 
@@ -96,14 +97,16 @@ def _geo(link: str, text: str) -> str:
     match = _GEO.fullmatch(link)
     if match is None:
         raise PositionError(
-            f"“{shown(text)}” is not a geo: address", value=text, remedy="give geo:latitude,longitude"
+            _("“%(text)s” is not a geo: address") % {"text": shown(text)},
+            value=text,
+            remedy=_("give geo:latitude,longitude"),
         )
     crs = re.search(r";crs=([^;]*)", match["parameters"], re.I)
     if crs and crs[1].lower() != "wgs84":
         raise PositionError(
-            f"“{shown(text)}” uses the system {crs[1]}",
+            _("“%(text)s” uses the system %(crs)s") % {"text": shown(text), "crs": crs[1]},
             value=text,
-            remedy="give WGS84 latitude and longitude",
+            remedy=_("give WGS84 latitude and longitude"),
         )
     pinned = _PAIR.search(match["query"] or "")
     if pinned and float(match[1]) == 0 == float(match[2]):

@@ -7,6 +7,7 @@ from geo.errors import PositionError, shown
 from geo.read_common import Position, placed
 from geo.transform import Place, from_irish_grid, from_itm, from_national_grid, from_sweref99_tm
 from geo.utm import from_utm
+from tongue import say as _
 
 _NUMBER = r"(\d{4,8}(?:\.\d+)?)\s*m?"
 _EAST = r"(?:m?\s*e(?:ast(?:ing)?s?)?\.?|x)"
@@ -79,9 +80,9 @@ def _system(east: float, north: float, text: str, country: Country | None) -> Sy
     if country in _BY_COUNTRY:
         return _BY_COUNTRY[country]
     raise PositionError(
-        f"“{shown(text)}” could be metres on more than one grid",
+        _("“%(text)s” could be metres on more than one grid") % {"text": shown(text)},
         value=text,
-        remedy="put the grid in front (OSGB, Irish Grid, ITM or a UTM zone), or set the site's country",
+        remedy=_("put the grid in front (OSGB, Irish Grid, ITM or a UTM zone), or set the site's country"),
     )
 
 
@@ -89,15 +90,15 @@ def _refuse_short(body: str, text: str) -> None:
     """Figures without letters, or an easting run into its northing, get a message of their own."""
     if re.fullmatch(r"\d{2,5}[ ,]+\d{2,5}", body) and not _could_be_degrees(body):
         raise PositionError(
-            f"“{shown(text)}” has figures but no grid letters",
+            _("“%(text)s” has figures but no grid letters") % {"text": shown(text)},
             value=text,
-            remedy="put the letters in front, such as TA 4550 1930, or give full metres",
+            remedy=_("put the letters in front, such as TA 4550 1930, or give full metres"),
         )
     if re.fullmatch(r"\d{6,}", body):
         raise PositionError(
-            f"“{shown(text)}” is one number",
+            _("“%(text)s” is one number") % {"text": shown(text)},
             value=text,
-            remedy="put grid letters in front, or a space between the easting and the northing",
+            remedy=_("put grid letters in front, or a space between the easting and the northing"),
         )
 
 

@@ -8,6 +8,8 @@ from geo.letters import FIGURES_SIZE_M
 from geo.read_common import Position, placed
 from geo.read_letters import inside_square
 from geo.utm import BANDS, from_utm, square_origin
+from tongue import figure
+from tongue import say as _
 
 _MGRS = re.compile(r"(\d{1,2}) ?([C-HJ-NP-X]) ?([A-HJ-NP-Z][A-HJ-NP-V]) ?((?:\d+ ?){0,3})")
 _UTM = re.compile(
@@ -25,7 +27,11 @@ def read_mgrs(body: str, text: str, label: System | None, country: Country | Non
         return None
     zone, band, letters = int(match[1]), match[2], match[3]
     if not 1 <= zone <= 60:
-        raise PositionError(f"UTM zone {zone} does not exist", value=text, remedy="give a zone from 1 to 60")
+        raise PositionError(
+            _("UTM zone %(zone)s does not exist") % {"zone": zone},
+            value=text,
+            remedy=_("give a zone from 1 to 60"),
+        )
     east, north = square_origin(zone, band, letters)
     de, dn, size = inside_square(match[4], f"{zone}{band} {letters}", text)
     place = from_utm(zone, east + de + size / 2, north + dn + size / 2, south=band < "N")
@@ -44,9 +50,9 @@ def read_utm(body: str, text: str, label: System | None, country: Country | None
     zone, letter = int(match[1]), (match[2] or "").upper()
     if not letter:
         raise PositionError(
-            f"“{shown(text)}” has a UTM zone without its letter",
+            _("“%(text)s” has a UTM zone without its letter") % {"text": shown(text)},
             value=text,
-            remedy=f"add the latitude band or N or S, such as {zone}U or {zone}N",
+            remedy=_("add the latitude band or N or S, such as %(zone)sU or %(zone)sN") % {"zone": zone},
         )
     decimals = min(len(n.partition(".")[2]) for n in (match[3], match[4]))
     south = _is_south(letter, zone, float(match[3]), float(match[4]), text)
@@ -59,9 +65,9 @@ def _is_south(letter: str, zone: int, easting: float, northing: float, text: str
         return letter == "SOUTH"
     if letter not in BANDS:
         raise PositionError(
-            f"{letter} is not a latitude band",
+            _("%(letter)s is not a latitude band") % {"letter": letter},
             value=text,
-            remedy="give a band from C to X (no I or O), or N or S",
+            remedy=_("give a band from C to X (no I or O), or N or S"),
         )
     if letter == "N":
         return False
@@ -82,7 +88,8 @@ def _check_band(lat: float, band: str, text: str, size_m: float) -> None:
     slack = _BAND_SLACK_DEG + size_m / FIGURES_SIZE_M[0]
     if not _in_band(lat, band, slack):
         raise PositionError(
-            f"“{shown(text)}” lies at latitude {lat:.2f}, which is not in band {band}",
+            _("“%(text)s” lies at latitude %(lat)s, which is not in band %(band)s")
+            % {"text": shown(text), "lat": figure(f"{lat:.2f}"), "band": band},
             value=text,
-            remedy="check the band letter and the northing",
+            remedy=_("check the band letter and the northing"),
         )

@@ -12,6 +12,8 @@ from geo.gridref import UNKNOWN_ACCURACY_M
 from geo.local import Local
 from geo.position import Country, Position, parse_position
 from geo.precision import combined_accuracy_m
+from tongue import figure
+from tongue import say as _
 
 MOST_READINGS = 20
 _STRAY = 1.5
@@ -52,7 +54,9 @@ def read_spot(text: str, *, country: Country | None = None, accuracy_m: float | 
     lines = [line.strip() for line in text.splitlines() if line.strip()]
     if len(lines) > MOST_READINGS:
         raise PositionError(
-            f"{len(lines)} readings are too many", value=text, remedy=f"give the best {MOST_READINGS}"
+            _("%(lines)s readings are too many") % {"lines": len(lines)},
+            value=text,
+            remedy=_("give the best %(most_readings)s") % {"most_readings": MOST_READINGS},
         )
     many = len(lines) > 1
     readings = tuple(_reading(line, n if many else 0, country) for n, line in enumerate(lines or [text], 1))
@@ -75,12 +79,18 @@ def _reading(line: str, number: int, country: Country | None) -> Reading:
     metres = float(accuracy[1].replace(",", ".")) if accuracy else None
     try:
         if metres == 0:
-            raise PositionError("An accuracy of 0 m cannot be", value=line, remedy="give metres above zero")
+            raise PositionError(
+                _("An accuracy of 0 m cannot be"), value=line, remedy=_("give metres above zero")
+            )
         position = parse_position(place, country=country)
     except PositionError as error:
         if not number:
             raise
-        raise PositionError(f"Line {number}: {error.what}", value=error.value, remedy=error.remedy) from error
+        raise PositionError(
+            _("Line %(number)s: %(what)s") % {"number": number, "what": error.what},
+            value=error.value,
+            remedy=error.remedy,
+        ) from error
     seconds = int(time[1]) * 3600.0 + int(time[2]) * 60 + int(time[3] or 0) if time else None
     return Reading(position, metres, seconds)
 
@@ -92,12 +102,15 @@ def _fix(reading: Reading, accuracy_m: float | None) -> Fix:
 
 
 def _mean_words(mean: Averaged, readings: Sequence[Reading], accuracy_m: float | None) -> str:
-    words = f"The place is the mean of {mean.count} readings, good to {mean.accuracy_m:.1f} m."
+    words = _("The place is the mean of %(count)s readings, good to %(accuracy_m)s m.") % {
+        "count": mean.count,
+        "accuracy_m": figure(f"{mean.accuracy_m:.1f}"),
+    }
     unsaid = sum(reading.accuracy_m is None for reading in readings)
     if unsaid and not accuracy_m:
-        words += (
-            f" Where a reading came without its accuracy ({unsaid}), {UNKNOWN_ACCURACY_M:.0f} m was taken."
-        )
+        words += _(
+            " Where a reading came without its accuracy (%(unsaid)s), %(unknown_accuracy_m)s m was taken."
+        ) % {"unsaid": unsaid, "unknown_accuracy_m": f"{UNKNOWN_ACCURACY_M:.0f}"}
     return words
 
 
@@ -111,7 +124,8 @@ def _stray_words(fixes: Sequence[Fix]) -> list[str]:
         if apart <= _STRAY * combined_accuracy_m(*radius):
             return []
         return [
-            f"The two readings lie {apart:.0f} m apart, farther than their accuracies allow. Take a third."
+            _("The two readings lie %(apart)s m apart, farther than their accuracies allow. Take a third.")
+            % {"apart": f"{apart:.0f}"}
         ]
     words = []
     for i in range(len(fixes)):
@@ -119,7 +133,10 @@ def _stray_words(fixes: Sequence[Fix]) -> list[str]:
         apart = float(np.hypot(x[i] - np.median(x[rest]), y[i] - np.median(y[rest])))
         if apart > _STRAY * combined_accuracy_m(float(radius[i]), float(np.median(radius[rest]))):
             words.append(
-                f"Reading {i + 1} lies {apart:.0f} m from the others, farther than their accuracies allow: "
-                "look whether it was taken at the same spot."
+                _(
+                    "Reading %(i)s lies %(apart)s m from the others, farther than their accuracies allow: "
+                    "look whether it was taken at the same spot."
+                )
+                % {"i": i + 1, "apart": f"{apart:.0f}"}
             )
     return words

@@ -3,6 +3,7 @@
 what was walked on this ground on this day, how far, and what was left out and why.
 """
 
+from calendar import month_name
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -16,7 +17,8 @@ from geo.errors import GeoError
 from geo.gpx import Line
 from geo.local import Local
 from geo.track_parts import GAP_S, Part, breaks, in_order, smooth_length_m, usual_interval_s, without_stops
-from geo.words import counted
+from tongue import figure, say_many
+from tongue import say as _
 
 Floats = NDArray[np.float64]
 
@@ -90,23 +92,25 @@ def clean_track(
     near = [kept for part in parts if (kept := _near(part, boundary, notes))]
     if not near:
         raise TrackError(
-            "Nothing in this track lies on this ground and day", value=notes.said(), remedy=notes.why()
+            _("Nothing in this track lies on this ground and day"), value=notes.said(), remedy=notes.why()
         )
     strays = _strays(np.concatenate([part.place_m for part in near]), local, boundary, no_go, accuracy_m)
     stretches = [stretch for part in near for stretch in _stretches(part, notes)]
     if not stretches:
-        what = "This track has only single points on this ground"
-        raise TrackError(what, value=len(near), remedy="set the receiver to record a point every few seconds")
+        what = _("This track has only single points on this ground")
+        raise TrackError(
+            what, value=len(near), remedy=_("set the receiver to record a point every few seconds")
+        )
     walked = [without_stops(stretch) for stretch in stretches]
-    stopped_s = sum(seconds for _, _, seconds in walked)
+    stopped_s = sum(seconds for _part, _stops, seconds in walked)
     times = np.concatenate([part.time_s for part in stretches])
     known = times[~np.isnan(times)]
     return Walk(
-        parts=tuple(part.place_m for part, _, _ in walked),
-        length_m=sum(smooth_length_m(part) for part, _, _ in walked),
+        parts=tuple(part.place_m for part, _stops, _seconds in walked),
+        length_m=sum(smooth_length_m(part) for part, _stops, _seconds in walked),
         moving_s=max(0.0, sum(part.seconds for part in stretches) - stopped_s),
         stopped_s=stopped_s,
-        stops=sum(stops for _, stops, _ in walked),
+        stops=sum(stops for _part, stops, _seconds in walked),
         started_s=float(known.min()) if len(known) else None,
         ended_s=float(known.max()) if len(known) else None,
         strays=strays,
@@ -124,33 +128,76 @@ class _Notes:
         self.wrong_day = ""
 
     def said(self) -> tuple[str, ...]:
-        km = "more than 1000" if self.farthest_m >= RAW_ERROR_M else f"{self.farthest_m / 1000:.1f}"
-        far = counted(self.far, "point", "lies")
-        every = f"The receiver wrote a point every {self.interval_s:.0f} s"
+        every = _("The receiver wrote a point every %(interval_s)s s") % {
+            "interval_s": f"{self.interval_s:.0f}"
+        }
         told = (
             (
                 self.timeless,
-                "The track has no times on some or all points: speed, stops and the day cannot be checked there.",
+                _(
+                    "The track has no times on some or all points: speed, stops and the day cannot be checked there."
+                ),
             ),
-            (self.muddled, "Points stood out of order and were sorted by time."),
-            (self.repeats, f"{counted(self.repeats, 'repeated point', 'was')} left out."),
-            (self.wrong_day, self.wrong_day),
-            (self.off_day, f"{counted(self.off_day, 'point')} of another day left out."),
-            (
-                self.far,
-                f"{far} more than 10 m beyond this site (the farthest {km} km): left out.",
-            ),
+            (self.muddled, _("Points stood out of order and were sorted by time.")),
+            *self._left_out(),
             (
                 self.fast_m,
-                f"{self.fast_m:.0f} m were faster than 2.5 m/s and are not drawn: vehicle or receiver leap.",
+                _("%(fast_m)s m were faster than 2.5 m/s and are not drawn: vehicle or receiver leap.")
+                % {"fast_m": f"{self.fast_m:.0f}"},
             ),
-            (self.gaps, f"The track has {counted(self.gaps, 'gap')}; nothing is drawn across."),
-            (self.interval_s > GAP_S, f"{every}; between points the way is drawn straight."),
+            (
+                self.gaps,
+                say_many(
+                    "The track has %(count)s gap; nothing is drawn across.",
+                    "The track has %(count)s gaps; nothing is drawn across.",
+                    self.gaps,
+                )
+                % {"count": self.gaps},
+            ),
+            (
+                self.interval_s > GAP_S,
+                _("%(every)s; between points the way is drawn straight.") % {"every": every},
+            ),
         )
         return tuple(sentence for happened, sentence in told if happened)
 
+    def _left_out(self) -> tuple[tuple[float | str, str], ...]:
+        km = (
+            _("more than 1000") if self.farthest_m >= RAW_ERROR_M else figure(f"{self.farthest_m / 1000:.1f}")
+        )
+        return (
+            (
+                self.repeats,
+                say_many(
+                    "%(count)s repeated point was left out.",
+                    "%(count)s repeated points were left out.",
+                    self.repeats,
+                )
+                % {"count": self.repeats},
+            ),
+            (self.wrong_day, self.wrong_day),
+            (
+                self.off_day,
+                say_many(
+                    "%(count)s point of another day left out.",
+                    "%(count)s points of another day left out.",
+                    self.off_day,
+                )
+                % {"count": self.off_day},
+            ),
+            (
+                self.far,
+                say_many(
+                    "%(count)s point lies more than 10 m beyond this site (the farthest %(km)s km): left out.",
+                    "%(count)s points lie more than 10 m beyond this site (the farthest %(km)s km): left out.",
+                    self.far,
+                )
+                % {"count": self.far, "km": km},
+            ),
+        )
+
     def why(self) -> str:
-        return " ".join(self.said()).rstrip(".") or "give a track with at least two points"
+        return " ".join(self.said()).rstrip(".") or _("give a track with at least two points")
 
 
 def _prepared(line: Line, local: Local, day: tuple[datetime, datetime] | None, notes: _Notes) -> Part | None:
@@ -189,13 +236,20 @@ def _on_day(part: Part, day: tuple[datetime, datetime] | None, notes: _Notes) ->
     shifted = part.time_s + weeks * ROLLOVER_S
     said = datetime.fromtimestamp(part.time_s[0], UTC)
     if weeks and ((shifted >= low) & (shifted <= high)).all():
-        notes.wrong_day = (
-            f"The receiver says {said:%d %B %Y}: its week counter has run over. "
-            f"The times were moved by {weeks * 1024} weeks to the hunt's day."
-        )
+        notes.wrong_day = _(
+            "The receiver says %(said)s: its week counter has run over. The times were moved by "
+            "%(weeks)s weeks to the hunt's day."
+        ) % {"said": _day(said), "weeks": weeks * 1024}
         return Part(part.place_m, shifted)
-    notes.wrong_day = f"The track is of {said:%d %B %Y}, not of the hunt's day ({day[0]:%d %B %Y})."
+    notes.wrong_day = _("The track is of %(said)s, not of the hunt's day (%(day)s).") % {
+        "said": _day(said),
+        "day": _day(day[0]),
+    }
     return None
+
+
+def _day(at: datetime) -> str:
+    return f"{at:%d} {_(month_name[at.month])} {at.year}"
 
 
 def _near(part: Part, boundary: Any, notes: _Notes) -> Part | None:

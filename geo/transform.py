@@ -18,6 +18,7 @@ from geo.areas import is_british_side, is_irish_side
 from geo.errors import PositionError
 from geo.irish import IRISH_ACCURACY_M, from_irish, to_irish
 from geo.ostn import from_osgb36, to_osgb36
+from tongue import say as _
 
 OSTN15_ACCURACY_M = 0.17
 """0.1 m rms, as a 95 % radius."""
@@ -87,9 +88,10 @@ def to_national_grid(lon: float, lat: float) -> GridPoint:
     """
     if not is_british_side(lon, lat):
         raise PositionError(
-            f"{lat:.5f}, {lon:.5f} is outside the British National Grid",
+            _("%(lat)s, %(lon)s is outside the British National Grid")
+            % {"lat": f"{lat:.5f}", "lon": f"{lon:.5f}"},
             value=(lon, lat),
-            remedy="give a place in Great Britain or the Isle of Man, or set the site's country",
+            remedy=_("give a place in Great Britain or the Isle of Man, or set the site's country"),
         )
     east, north = to_osgb36(lon, lat)
     if math.isnan(east[0]):
@@ -111,9 +113,10 @@ def from_national_grid(easting: float, northing: float) -> Place:
     place = national_grid_place(easting, northing) if inside else None
     if place is None or not is_british_side(place.lon, place.lat):
         raise PositionError(
-            f"E {easting:g} N {northing:g} is not in Great Britain or the Isle of Man",
+            _("E %(easting)s N %(northing)s is not in Great Britain or the Isle of Man")
+            % {"easting": f"{easting:g}", "northing": f"{northing:g}"},
             value=(easting, northing),
-            remedy="give National Grid eastings of 0 to 700000 and northings of 0 to 1300000 in metres",
+            remedy=_("give National Grid eastings of 0 to 700000 and northings of 0 to 1300000 in metres"),
         )
     return place
 
@@ -121,9 +124,10 @@ def from_national_grid(easting: float, northing: float) -> Place:
 def _check_irish(lon: float, lat: float, value: object) -> None:
     if not is_irish_side(lon, lat):
         raise PositionError(
-            f"{lat:.5f}, {lon:.5f} is outside Ireland, so the Irish grids do not hold there",
+            _("%(lat)s, %(lon)s is outside Ireland, so the Irish grids do not hold there")
+            % {"lat": f"{lat:.5f}", "lon": f"{lon:.5f}"},
             value=value,
-            remedy="give a place on the island of Ireland, or set the site's country",
+            remedy=_("give a place on the island of Ireland, or set the site's country"),
         )
 
 
@@ -144,9 +148,11 @@ def _check_metres(name: str, easting: float, northing: float, far: tuple[float, 
     """Refuses metres that no projection should be asked about: far out it answers infinity or nonsense."""
     if not (0 <= easting < far[0] and 0 <= northing < far[1]):
         raise PositionError(
-            f"E {easting:g} N {northing:g} is outside the {name}",
+            _("E %(easting)s N %(northing)s is outside the %(name)s")
+            % {"easting": f"{easting:g}", "northing": f"{northing:g}", "name": name},
             value=(easting, northing),
-            remedy=f"give eastings below {far[0]:.0f} and northings below {far[1]:.0f} in metres",
+            remedy=_("give eastings below %(far)s and northings below %(far2)s in metres")
+            % {"far": f"{far[0]:.0f}", "far2": f"{far[1]:.0f}"},
         )
 
 

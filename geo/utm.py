@@ -6,6 +6,7 @@ from pyproj.enums import TransformDirection
 
 from geo.errors import PositionError
 from geo.transform import PROJECTION_ACCURACY_M, Place, pipeline
+from tongue import say as _
 
 BANDS = "CDEFGHJKLMNPQRSTUVWX"
 _COLUMNS = ("ABCDEFGH", "JKLMNPQR", "STUVWXYZ")
@@ -34,9 +35,9 @@ def band_at(lat: float) -> str:
     """The latitude band letter. Raises PositionError beyond 80 S and 84 N."""
     if not _MIN_LAT <= lat <= _MAX_LAT:
         raise PositionError(
-            f"Latitude {lat:g} is outside UTM",
+            _("Latitude %(lat)s is outside UTM") % {"lat": f"{lat:g}"},
             value=lat,
-            remedy="give a place between 80° south and 84° north",
+            remedy=_("give a place between 80° south and 84° north"),
         )
     return BANDS[min(int((lat + 80) // 8), 19)]
 
@@ -62,12 +63,19 @@ def to_utm(lon: float, lat: float, zone: int | None = None) -> UtmPoint:
 def from_utm(zone: int, easting: float, northing: float, *, south: bool = False) -> Place:
     """WGS84 of UTM metres. Raises PositionError for a zone, easting or northing that no place has."""
     if not 1 <= zone <= 60:
-        raise PositionError(f"UTM zone {zone} does not exist", value=zone, remedy="give a zone from 1 to 60")
+        raise PositionError(
+            _("UTM zone %(zone)s does not exist") % {"zone": zone},
+            value=zone,
+            remedy=_("give a zone from 1 to 60"),
+        )
     if not 100_000 <= easting < 900_000 or not 0 <= northing <= 10_000_000:
         raise PositionError(
-            f"UTM {easting:g} {northing:g} is out of range",
+            _("UTM %(easting)s %(northing)s is out of range")
+            % {"easting": f"{easting:g}", "northing": f"{northing:g}"},
             value=(easting, northing),
-            remedy="give the easting (100000 to 899999) first, then the northing (0 to 10000000), in metres",
+            remedy=_(
+                "give the easting (100000 to 899999) first, then the northing (0 to 10000000), in metres"
+            ),
         )
     lon, lat = pipeline(_definition(zone, south)).transform(
         easting, northing, direction=TransformDirection.INVERSE
@@ -90,9 +98,9 @@ def square_origin(zone: int, band: str, letters: str) -> tuple[float, float]:
     column = _COLUMNS[(zone - 1) % 3].find(letters[0])
     if column < 0:
         raise PositionError(
-            f"Square {letters} does not exist in zone {zone}",
+            _("Square %(letters)s does not exist in zone %(zone)s") % {"letters": letters, "zone": zone},
             value=letters,
-            remedy="check the zone and the letters",
+            remedy=_("check the zone and the letters"),
         )
     easting = (column + 1) * 100_000.0
     south = band < "N"
@@ -104,9 +112,9 @@ def square_origin(zone: int, band: str, letters: str) -> tuple[float, float]:
         if northing < 10_000_000 and _meets(zone, easting, northing, south, bottom, top):
             return easting, northing
     raise PositionError(
-        f"Square {letters} does not lie in band {band}",
+        _("Square %(letters)s does not lie in band %(band)s") % {"letters": letters, "band": band},
         value=letters,
-        remedy="check the band letter and the square",
+        remedy=_("check the band letter and the square"),
     )
 
 

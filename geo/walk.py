@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 
 from geo.errors import GeoError
 from geo.measure import GEOD
+from tongue import figure
+from tongue import say as _
 
 MOST_POINTS = 2000
 """More holes than a club digs in a day; the table of distances grows with the square."""
@@ -33,15 +35,17 @@ def short_walk(points: Sequence[tuple[float, float]], start: tuple[float, float]
     """
     if len(points) > MOST_POINTS:
         raise GeoError(
-            f"{len(points):,} points are too many for one walk",
+            _("%(points)s points are too many for one walk") % {"points": figure(f"{len(points):,}")},
             value=len(points),
-            remedy=f"give at most {MOST_POINTS:,}",
+            remedy=_("give at most %(most_points)s") % {"most_points": figure(f"{MOST_POINTS:,}")},
         )
     given = [*points, *([start] if start is not None else [])]
     for lon, lat in given:
         if not (np.isfinite(lon) and np.isfinite(lat)):
             raise GeoError(
-                f"{lon}, {lat} is no place", value=(lon, lat), remedy="give longitude and latitude in degrees"
+                _("%(lon)s, %(lat)s is no place") % {"lon": lon, "lat": lat},
+                value=(lon, lat),
+                remedy=_("give longitude and latitude in degrees"),
             )
     if not points:
         return []

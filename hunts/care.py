@@ -4,8 +4,12 @@ Source: makers' manuals and hobby guides agree on the salt list; the storage lis
 and a machine's own manual goes before both.
 """
 
+from calendar import month_name
 from dataclasses import dataclass
 from datetime import date, timedelta
+
+from tongue import noop
+from tongue import say as _
 
 STORAGE_DAYS = 30
 
@@ -17,19 +21,20 @@ class Task:
 
 
 SALT_TASKS = (
-    Task("rinse", "Rinse coil, shaft and cable in fresh water"),
-    Task("cover", "Take the coil cover off, rinse out the sand, dry both"),
-    Task("lugs", "Look over cable, plug and coil lugs for cracks and salt"),
+    Task("rinse", noop("Rinse coil, shaft and cable in fresh water")),
+    Task("cover", noop("Take the coil cover off, rinse out the sand, dry both")),
+    Task("lugs", noop("Look over cable, plug and coil lugs for cracks and salt")),
     Task(
-        "wipe", "Wipe the control box with a damp cloth, never under a running tap unless its manual says so"
+        "wipe",
+        noop("Wipe the control box with a damp cloth, never under a running tap unless its manual says so"),
     ),
-    Task("dry", "Dry everything in the air before it goes into the bag"),
+    Task("dry", noop("Dry everything in the air before it goes into the bag")),
 )
 STORAGE_TASKS = (
-    Task("cells", "Take loose cells out; leave a built-in battery about half charged"),
-    Task("contacts", "Look at the battery contacts for green or white crust"),
-    Task("shelter", "Keep it dry, away from frost and heat, nothing resting on the coil"),
-    Task("quarterly", "Charge a built-in battery again every three months"),
+    Task("cells", noop("Take loose cells out; leave a built-in battery about half charged")),
+    Task("contacts", noop("Look at the battery contacts for green or white crust")),
+    Task("shelter", noop("Keep it dry, away from frost and heat, nothing resting on the coil")),
+    Task("quarterly", noop("Charge a built-in battery again every three months")),
 )
 OCCASIONS = {"salt": SALT_TASKS, "storage": STORAGE_TASKS}
 
@@ -59,11 +64,17 @@ def care_due(
     """
     lists = []
     if salt_on is not None and salt_on <= on:
-        lists.append(_list("salt", salt_on, f"In salt water or wet sand on {salt_on:%-d %b %Y}", ticked))
+        lists.append(
+            _list("salt", salt_on, _("In salt water or wet sand on %(day)s") % {"day": _day(salt_on)}, ticked)
+        )
     if used_on is not None and on - used_on > timedelta(STORAGE_DAYS):
-        why = f"Not used since {used_on:%-d %b %Y}, {(on - used_on).days} days"
+        why = _("Not used since %(day)s, %(days)s days") % {"day": _day(used_on), "days": (on - used_on).days}
         lists.append(_list("storage", used_on, why, ticked))
     return [each for each in lists if each.todo]
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {_(month_name[day.month])} {day.year}"
 
 
 def _list(occasion: str, since: date, why: str, ticked: dict[tuple[str, date, str], date]) -> CareDue:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from tongue import figure
+from tongue import figure, noop
 from tongue import say as _
 
 BALANCE_HOURS = 2.0
@@ -38,27 +38,29 @@ class Environment(StrEnum):
 
 
 WORDS: dict[Environment, str] = {
-    Environment.DRY_SAND: "Dry sand",
-    Environment.WET_SAND: "Wet salt sand",
-    Environment.WATER: "In the water",
-    Environment.ARABLE: "Arable",
-    Environment.PASTURE: "Pasture",
-    Environment.WOODLAND: "Woodland",
-    Environment.CLAY: "Clay",
-    Environment.MINERALISED: "Mineralised patch",
-    Environment.OTHER: "Other ground",
+    Environment.DRY_SAND: noop("Dry sand"),
+    Environment.WET_SAND: noop("Wet salt sand"),
+    Environment.WATER: noop("In the water"),
+    Environment.ARABLE: noop("Arable"),
+    Environment.PASTURE: noop("Pasture"),
+    Environment.WOODLAND: noop("Woodland"),
+    Environment.CLAY: noop("Clay"),
+    Environment.MINERALISED: noop("Mineralised patch"),
+    Environment.OTHER: noop("Other ground"),
 }
 SALT = frozenset({Environment.WET_SAND, Environment.WATER})
 _HARD: dict[tuple[Environment, Environment], str] = {
     (Environment.DRY_SAND, Environment.WET_SAND): (
-        "From dry to wet salt sand is among the hardest changes: balance again, lower the sensitivity, "
-        "and lift the coil a little."
+        noop(
+            "From dry to wet salt sand is among the hardest changes: balance again, lower the sensitivity, "
+            "and lift the coil a little."
+        )
     ),
     (Environment.WET_SAND, Environment.WATER): (
-        "From wet sand into the water: balance again with the coil under water, and mind the tide."
+        noop("From wet sand into the water: balance again with the coil under water, and mind the tide.")
     ),
     (Environment.DRY_SAND, Environment.WATER): (
-        "From dry sand into the water: balance again with the coil under water, and mind the tide."
+        noop("From dry sand into the water: balance again with the coil under water, and mind the tide.")
     ),
 }
 
@@ -83,7 +85,7 @@ def balance_nudge(met: Iterable[Met], *, at: datetime, hours: float = BALANCE_HO
     balanced = [each for each in seen if each.balanced]
     if not balanced:
         return _("No ground reading yet, and you are in %(words)s: balance first.") % {
-            "words": WORDS[seen[-1].environment].lower()
+            "words": _(WORDS[seen[-1].environment]).lower()
         }
     last, here = balanced[-1], seen[-1]
     if here.environment is not last.environment:
@@ -102,10 +104,10 @@ def change_nudge(before: Environment, now: Environment) -> str:
     if before is now:
         return ""
     plain = _("The ground changed from %(words)s to %(value)s: balance again.") % {
-        "words": WORDS[before].lower(),
-        "value": WORDS[now].lower(),
+        "words": _(WORDS[before]).lower(),
+        "value": _(WORDS[now]).lower(),
     }
-    return _HARD.get((before, now), plain)
+    return _(_HARD[before, now]) if (before, now) in _HARD else plain
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,8 @@ from typing import Any
 from django.db.models import Count, Prefetch, Q
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
+from django.utils.translation import pgettext_lazy as _p_lazy
 
 from hunts.cards import is_leaders_day
 from hunts.gate import GateSaid, gate_now, kept, with_ways
@@ -29,21 +31,21 @@ STATE_STATUS = {
     HuntState.CALLED_OFF: "shut",
 }
 STATE_WORDS = {
-    HuntState.PLANNED: "Planned, not open yet",
-    HuntState.OPEN: "Open for sign-up",
-    HuntState.RUNNING: "Running now",
-    HuntState.CLOSED: "Closed",
-    HuntState.CALLED_OFF: "Called off",
+    HuntState.PLANNED: _lazy("Planned, not open yet"),
+    HuntState.OPEN: _p_lazy("state of a hunt", "Open for sign-up"),
+    HuntState.RUNNING: _lazy("Running now"),
+    HuntState.CLOSED: _lazy("Closed"),
+    HuntState.CALLED_OFF: _lazy("Called off"),
 }
 HOLE_STATUS = {
-    HoleState.DUG: ("late", "Not filled"),
-    HoleState.FILLED: ("open", "Filled"),
-    HoleState.CHECKED: ("done", "Checked"),
+    HoleState.DUG: ("late", _lazy("Not filled")),
+    HoleState.FILLED: ("open", _lazy("Filled")),
+    HoleState.CHECKED: ("done", _lazy("Checked")),
 }
 PLACING_WORDS = {
-    "inside": ("open", "Inside the boundary"),
-    "outside": ("late", "Outside the boundary"),
-    "uncertain": ("ask", "Inside or outside: the fix is not exact enough to say"),
+    "inside": ("open", _lazy("Inside the boundary")),
+    "outside": ("late", _lazy("Outside the boundary")),
+    "uncertain": ("ask", _lazy("Inside or outside: the fix is not exact enough to say")),
 }
 
 
@@ -61,7 +63,7 @@ def with_places(hunts: HuntQuerySet, user: User) -> HuntQuerySet:
 
 
 def state_words(hunt: Hunt) -> str:
-    return _("Past outing") if hunt.is_past_outing else STATE_WORDS[HuntState(hunt.state)]
+    return _("Past outing") if hunt.is_past_outing else str(STATE_WORDS[HuntState(hunt.state)])
 
 
 def hunt_rows(hunts: Iterable[Any]) -> list[dict[str, Any]]:

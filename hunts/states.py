@@ -2,13 +2,15 @@
 
 from enum import StrEnum
 
+from tongue import noop
+
 
 class HuntState(StrEnum):
-    PLANNED = "planned"
-    OPEN = "open"
-    RUNNING = "running"
-    CLOSED = "closed"
-    CALLED_OFF = "called off"
+    PLANNED = noop("planned")
+    OPEN = noop("open")
+    RUNNING = noop("running")
+    CLOSED = noop("closed")
+    CALLED_OFF = noop("called off")
 
 
 HUNT_MOVES: dict[HuntState, frozenset[HuntState]] = {
@@ -21,15 +23,15 @@ HUNT_MOVES: dict[HuntState, frozenset[HuntState]] = {
 
 
 class SignUpState(StrEnum):
-    IN = "in"
-    WAITING = "waiting"
-    WITHDRAWN = "withdrawn"
+    IN = noop("in")
+    WAITING = noop("waiting")
+    WITHDRAWN = noop("withdrawn")
 
 
 class HoleState(StrEnum):
-    DUG = "dug"
-    FILLED = "filled"
-    CHECKED = "checked"
+    DUG = noop("dug")
+    FILLED = noop("filled")
+    CHECKED = noop("checked")
 
 
 HOLE_MOVES: dict[HoleState, frozenset[HoleState]] = {

@@ -7,16 +7,21 @@ was dug is lost. The leader or the committee lets the hunt go on, with the reaso
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext_lazy as _lazy
+
 from hunts.models import Hunt, Incident
 
 WORDS = {
     Incident.Kind.ORDNANCE: (
-        "Something that may explode was reported",
-        "Do not touch anything and do not dig. Leave the field the way the leader says, and stay out.",
+        _lazy("Something that may explode was reported"),
+        _lazy("Do not touch anything and do not dig. Leave the field the way the leader says, and stay out."),
     ),
     Incident.Kind.REMAINS: (
-        "The hunt has stopped",
-        "Stop digging where you are and switch off. Come to the leader; keep away from anybody who is keeping watch.",
+        _lazy("The hunt has stopped"),
+        _lazy(
+            "Stop digging where you are and switch off. Come to the leader; keep away from anybody who is keeping "
+            "watch."
+        ),
     ),
 }
 
@@ -40,4 +45,4 @@ def stops_of_hunt(hunt: Hunt) -> list[StopOfHunt]:
 
 def _stop(incident: Incident) -> StopOfHunt:
     what, do = WORDS[Incident.Kind(incident.kind)]
-    return StopOfHunt(what, incident.site.code if incident.site else "", do, incident)
+    return StopOfHunt(str(what), incident.site.code if incident.site else "", str(do), incident)

@@ -30,10 +30,19 @@ def within(what: str, value: float, low: float, high: float, unit: str, hint: st
     Raises SweepError naming `what`, the value with its `unit`, the range, and the `hint`.
     """
     if not (math.isfinite(value) and low <= value <= high):
-        said = f"{what} is {value:g} {unit}".rstrip()
-        raise SweepError(
-            f"{said}; give {low:g} to {high:g} {unit}".rstrip() + (f" ({hint})." if hint else "."), value
+        said = {
+            "what": what,
+            "value": f"{figure(f'{value:g}')} {unit}".rstrip(),
+            "low": figure(f"{low:g}"),
+            "high": f"{figure(f'{high:g}')} {unit}".rstrip(),
+            "hint": hint,
+        }
+        words = (
+            _("%(what)s is %(value)s; give %(low)s to %(high)s (%(hint)s).")
+            if hint
+            else _("%(what)s is %(value)s; give %(low)s to %(high)s.")
         )
+        raise SweepError(words % said, value)
     return value
 
 
@@ -57,9 +66,9 @@ class Settings:
 
     def __post_init__(self) -> None:
         within(_("Coil length"), self.coil_m, 0.03, 1.2, "m", _("an 11 inch coil is 0.28 m"))
-        within("Overlap", self.overlap, 0, 0.95, "", _("a share of the coil: half is 0.5"))
+        within(_("Overlap"), self.overlap, 0, 0.95, "", _("a share of the coil: half is 0.5"))
         within(_("Swing speed"), self.swing_m_s, 0.05, 3, "m/s", _("2 to 5 ft/s, 0.6 to 1.5 m/s, is common"))
-        within("Swath", self.swath_m, 0.3, 4, "m", _("tip to tip, 1.2 to 2.0 m is common"))
+        within(_("Swath"), self.swath_m, 0.3, 4, "m", _("tip to tip, 1.2 to 2.0 m is common"))
 
 
 def step_m(settings: Settings) -> float:
@@ -92,9 +101,9 @@ def hours_to_sweep(
 
     Raises SweepError.
     """
-    within("Area", area_m2, 0, 1e9, "m²")
-    within("Targets", targets, 0, 1e7, "holes")
-    within(_("Time per dig"), minutes_per_dig, 0, 240, "minutes")
+    within(_("Area"), area_m2, 0, 1e9, "m²")
+    within(_("Targets"), targets, 0, 1e7, _("holes"))
+    within(_("Time per dig"), minutes_per_dig, 0, 240, _("minutes"))
     return area_m2 / gross_m2_h(settings) + targets * minutes_per_dig / 60
 
 
@@ -103,7 +112,7 @@ def net_m2_h(area_m2: float, hours: float) -> float:
 
     Raises SweepError for no hours.
     """
-    within("Area", area_m2, 0, 1e9, "m²")
+    within(_("Area"), area_m2, 0, 1e9, "m²")
     if not (math.isfinite(hours) and hours > 0):
         raise SweepError(
             _("%(hours)s hours; give more than 0 hours.") % {"hours": figure(f"{hours:g}")}, hours
@@ -157,10 +166,10 @@ def plan_ground(
     (default: the swath, so all ground is swept once). Lanes closer than the swath cost W/L times the hours.
     Raises SweepError. Source: F2 to F4; worked examples in tests/sources/test_sweep_examples.py.
     """
-    within("Area", area_m2, 1, 1e8, "m²", _("1 hectare is 10,000 m²"))
-    within("People", people, 1, 5000, "people")
-    within("Hours", hours, 0.1, 24, _("hours each"))
-    within("Targets", targets_per_ha, 0, 100_000, _("per hectare"))
+    within(_("Area"), area_m2, 1, 1e8, "m²", _("1 hectare is 10,000 m²"))
+    within(_("People"), people, 1, 5000, _("people"))
+    within(_("Hours"), hours, 0.1, 24, _("hours each"))
+    within(_("Targets"), targets_per_ha, 0, 100_000, _("per hectare"))
     spacing_m = settings.swath_m if spacing_m is None else spacing_m
     cover = lane_cover(settings.swath_m, spacing_m)
     holes = targets_per_ha * area_m2 / HECTARE_M2 * cover
@@ -190,7 +199,7 @@ def _sentence(
 ) -> str:
     """The plan said plainly, whole percent and a tenth of a hectare."""
     who = "1 person" if people == 1 else _("%(people)s people") % {"people": people}
-    time = "1 hour" if hours == 1 else _("%(hours)s hours") % {"hours": figure(f"{hours:g}")}
+    time = _("1 hour") if hours == 1 else _("%(hours)s hours") % {"hours": figure(f"{hours:g}")}
     swept = walked * cover
     what = _("%(area)s, %(percent)s of these %(value)s") % {
         "area": _area(area_m2 * swept),
@@ -242,7 +251,7 @@ def capacity(area_m2: float, *, owner_cap: int | None = None) -> Capacity:
     Source: common practice among clubs (at least half an acre a head, preferably one; organised days of 75
     to 100 people on 85 to 100 acres agree). Raises SweepError.
     """
-    within("Area", area_m2, 1, 1e8, "m²", _("1 hectare is 10,000 m²"))
+    within(_("Area"), area_m2, 1, 1e8, "m²", _("1 hectare is 10,000 m²"))
     acres = area_m2 / ACRE_M2
     comfortable = max(1, math.floor(acres / COMFORTABLE_ACRES_EACH + 1e-9))
     maximum = max(1, math.floor(acres / TIGHTEST_ACRES_EACH + 1e-9))
@@ -252,7 +261,7 @@ def capacity(area_m2: float, *, owner_cap: int | None = None) -> Capacity:
         "maximum": maximum,
     }
     if owner_cap is not None:
-        within(_("The owner's limit"), owner_cap, 1, 5000, "people")
+        within(_("The owner's limit"), owner_cap, 1, 5000, _("people"))
         comfortable, maximum = min(comfortable, owner_cap), min(maximum, owner_cap)
         said = _("%(said)s The agreement allows %(owner_cap)s.") % {"said": said, "owner_cap": owner_cap}
     return Capacity(comfortable, maximum, said)

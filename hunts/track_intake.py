@@ -20,11 +20,10 @@ from geo.gridref import describe_position
 from geo.local import Local
 from geo.track import CLIP_M, Walk, clean_track
 from geo.track_same import fingerprint, same_walk_share
-from geo.words import counted
 from hunts.ground import SiteGround, day_of, grounds_of, whole
 from hunts.models import Hunt
 from hunts.trace import pack_trace
-from tongue import figure
+from tongue import figure, say_many
 
 SAME_WALK = 0.8  # two people's receivers share far less of their seconds and places
 OVERLAP_S = 60.0
@@ -58,8 +57,10 @@ def prepare_gpx(hunt: Hunt, gpx: Gpx, *, swath_m: float, accuracy_m: float) -> P
     """The walk in a GPX file. Raises GeoError naming what is wrong with it, with the value and the remedy."""
     if not gpx.tracks:
         held = _("%(counted)s and %(value)s") % {
-            "counted": counted(len(gpx.routes), "route"),
-            "value": counted(len(gpx.waypoints), "waypoint"),
+            "counted": say_many("%(count)s route", "%(count)s routes", len(gpx.routes))
+            % {"count": len(gpx.routes)},
+            "value": say_many("%(count)s waypoint", "%(count)s waypoints", len(gpx.waypoints))
+            % {"count": len(gpx.waypoints)},
         }
         remedy = _("a route is a plan; save the recorded track of the day and give that")
         raise GeoError(_("The file holds %(held)s but no track") % {"held": held}, value=held, remedy=remedy)
@@ -120,7 +121,11 @@ def one_walk(lines: Iterable[Line]) -> tuple[list[Line], list[str]]:
             twice += 1
         else:
             raise _two_at_once(beside[0], line)
-    said = _("The file holds %(counted)s twice; each counts once.") % {"counted": counted(twice, "part")}
+    said = say_many(
+        "The file holds %(count)s part twice; each counts once.",
+        "The file holds %(count)s parts twice; each counts once.",
+        twice,
+    ) % {"count": twice}
     return kept, [said] if twice else []
 
 
@@ -131,7 +136,8 @@ def _span(line: Line) -> tuple[float, float]:
 
 
 def _two_at_once(one: Line, other: Line) -> GeoError:
-    names = f"“{one.name or 'without a name'}” and “{other.name or 'without a name'}”"
+    nameless = _("without a name")
+    names = _("“%(one)s” and “%(other)s”") % {"one": one.name or nameless, "other": other.name or nameless}
     remedy = _("one person cannot walk both; give one person's track at a time")
     return GeoError(
         _("The tracks %(names)s in this file run at the same time") % {"names": names},
@@ -200,15 +206,16 @@ def _strayed(walk: Walk, ground: SiteGround, accuracy_m: float) -> list[str]:
         (strays.in_no_go, strays.first_in_no_go, _("in no-go ground")),
     ]
     return [
-        _(
-            "%(counted)s %(where)s by more than the accuracy of %(accuracy_m)s m, the first at "
-            "%(describe_position)s."
+        say_many(
+            "%(count)s point lies %(where)s by more than the accuracy of %(accuracy_m)s m, the first at %(position)s.",
+            "%(count)s points lie %(where)s by more than the accuracy of %(accuracy_m)s m, the first at %(position)s.",
+            count,
         )
         % {
-            "counted": counted(count, "point", "lies"),
+            "count": count,
             "where": where,
             "accuracy_m": figure(f"{accuracy_m:g}"),
-            "describe_position": describe_position(*place, accuracy_m, country),
+            "position": describe_position(*place, accuracy_m, country),
         }
         for count, place, where in told
         if count and place

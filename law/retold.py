@@ -26,8 +26,8 @@ WORDS_IN = frozenset(
     {
         "after", "authority", "authority_how", "before", "caution", "cautions", "checked", "consequence", "counted",
         "drills", "due", "duties", "duty", "exclusions", "how", "law_as_at", "lifted_words", "name", "notes",
-        "outcome", "effects", "packs", "parts", "question", "ruled_out", "steps", "still_unknown", "title", "unknowns",
-        "who", "why", "words", "limit", "stage", "stages",
+        "outcome", "effects", "packs", "parts", "question", "clock", "ruled_out", "steps", "still_unknown", "title",
+        "unknowns", "who", "why", "words", "limit", "stage", "stages",
     }
 )  # fmt: skip
 _VALUE = re.compile(r"%\((\w+)\)s|%%")

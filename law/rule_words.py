@@ -16,19 +16,18 @@ from law.tri import Tri
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """One condition in words; `parts` are those it consists of."""
+    """One condition in words; `parts` are those it consists of, `clause` is where it stands in the law."""
 
     words: str
     parts: tuple[Condition, ...] = ()
+    clause: str = ""
 
 
 def rule_condition(rule: Rule | SearchRule, pack: Pack) -> Condition:
     """What has to be so for the rule to bite, the days it is in force and its exclusions included."""
     parts = [*_force(rule.force), *_flat(condition(rule.when, pack))]
     if isinstance(rule, Rule):
-        parts += [
-            Condition(f"Not: {e.title} ({e.clause})", _flat(condition(e.when, pack))) for e in rule.unless
-        ]
+        parts += [Condition(f"Not: {e.title}", _flat(condition(e.when, pack)), e.clause) for e in rule.unless]
     else:
         parts += _limits(rule)
     return Condition("All of these:", tuple(parts))
@@ -77,7 +76,7 @@ def _leaf(node: Any, wanted: Tri) -> str:
 
 
 def _rules(ids: tuple[str, ...], pack: Pack) -> tuple[Condition, ...]:
-    return tuple(Condition(f"{pack.rule(rule).title} ({pack.rule(rule).clause})") for rule in ids)
+    return tuple(Condition(pack.rule(rule).title, clause=pack.rule(rule).clause) for rule in ids)
 
 
 def _force(force: Within) -> tuple[Condition, ...]:

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from allauth.mfa.models import Authenticator
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import User
 from people.rights import Right
@@ -36,10 +37,14 @@ def access_of(person: User, *, by: User, at: datetime) -> Access | None:
     )
     return Access(
         state=state,
-        factors=", ".join(words for kind, words in FACTORS if kind in kinds) or "none",
+        factors=", ".join(str(words) for kind, words in FACTORS if kind in kinds) or "none",
         invite="" if has_password else _("Send the invitation again") if row else _("Invite"),
         may_take_factors_off=bool(kinds) and person.pk != by.pk,
     )
 
 
-FACTORS = (("webauthn", "passkey"), ("totp", "app with codes"), ("recovery_codes", "recovery codes"))
+FACTORS = (
+    ("webauthn", _lazy("passkey")),
+    ("totp", _lazy("app with codes")),
+    ("recovery_codes", _lazy("recovery codes")),
+)

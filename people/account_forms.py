@@ -34,7 +34,7 @@ def _plain(form: forms.Form, labels: dict[str, str]) -> None:
 class SignInForm(account.LoginForm):  # type: ignore[misc]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        _plain(self, {"login": _("E-mail address"), "password": "Password"})
+        _plain(self, {"login": _("E-mail address"), "password": _("Password")})
         self.fields["login"].widget.attrs |= {"autocomplete": "username", "autofocus": True}
 
 
@@ -134,7 +134,7 @@ class RolesField(forms.MultipleChoiceField):
     """Any of the roles beyond member, as ticks."""
 
     def __init__(self, **kwargs: Any) -> None:
-        kwargs.setdefault("label", "Roles")
+        kwargs.setdefault("label", _lazy("Roles"))
         super().__init__(choices=ROLES, required=False, widget=forms.CheckboxSelectMultiple, **kwargs)
 
     def clean(self, value: Any) -> list[Role]:

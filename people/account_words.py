@@ -1,8 +1,15 @@
 """What can change about how somebody signs in, in words for the person it belongs to (pure)."""
 
+from __future__ import annotations
+
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
 
 
 class Change(StrEnum):
@@ -18,7 +25,7 @@ class Change(StrEnum):
     FACTORS_OFF = "factors_taken_off"
 
     @property
-    def words(self) -> str:
+    def words(self) -> StrOrPromise:
         return WORDS[self]
 
     @property
@@ -27,14 +34,14 @@ class Change(StrEnum):
 
 
 WORDS = {
-    Change.PASSWORD: "The password was changed",
-    Change.APP_ADDED: "An app that makes codes was added",
-    Change.APP_REMOVED: "The app that makes codes was removed",
-    Change.PASSKEY_ADDED: "A passkey was added",
-    Change.PASSKEY_REMOVED: "A passkey was removed",
-    Change.CODES_MADE: "New recovery codes were made; the old ones no longer work",
-    Change.ADDRESS: "The e-mail address was changed, and this is the last letter to the old one",
-    Change.FACTORS_OFF: "The app, passkeys and recovery codes were taken off",
+    Change.PASSWORD: _lazy("The password was changed"),
+    Change.APP_ADDED: _lazy("An app that makes codes was added"),
+    Change.APP_REMOVED: _lazy("The app that makes codes was removed"),
+    Change.PASSKEY_ADDED: _lazy("A passkey was added"),
+    Change.PASSKEY_REMOVED: _lazy("A passkey was removed"),
+    Change.CODES_MADE: _lazy("New recovery codes were made; the old ones no longer work"),
+    Change.ADDRESS: _lazy("The e-mail address was changed, and this is the last letter to the old one"),
+    Change.FACTORS_OFF: _lazy("The app, passkeys and recovery codes were taken off"),
 }
 
 OF_LIBRARY = {
@@ -65,11 +72,11 @@ BROWSERS = (
     ("Safari", "Safari"),
 )
 SYSTEMS = (
-    ("iPhone", "an iPhone"),
-    ("iPad", "an iPad"),
+    ("iPhone", _lazy("an iPhone")),
+    ("iPad", _lazy("an iPad")),
     ("Android", "Android"),
     ("Windows", "Windows"),
-    ("Mac OS X", "a Mac"),
-    ("CrOS", "a Chromebook"),
+    ("Mac OS X", _lazy("a Mac")),
+    ("CrOS", _lazy("a Chromebook")),
     ("Linux", "Linux"),
 )

@@ -4,12 +4,13 @@ from datetime import datetime
 from uuid import UUID
 
 from django.core import signing
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import Invitation
 
 SALT = "invitation"
 NO_INVITATION = UUID(int=0)
-CLOSED = (
+CLOSED = _lazy(
     "This address opens nothing: it was not copied whole, was used already, has run out, or a newer one was sent. "
     "Open the newest message from the club, or ask the club's secretary for another invitation."
 )

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 
 from people.hand_over_link import reaches_nobody
 from people.models import Letter
+from tongue import noop
 
 SHOWN = timedelta(days=30)
 
@@ -36,12 +37,12 @@ def with_state(rows: QuerySet[Letter], at: datetime) -> QuerySet[Letter]:
     """Each letter with `state` in words, and with whom it is for as the club knows them."""
     perhaps = Letter.objects.perhaps_sent(at).values("pk")
     state = Case(
-        When(sent_at__isnull=False, then=Value("sent")),
-        When(is_out_of_date=True, then=Value("too late")),
-        When(gave_up_at__isnull=False, then=Value("not sent")),
-        When(Q(pk__in=perhaps), then=Value("perhaps sent")),
-        When(claimed_at__isnull=False, then=Value("leaving now")),
-        When(trouble="", then=Value("waiting")),
-        default=Value("tried again"),
+        When(sent_at__isnull=False, then=Value(noop("sent"))),
+        When(is_out_of_date=True, then=Value(noop("too late"))),
+        When(gave_up_at__isnull=False, then=Value(noop("not sent"))),
+        When(Q(pk__in=perhaps), then=Value(noop("perhaps sent"))),
+        When(claimed_at__isnull=False, then=Value(noop("leaving now"))),
+        When(trouble="", then=Value(noop("waiting"))),
+        default=Value(noop("tried again")),
     )
     return rows.annotate(state=state).order_by(F("made_at").desc(), "-pk")

@@ -10,6 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from tongue import noop
+
 
 @dataclass(frozen=True, slots=True)
 class Window:
@@ -20,7 +22,7 @@ class Window:
     words: str
 
 
-WINDOWS = (Window(timedelta(hours=1), 10, "an hour"), Window(timedelta(days=1), 25, "a day"))
+WINDOWS = (Window(timedelta(hours=1), 10, noop("an hour")), Window(timedelta(days=1), 25, noop("a day")))
 LONGEST = max(window.span for window in WINDOWS)
 
 

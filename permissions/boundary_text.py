@@ -5,6 +5,7 @@ import re
 from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from geo.areas import Country, is_in
 from geo.errors import BoundaryError
@@ -15,10 +16,10 @@ from tongue import figure
 MOST_CORNERS = 2_000
 _EXPORT = re.compile(r'"type"\s*:\s*"(Feature|FeatureCollection|GeometryCollection)"')
 _NAMES = {
-    Country.GB: "Great Britain",
-    Country.IM: "the Isle of Man",
-    Country.NI: "Northern Ireland",
-    Country.IE: "Ireland",
+    Country.GB: _lazy("Great Britain"),
+    Country.IM: _lazy("the Isle of Man"),
+    Country.NI: _lazy("Northern Ireland"),
+    Country.IE: _lazy("Ireland"),
 }
 
 

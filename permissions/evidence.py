@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from django.core.files.base import ContentFile
 from django.utils.translation import gettext as _
 
+from tongue import noop
 from web.files import plain_filename, private_name
 from web.photos import PhotoError, Upload, shown_name, size_words, take_in
 from web.virus_scan import ScanError, scan
 
 MAX_BYTES = 10 * 1024 * 1024
 TYPES = {"pdf": "application/pdf", "jpg": "image/jpeg"}
-_REMEDY = "Scan the paper as a PDF or photograph it, and send that"
+_REMEDY = noop("Scan the paper as a PDF or photograph it, and send that")
 
 
 class EvidenceError(ValueError):
@@ -49,7 +50,7 @@ def take_evidence(upload: Upload) -> Evidence:
         reason = error.reason.replace("taken as a photograph", "taken as evidence")
         raise EvidenceError(
             _("“%(name)s” was not added: %(reason)s. %(remedy)s.")
-            % {"name": name, "reason": reason, "remedy": _REMEDY}
+            % {"name": name, "reason": reason, "remedy": _(_REMEDY)}
         ) from error
 
 

@@ -6,6 +6,8 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from law.model import Effect
 from law.pack import pack_codes
 from law.retold import retold
@@ -28,8 +30,9 @@ from permissions.models import (
 from permissions.models.ground import ProtectedCheck
 from permissions.place import place_of
 from permissions.protected import layers_checked_on
+from tongue import noop
 
-NAMELESS = "a landholder"  # stands in where the reader may not see who it is
+NAMELESS = noop("a landholder")  # stands in where the reader may not see who it is
 
 
 def permission_facts(
@@ -39,7 +42,7 @@ def permission_facts(
     return gate.PermissionFacts(
         key=f"permission:{permission.pk}",
         state=gate.PermissionState(permission.state),
-        name=f"permission {permission.reference}",
+        name=_("permission %(reference)s") % {"reference": permission.reference},
         starts=permission.starts,
         ends=permission.ends,
         consents=tuple(consent_facts(c) for c in permission.consents.all()),
@@ -55,7 +58,7 @@ def overlap_facts(
     facts = gate.PermissionFacts(
         key=f"permission:{permission.pk}",
         state=gate.PermissionState(permission.state),
-        name=f"permission {permission.reference}",
+        name=_("permission %(reference)s") % {"reference": permission.reference},
         starts=permission.starts,
         ends=permission.ends,
         terms=terms_of(permission, currency=currency),
@@ -138,7 +141,7 @@ def _closed(period: ClosedPeriod) -> gate.ClosedPeriodFacts:
 def _party(party: SiteParty, *, names: bool) -> gate.PartyFacts:
     return gate.PartyFacts(
         landholder=f"landholder:{party.landholder_id}",
-        name=party.landholder.name if names else NAMELESS,
+        name=party.landholder.name if names else _(NAMELESS),
         capacity=gate.Capacity(party.capacity),
         key=f"party:{party.pk}",
         acts_for=f"landholder:{party.acts_for_id}" if party.acts_for_id else None,
@@ -161,7 +164,7 @@ def _protected(site: Site, check: ProtectedCheck) -> tuple[gate.ProtectedFacts, 
     return (
         gate.ProtectedFacts(
             key=f"protected_check:{check.pk}",
-            name=check.place or "a protected place",
+            name=check.place or _("a protected place"),
             kind="",
             relation=gate.Relation.TOUCHES if touches else gate.Relation.IN_BUFFER,
             lifted_by=_periods(site.licences.all(), codes),

@@ -7,12 +7,13 @@ from django.core import signing
 from django.utils.formats import date_format
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from permissions.models import LandholderLink, SiteParty
 
 SALT = "landholder-link"
 NO_LINK = UUID(int=0)
-CLOSED = (
+CLOSED = _lazy(
     "This address opens nothing: it was not copied whole, or was changed on the way, or it has run out or was "
     "withdrawn. Open it from the club's message again, or ask the club for a new one."
 )

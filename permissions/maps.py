@@ -5,12 +5,13 @@ from typing import Any
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from people.models import Club, User
 from permissions.gate import Decision
 from permissions.models import NoGoArea, Site
 
-WORDS = {"open": "open", "ask": "ask first", "shut": "shut"}
+WORDS = {"open": _lazy("open"), "ask": _lazy("ask first"), "shut": _lazy("shut")}
 
 
 def sites_on_map(sites: Iterable[Site], answers: Mapping[int, Decision]) -> dict[str, Any]:

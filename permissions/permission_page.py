@@ -17,13 +17,14 @@ from permissions.forms.permission import MOVE_WORDS
 from permissions.gate import consent_in_force
 from permissions.models import Consent, Permission, Site
 from permissions.states import MOVES, State
+from tongue import noop
 
 _STANDING = {
-    State.DRAFT: ("plain", "Draft"),
-    State.ASKED: ("ask", "Asked for"),
-    State.PAUSED: ("shut", "Paused"),
-    State.ENDED: ("plain", "Ended"),
-    State.REFUSED: ("shut", "Refused"),
+    State.DRAFT: ("plain", noop("Draft")),
+    State.ASKED: ("ask", noop("Asked for")),
+    State.PAUSED: ("shut", noop("Paused")),
+    State.ENDED: ("plain", noop("Ended")),
+    State.REFUSED: ("shut", noop("Refused")),
 }
 
 
@@ -65,7 +66,8 @@ def standing(permission: Permission, *, in_force: bool, on: date) -> tuple[str, 
     if in_force:
         return "open", _("In force")
     if permission.state != State.GRANTED:
-        return _STANDING[State(permission.state)]
+        status, word = _STANDING[State(permission.state)]
+        return status, _(word)
     if permission.ends and permission.ends < on:
         return "late", _("Run out")
     if permission.starts and permission.starts > on:
@@ -74,7 +76,7 @@ def standing(permission: Permission, *, in_force: bool, on: date) -> tuple[str, 
 
 
 def consent_row(consent: Consent, *, on: date, names: bool) -> ConsentRow:
-    who = consent.landholder.name if names else NAMELESS.capitalize()
+    who = consent.landholder.name if names else _(NAMELESS).capitalize()
     sites = ", ".join(map(str, consent.sites.all()))
     return ConsentRow(consent, who, sites, *consent_standing(consent, on))
 

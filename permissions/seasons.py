@@ -1,19 +1,21 @@
 """Closed periods that recur in the farming year, for the secretary to adapt: read from seasons.toml. Pure."""
 
 import tomllib
+from calendar import month_name
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
-from django.utils.translation import gettext as _
+from tongue import noop
+from tongue import say as _
 
 _FILE = Path(__file__).with_name("seasons.toml")
 BASES = {
-    "statute": "dates given by law",
-    "table": "dates from published tables, not read in the law",
-    "practice": "common practice",
+    "statute": noop("dates given by law"),
+    "table": noop("dates from published tables, not read in the law"),
+    "practice": noop("common practice"),
 }
 _EFFECTS = ("ask", "shut")
 
@@ -44,11 +46,11 @@ class Season:
     @property
     def label(self) -> str:
         """How firm the dates are, and where they hold."""
-        return f"{BASES[self.basis]}, {self.region}"
+        return f"{_(BASES[self.basis])}, {_(self.region)}"
 
     def words(self) -> str:
         """The days as people say them: '1 October to 1 February'."""
-        first, last = (f"{date(2001, m, d):%-d %B}" for m, d in (self.first, self.last))
+        first, last = (f"{d} {_(month_name[m])}" for m, d in (self.first, self.last))
         return _("%(first)s to %(last)s") % {"first": first, "last": last}
 
 

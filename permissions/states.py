@@ -2,14 +2,16 @@
 
 from enum import StrEnum
 
+from tongue import noop
+
 
 class State(StrEnum):
-    DRAFT = "draft"
-    ASKED = "asked"
-    GRANTED = "granted"
-    PAUSED = "paused"
-    ENDED = "ended"
-    REFUSED = "refused"
+    DRAFT = noop("draft")
+    ASKED = noop("asked")
+    GRANTED = noop("granted")
+    PAUSED = noop("paused")
+    ENDED = noop("ended")
+    REFUSED = noop("refused")
 
 
 MOVES: dict[State, frozenset[State]] = {

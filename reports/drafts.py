@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from finds.models import Case, ConditionPhoto, Find, FindPhoto
 from hunts.models import HolePhoto, Hunt
 from hunts.models.hole import PhotoModel
+from law.retold import retold
 from people.languages import speaking
 from people.models import User
 from permissions.models import Landholder
@@ -69,7 +70,7 @@ def draft_for_case(case: Case, *, by: User, at: datetime) -> Draft:
     with speaking(""):
         facts = gather(case, by=by, at=at)
         report = heritage_report(facts, number=number, on=localdate(at))
-    return Draft(report, issue, case.authority or _("The authority"), facts)
+    return Draft(report, issue, retold(case.authority) or _("The authority"), facts)
 
 
 def photos_of(report: Report) -> dict[str, bytes]:

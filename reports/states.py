@@ -2,13 +2,15 @@
 
 from enum import StrEnum
 
+from tongue import noop
+
 
 class OfficerVisitState(StrEnum):
     """Planned, then recorded as it went, or called off."""
 
-    PLANNED = "planned"
-    DONE = "done"
-    CALLED_OFF = "called off"
+    PLANNED = noop("planned")
+    DONE = noop("done")
+    CALLED_OFF = noop("called off")
 
 
 OFFICER_VISIT_MOVES: dict[OfficerVisitState, frozenset[OfficerVisitState]] = {

@@ -19,7 +19,7 @@ def unusual(user: User, at: datetime) -> Found:
     def item(row: UnusualReading) -> Item:
         words = _(
             "%(row_places)s different places within %(row_within)s, %(row_on)s: ask what it was for"
-        ) % {"row_places": row.places, "row_within": row.within, "row_on": date_format(row.on, "j M Y")}
+        ) % {"row_places": row.places, "row_within": _(row.within), "row_on": date_format(row.on, "j M Y")}
         return Item("late", row.reader.name, words, reverse("finds:look_list"))
 
     rows = UnusualReading.objects.open().exclude(reader=user).select_related("reader")

@@ -15,6 +15,7 @@ from django.utils.translation import ngettext as _n
 from finds.models import Case, Find, ScreeningRecord
 from hunts.models import Attendance, Hole, Hunt, SignUp
 from hunts.states import HuntState, SignUpState
+from law.retold import retold
 from law.screening import Weight
 from people.models import Insurance, User
 from people.rights import Right
@@ -70,7 +71,7 @@ def clocks(user: User, at: datetime) -> Found:
     today = localdate(at)
 
     def item(case: Case) -> Item:
-        words = f"{case.authority or _('The authority')}: {days_left(case.due_on, today)}"
+        words = f"{retold(case.authority) or _('The authority')}: {days_left(case.due_on, today)}"
         url = reverse("finds:case_detail", args=[case.pk])
         return Item(
             status_of(case.due_on, today),
@@ -234,7 +235,7 @@ def next_hunts(user: User, at: datetime) -> Found:
     own = {"in": _("you are in"), "waiting": _("you are on the waiting list")}
 
     def item(hunt: Hunt) -> Item:
-        place = own.get(mine.get(hunt.pk, ""), hunt.state)
+        place = own.get(mine.get(hunt.pk, "")) or _(hunt.state)
         words = f"{date_format(hunt.on, 'D j M')}, {hunt.starts_at:%H:%M}; {place}"
         return Item("plain", str(hunt), words, reverse("hunts:detail", args=[hunt.pk]), hunt.on)
 

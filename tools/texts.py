@@ -39,6 +39,9 @@ DATA: dict[str, tuple[str, ...]] = {
         "of_words",
     ),
     "law/stages.toml": ("title", "who", "words"),
+    "finds/first_aid.toml": ("text", "title", "line", "do", "caution", "source"),
+    "finds/coins.toml": ("title", "plural", "why"),
+    "permissions/seasons.toml": ("reason", "region", "source"),
 }
 """Tables of data whose words are shown: a pattern of files, and the keys under which words stand."""
 

@@ -4,10 +4,13 @@ from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed
 from django.shortcuts import render
+from django.utils.translation import gettext as _
+
+from tongue import noop
 
 FEATURES_ALLOWED = "geolocation=(self), camera=(self), microphone=(), payment=(), usb=(), browsing-topics=()"
 VERBS = ("GET", "HEAD", "OPTIONS", "PATCH", "POST")  # PATCH: the parts of a photograph from a phone
-NUL_IN_ADDRESS = (
+NUL_IN_ADDRESS = noop(
     "The address holds “%00”, a character that no text can hold (U+0000). Take “%00” out of the address and "
     "load the page again."
 )
@@ -64,7 +67,7 @@ class NoNulMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        asked = [request.path_info, *(text for _, texts in request.GET.lists() for text in texts)]
+        asked = [request.path_info, *(text for _name, texts in request.GET.lists() for text in texts)]
         if any("\0" in text for text in asked):
-            return render(request, "400.html", {"why": NUL_IN_ADDRESS}, status=400)
+            return render(request, "400.html", {"why": _(NUL_IN_ADDRESS)}, status=400)
         return self.get_response(request)

@@ -1,16 +1,17 @@
 """What a file is by its first bytes, in words for the person who sent it."""
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 _HEIF_STARTS = (b"ftypheic", b"ftypheix", b"ftypmif1")
 _STARTS = (
-    (b"GIF8", "a GIF"),
-    (b"%PDF", "a PDF"),
-    (b"BM", "a bitmap"),
-    (b"II*\0", "a TIFF or a camera's raw file"),
-    (b"MM\0*", "a TIFF or a camera's raw file"),
+    (b"GIF8", _lazy("a GIF")),
+    (b"%PDF", _lazy("a PDF")),
+    (b"BM", _lazy("a bitmap")),
+    (b"II*\0", _lazy("a TIFF or a camera's raw file")),
+    (b"MM\0*", _lazy("a TIFF or a camera's raw file")),
     (b"%!PS", "PostScript"),
-    (b"PK\3\4", "a zip file"),
+    (b"PK\3\4", _lazy("a zip file")),
 )
 
 

@@ -11,7 +11,7 @@ import pi_heif
 from django.utils.translation import gettext as _
 from PIL import Image
 
-from tongue import figure
+from tongue import figure, noop
 from web.photo_facts import read_facts
 from web.photo_kinds import webp_size, what_it_is
 from web.photo_pixels import jpeg, smaller, upright
@@ -23,7 +23,7 @@ DISPLAY_PX, THUMB_PX, QUALITY = 2560, 480, 85
 MAX_BYTES = 30 * 1024 * 1024
 MAX_PIXELS = 50_000_000
 _PIECE = 1024 * 1024
-_READABLE = "Send a JPEG, PNG, WEBP or HEIC photograph"
+_READABLE = noop("Send a JPEG, PNG, WEBP or HEIC photograph")
 # Measured peaks at 50 million pixels: JPEG 130 MB, HEIC 380 MB, PNG with alpha 650 MB; hence one at a time.
 _one_at_a_time = threading.BoundedSemaphore(1)
 
@@ -156,7 +156,7 @@ def _open(data: bytes, name: str, max_pixels: int) -> Image.Image:
         found = what_it_is(data)
         if found is None:
             raise
-        raise PhotoError(name, found, _READABLE) from error
+        raise PhotoError(name, found, _(_READABLE)) from error
     if image.width * image.height > max_pixels:
         image.close()
         raise _too_many_pixels(name, f"{image.width} × {image.height}", max_pixels)

@@ -14,13 +14,13 @@ class IllegalMoveError(Exception):
 
     def __init__(self, current: StrEnum, wanted: StrEnum, allowed: frozenset[StrEnum]) -> None:
         self.current, self.wanted, self.allowed = current, wanted, allowed
-        ways = ", ".join(sorted(state.value for state in allowed)) or "nothing"
+        ways = ", ".join(sorted(_(state.value) for state in allowed)) or _("nothing")
         super().__init__(
             _(
                 "It is %(current_value)s now, so it cannot become %(wanted_value)s; from here it can "
                 "become: %(ways)s."
             )
-            % {"current_value": current.value, "wanted_value": wanted.value, "ways": ways}
+            % {"current_value": _(current.value), "wanted_value": _(wanted.value), "ways": ways}
         )
 
 

@@ -39,7 +39,7 @@ def step(case: Case, to: CaseState, *, by: User | None, at: datetime, verb: str,
     check_move(CASE_MOVES, CaseState(case.state), to)
     if to is not CaseState.NO_DUTY:
         with speaking(""):
-            why = _("The case became “%(to_value)s”.") % {"to_value": to.value}
+            why = _("The case became “%(to_value)s”.") % {"to_value": _(to.value)}
         lapse(case, at=at, words=why)
     case.state = to
     case.save(update_fields=["state"])

@@ -14,6 +14,7 @@ from finds.models import CustodyEntry, Find, HandOverItem
 from finds.models.custody import NOBODY, Holder
 from finds.states import HandOverState, ItemState
 from people import audit
+from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 
@@ -131,10 +132,15 @@ def append(
         from_name=last.to_shown,
         **fields,
     )
-    leave_waiting(find, by=by, at=at, why=f"It moved meanwhile: {entry.purpose}.", keep=entry.hand_over_id)
+    leave_waiting(find, by=by, at=at, why=_moved(entry.purpose), keep=entry.hand_over_id)
     out_of_box(find, by=by, at=at)
     audit.record("custody.move", find, by=by, at=at, via=via, to=entry.to_holder)
     return entry
+
+
+def _moved(purpose: str) -> str:
+    with speaking(""):  # a word of the record
+        return _("It moved meanwhile: %(purpose)s.") % {"purpose": purpose}
 
 
 def leave_waiting(find: Find, *, by: User | None, at: datetime, why: str, keep: int | None = None) -> None:

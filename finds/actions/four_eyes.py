@@ -21,13 +21,21 @@ from finds.case_people import concerned, holds_review
 from finds.models import Case, CaseVote, Find
 from finds.states import CASE_MOVES, CaseState
 from people import audit
+from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
+from tongue import noop
 from web.states import check_move
 
 Says = CaseVote.Says
-CHANGED = "What is known of the finds, or the law they are judged by, changed after it was signed."
-LEFT = "Whoever signed it is not in the committee any more."
+CHANGED = noop("What is known of the finds, or the law they are judged by, changed after it was signed.")
+LEFT = noop("Whoever signed it is not in the committee any more.")
+
+
+def _kept(words: str) -> str:
+    """Words of the record, in the club's language."""
+    with speaking(""):
+        return _(words)
 
 
 @transaction.atomic
@@ -118,7 +126,7 @@ def lapse_where_changed(finds: Iterable[Find], *, at: datetime) -> None:
     rows = CaseVote.objects.filter(case__finds__in=list(finds), says=Says.PROPOSES, answers=None)
     for waiting in rows.select_related("case").order_by("pk").distinct():
         if waiting.facts_digest != digest_of(waiting.case):
-            lapse(waiting.case, at=at, words=CHANGED)
+            lapse(waiting.case, at=at, words=_kept(CHANGED))
 
 
 def _awaited(case: Case, proposal: int) -> CaseVote:
@@ -138,8 +146,8 @@ def _awaited(case: Case, proposal: int) -> CaseVote:
 
 def _lapsed(case: Case, waiting: CaseVote, digest: str, *, at: datetime) -> CaseVote | None:
     if not holds_review(waiting.by_id):
-        return lapse(case, at=at, words=LEFT)
-    return lapse(case, at=at, words=CHANGED) if waiting.facts_digest != digest else None
+        return lapse(case, at=at, words=_kept(LEFT))
+    return lapse(case, at=at, words=_kept(CHANGED)) if waiting.facts_digest != digest else None
 
 
 def _check_may_sign(case: Case, by: User) -> None:

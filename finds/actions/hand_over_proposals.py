@@ -107,7 +107,11 @@ def _one_giver(finds: Sequence[Find], lasts: Mapping[int, CustodyEntry]) -> None
     holder = (first.to_holder, first.to_name)
     others = [f for f in finds if (lasts[f.pk].to_holder, lasts[f.pk].to_name) != holder]
     if others:
-        where = "; ".join(f"{find.number} is with {holder_words(lasts[find.pk])}" for find in others)
+        where = "; ".join(
+            _("%(number)s is with %(holder)s")
+            % {"number": find.number, "holder": holder_words(lasts[find.pk])}
+            for find in others
+        )
         raise NotTheHolderError(
             _(
                 "%(number)s is with %(holder_words)s, but %(where)s. Make one hand-over for each person "
@@ -120,5 +124,9 @@ def _one_giver(finds: Sequence[Find], lasts: Mapping[int, CustodyEntry]) -> None
 def _none_waits(finds: Sequence[Find]) -> None:
     waiting = HandOverItem.objects.waiting().filter(find__in=finds).select_related("find", "hand_over")
     if rows := list(waiting):
-        where = "; ".join(f"{row.find.number} waits in {row.hand_over.number}" for row in rows)
+        where = "; ".join(
+            _("%(find)s waits in %(hand_over)s")
+            % {"find": row.find.number, "hand_over": row.hand_over.number}
+            for row in rows
+        )
         raise CustodyError(_("%(where)s. Have it accepted or cancel it first.") % {"where": where})

@@ -9,6 +9,14 @@ from finds.models import Find, FindspotView
 from people.actions import watch_reading
 from people.looking import LONGEST
 from people.models import User
+from tongue import noop
+
+# The names of pages and files, as they are kept; they are said in the reader's language where looks are listed.
+WHERE = (
+    noop("find page"), noop("case page"), noop("incident page"), noop("hole page"), noop("copy of a report"),
+    noop("heritage report"), noop("differences of reports"), noop("list for the officer"), noop("finds as CSV"),
+    noop("issued report"), noop("issued report, PDF"), noop("issued report, data package"), noop("custody link"),
+)  # fmt: skip
 
 
 @transaction.atomic

@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 
 
-def ask_field(label: str) -> forms.CharField:
+def ask_field(label: Any) -> forms.CharField:
     """Hidden and empty until `ask` is called; `cleaned_data` then holds the choice."""
     return forms.CharField(label=label, required=False, max_length=40, widget=forms.HiddenInput)
 

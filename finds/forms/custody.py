@@ -20,7 +20,7 @@ from web.sign_form import SignForm
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 LINES = forms.Textarea(attrs={"rows": 3})
 SOMEBODY = [(value, label) for value, label in Holder.choices if value not in NOBODY]
-UNCOLLECTED = "We write to the owner; nothing is given away without the owner's word in writing."
+UNCOLLECTED = _lazy("We write to the owner; nothing is given away without the owner's word in writing.")
 
 
 class CustodyForm(BaseForm):

@@ -6,6 +6,7 @@ from datetime import date
 from django import forms
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.dates import range_words
 from finds.edtf_dates import EdtfError, EdtfYears, read_edtf
@@ -21,7 +22,7 @@ KEEP_BOTH, KEEP_PERIOD, KEEP_YEARS = "both", "period", "years"
 class DatingMixin(forms.ModelForm):  # type: ignore[type-arg]
     """Mixin for a find's form. Call `show_dating()` at the start and `check_dating()` from clean()."""
 
-    period_choice = ask_field("The years and the period")
+    period_choice = ask_field(_lazy("The years and the period"))
 
     def show_dating(self, jurisdictions: Iterable[str]) -> None:
         """Offer the periods of these places. Years that were filled in are not shown as if somebody had typed them."""

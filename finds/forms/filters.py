@@ -44,7 +44,7 @@ class FindFilterForm(BaseForm):
         label=_lazy("and before"), required=False, min_value=OLDEST, max_value=NEWEST
     )
     material = forms.ChoiceField(
-        label=_lazy("Material"), required=False, choices=[("", "Any"), *Material.choices]
+        label=_lazy("Material"), required=False, choices=[("", _lazy("Any")), *Material.choices]
     )
     season = forms.TypedChoiceField(
         label=_lazy("Season, from 1 August"), required=False, coerce=int, empty_value=None
@@ -56,7 +56,7 @@ class FindFilterForm(BaseForm):
         super().__init__(*args, **kwargs)
         field = self.fields["season"]
         assert isinstance(field, forms.ChoiceField)
-        field.choices = [("", "Any"), *((year, season_words(year)) for year in _seasons(user))]
+        field.choices = [("", _lazy("Any")), *((year, season_words(year)) for year in _seasons(user))]
 
     def clean(self) -> dict[str, Any]:
         values: dict[str, Any] = super().clean() or self.cleaned_data

@@ -154,7 +154,7 @@ def _over_whole(found: Shares) -> Iterable[str]:
         total = sum(shares.values(), Decimal(0))
         if total > 100 and len(shares) > 1:
             names = [*shares]
-            listed = f"{', '.join(names[:-1])} and {names[-1]}".capitalize()
+            listed = ", ".join(_(name) for name in names).capitalize()
             yield _("%(listed)s add up to %(normalize)s %%; together they cannot pass 100 %%.") % {
                 "listed": listed,
                 "normalize": figure(f"{total.normalize():f}"),

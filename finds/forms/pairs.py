@@ -1,5 +1,7 @@
 """Small forms about pairs that may be one find, and about same-find groups."""
 
+from typing import Any
+
 from django import forms
 from django.utils.translation import gettext_lazy as _lazy
 
@@ -19,9 +21,9 @@ class PairForm(BaseForm):
     seen = forms.CharField(widget=forms.HiddenInput, required=False, max_length=64)
     words = forms.CharField(label=_lazy("Reasons"), widget=forms.Textarea(attrs=AREA), max_length=2000)
 
-    def __init__(self, *args: object, label: str = "Reasons", **kwargs: object) -> None:
+    def __init__(self, *args: object, label: Any = "", **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["words"].label = label
+        self.fields["words"].label = label or self.fields["words"].label
 
 
 class AnswerForm(BaseForm):

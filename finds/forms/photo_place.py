@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
 
 from finds.forms.ask import ask, ask_field
 from geo.measure import Shape
@@ -20,7 +21,7 @@ class PhotoPlaceMixin(forms.Form):
     """
 
     photo_places = forms.CharField(required=False, max_length=1000, widget=forms.HiddenInput)
-    place_choice = ask_field("Which place is it?")
+    place_choice = ask_field(_lazy("Which place is it?"))
 
     def with_photo_place(self, columns: dict[str, Any], site: Site, boundary: Shape) -> dict[str, Any]:
         """The columns to keep: those given, or the photograph's once it was chosen. Asks where that is due."""

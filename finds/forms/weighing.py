@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
+from django.utils.translation import ngettext as _n
 
 from finds.coins import CoinFacts, grains_question
 from finds.forms.ask import ask, ask_field
@@ -59,7 +60,7 @@ class WeighingMixin(forms.Form):
         help_text=_lazy("In grams, or with its unit: 22 grains, 0.05 oz."),
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
-    weight_unit = ask_field("Grains or grams?")
+    weight_unit = ask_field(_lazy("Grains or grams?"))
     converted = False
 
     def check_weight(self, facts: CoinFacts) -> None:
@@ -71,7 +72,7 @@ class WeighingMixin(forms.Form):
         self.cleaned_data["weight_as_typed"] = weight.words or self._kept_words(weight)
         is_coin = self.cleaned_data.get("is_coin")
         if is_coin == "yes" and weight.grams / facts.count > HEAVIEST_COIN_G:
-            coins = f"{facts.count} coin{'s' if facts.count > 1 else ''}"
+            coins = _n("%(count)s coin", "%(count)s coins", facts.count) % {"count": facts.count}
             self.add_error(
                 "weight_g",
                 _(
@@ -102,11 +103,11 @@ class WeighingMixin(forms.Form):
         # The number is part of the answer, so that another number is asked about anew.
         choices = [
             (
-                _("grains %(number)s") % {"number": number},
+                f"grains {number}",
                 _("It was %(number)s grains, which is %(as_grains_grams)s g")
                 % {"number": number, "as_grains_grams": as_grains.grams},
             ),
-            (_("grams %(number)s") % {"number": number}, _("%(number)s g is right") % {"number": number}),
+            (f"grams {number}", _("%(number)s g is right") % {"number": number}),
         ]
         ask(self, "weight_unit", question, choices)
 

@@ -40,7 +40,7 @@ class Case(models.Model):
     number = models.CharField(max_length=20, unique=True)
     finds: Any = models.ManyToManyField("finds.Find", related_name="cases")
     state = models.CharField(
-        max_length=12, choices=[(s.value, s.value) for s in CaseState], default=CaseState.FLAGGED
+        max_length=12, choices=[(s.value, _lazy(s.value)) for s in CaseState], default=CaseState.FLAGGED
     )
     opened_at = models.DateTimeField()
     due_on = models.DateField(null=True, blank=True)

@@ -70,7 +70,9 @@ class HandOver(NamesShownMixin, OnceModel):
     year = models.PositiveIntegerField()
     serial = models.PositiveIntegerField()
     state = models.CharField(
-        max_length=9, choices=[(s.value, s.value) for s in HandOverState], default=HandOverState.PROPOSED
+        max_length=9,
+        choices=[(s.value, _lazy(s.value)) for s in HandOverState],
+        default=HandOverState.PROPOSED,
     )
     from_holder = models.CharField(max_length=11, choices=Holder.choices)
     from_name = models.CharField(max_length=160)
@@ -142,7 +144,7 @@ class HandOverItem(models.Model):
     find = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="hand_over_items")
     after_step = models.PositiveIntegerField()
     state = models.CharField(
-        max_length=9, choices=[(s.value, s.value) for s in ItemState], default=ItemState.WAITING
+        max_length=9, choices=[(s.value, _lazy(s.value)) for s in ItemState], default=ItemState.WAITING
     )
     condition_out = models.CharField(_lazy("Condition when handed over"), max_length=200, blank=True)
     condition_in = models.CharField(_lazy("Condition when received"), max_length=200, blank=True)

@@ -55,7 +55,7 @@ class PairSuggestion(models.Model):
     first = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="+")
     second = models.ForeignKey("finds.Find", on_delete=models.PROTECT, related_name="+")
     state = models.CharField(
-        max_length=5, choices=[(s.value, s.value) for s in PairState], default=PairState.OPEN
+        max_length=5, choices=[(s.value, _lazy(s.value)) for s in PairState], default=PairState.OPEN
     )
     score = models.FloatField()
     distance_m = models.FloatField(null=True)

@@ -112,7 +112,7 @@ class Sheet(OnceModel):
     number = models.CharField(max_length=20, unique=True)
     title = models.CharField(max_length=200)
     state = models.CharField(
-        max_length=10, choices=[(s.value, s.value) for s in SheetState], default=SheetState.DRAFT
+        max_length=10, choices=[(s.value, _lazy(s.value)) for s in SheetState], default=SheetState.DRAFT
     )
     permission = models.ForeignKey(
         "permissions.Permission", on_delete=models.PROTECT, related_name="settlements"
@@ -121,7 +121,7 @@ class Sheet(OnceModel):
     way = models.CharField(
         _lazy("Several opinions become one by"),
         max_length=6,
-        choices=[("mean", "their mean"), ("median", "their median")],
+        choices=[("mean", _lazy("their mean")), ("median", _lazy("their median"))],
         default="mean",
     )
     terms: Any = models.JSONField(default=dict)  # finds/sheets.py: terms_data

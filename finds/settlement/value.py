@@ -84,7 +84,7 @@ def agreed_value(item: Item, currency: str, way: Way) -> Decimal:
 
 
 def _middle(ref: str, valuation: Valuation, currency: str) -> Fraction:
-    what = _("%(ref)s, valuation by %(value)s") % {"ref": ref, "value": valuation.valuer or "nobody named"}
+    what = _("%(ref)s, valuation by %(value)s") % {"ref": ref, "value": valuation.valuer or _("nobody named")}
     low = in_minor_units(valuation.low, currency, what=what)
     high = in_minor_units(valuation.high, currency, what=what)
     if high < low:

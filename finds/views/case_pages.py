@@ -3,6 +3,7 @@
 from django.http import FileResponse, Http404, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.timezone import now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from finds import actions
@@ -36,7 +37,7 @@ def case_copy(request: MemberRequest, pk: int) -> FileResponse:
     try:
         stream = row.file.open("rb")
     except FileNotFoundError as error:
-        raise Http404("The file is not in the store any more.") from error
+        raise Http404(_("The file is not in the store any more.")) from error
     actions.see_findspots(
         row.case.finds.filter(locked=True), by=request.user, at=now(), where="copy of a report"
     )

@@ -40,5 +40,5 @@ def map_picture(request: MemberRequest) -> HttpResponse:
     asked = FindFilterForm(request.GET, user=request.user).asked
     drawn = FindsMap.of(request.user, asked).picture(_("Map of the finds in the list"))
     if drawn is None:
-        raise Http404("None of these finds has a place that you may see on a map.")
+        raise Http404(_("None of these finds has a place that you may see on a map."))
     return HttpResponse(drawn, content_type="image/svg+xml; charset=utf-8")

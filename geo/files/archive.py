@@ -8,11 +8,13 @@ from pathlib import PurePosixPath
 
 from geo.errors import shown
 from geo.files.model import FileError, Limits
+from tongue import figure, noop
+from tongue import say as _
 
 MAX_ENTRIES = 2_000
 MAX_CENTRAL_BYTES = 1_000_000
 _PACKED = (".zip", ".kmz", ".gz", ".7z", ".rar", ".tar", ".bz2", ".xz")
-_PACK_AGAIN = "pack it again with only the files of the map layer inside"
+_PACK_AGAIN = noop("pack it again with only the files of the map layer inside")
 
 
 class Archive:
@@ -25,16 +27,19 @@ class Archive:
             self._zip = zipfile.ZipFile(io.BytesIO(data))
         except (zipfile.BadZipFile, ValueError, NotImplementedError, OverflowError, UnicodeError) as error:
             raise FileError(
-                f"The zip cannot be opened ({shown(str(error))})", value=str(error), remedy="make it again"
+                _("The zip cannot be opened (%(str)s)") % {"str": shown(str(error))},
+                value=str(error),
+                remedy=_("make it again"),
             ) from error
         self._left = limits.unpacked_bytes
         self._limit = limits.unpacked_bytes
         self._members = {i.filename: i for i in self._zip.infolist() if _is_wanted(i)}
         if len(self._zip.infolist()) > MAX_ENTRIES:
             raise FileError(
-                f"The zip holds {len(self._zip.infolist()):,} files",
+                _("The zip holds %(infolist)s files")
+                % {"infolist": figure(f"{len(self._zip.infolist()):,}")},
                 value=len(self._members),
-                remedy=_PACK_AGAIN,
+                remedy=_(_PACK_AGAIN),
             )
 
     def names(self, *endings: str) -> list[str]:
@@ -61,9 +66,10 @@ class Archive:
                 data = stream.read(min(member.file_size, self._left) + 1)
         except (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError, NotImplementedError) as error:
             raise FileError(
-                f"“{shown(name)}” in the zip is broken ({shown(str(error))})",
+                _("“%(name)s” in the zip is broken (%(str)s)")
+                % {"name": shown(name), "str": shown(str(error))},
                 value=name,
-                remedy="make it again",
+                remedy=_("make it again"),
             ) from error
         if len(data) > self._left:
             raise self._too_large(name)
@@ -72,9 +78,10 @@ class Archive:
 
     def _too_large(self, name: str) -> FileError:
         return FileError(
-            f"The zip unpacks to more than {self._limit / 1e6:.0f} MB at “{shown(name)}”",
+            _("The zip unpacks to more than %(limit)s MB at “%(name)s”")
+            % {"limit": f"{self._limit / 1000000.0:.0f}", "name": shown(name)},
             value=name,
-            remedy="keep only the fields you need",
+            remedy=_("keep only the fields you need"),
         )
 
 
@@ -82,10 +89,16 @@ def _check_directory(data: bytes) -> None:
     """The list of files is read whole by `zipfile`, so its length is looked at first (APPNOTE 4.3.16)."""
     end = data.rfind(b"PK\x05\x06", max(0, len(data) - 66_000))
     if end < 0 or len(data) < end + 22:
-        raise FileError("The zip breaks off before its end", value=len(data), remedy="send it again, whole")
+        raise FileError(
+            _("The zip breaks off before its end"), value=len(data), remedy=_("send it again, whole")
+        )
     size = int.from_bytes(data[end + 12 : end + 16], "little")
     if size > MAX_CENTRAL_BYTES:
-        raise FileError(f"The zip's list of files is {size:,} bytes", value=size, remedy=_PACK_AGAIN)
+        raise FileError(
+            _("The zip's list of files is %(size)s bytes") % {"size": figure(f"{size:,}")},
+            value=size,
+            remedy=_(_PACK_AGAIN),
+        )
 
 
 def _is_wanted(info: zipfile.ZipInfo) -> bool:
@@ -100,23 +113,28 @@ def _is_wanted(info: zipfile.ZipInfo) -> bool:
         or name[1:2] == ":"
     ):
         raise FileError(
-            f"The zip holds a name that leads out of its folder (“{shown(name)}”)",
+            _("The zip holds a name that leads out of its folder (“%(name)s”)") % {"name": shown(name)},
             value=name,
-            remedy=_PACK_AGAIN,
+            remedy=_(_PACK_AGAIN),
         )
     if stat.S_ISLNK(info.external_attr >> 16):
-        raise FileError(f"“{shown(name)}” in the zip is a link", value=name, remedy=_PACK_AGAIN)
+        raise FileError(
+            _("“%(name)s” in the zip is a link") % {"name": shown(name)}, value=name, remedy=_(_PACK_AGAIN)
+        )
     clutter = "__MACOSX" in path.parts or path.name.startswith(".")
     if not name or name.endswith("/") or clutter:
         return False
     if info.flag_bits & 0x1:
         raise FileError(
-            f"“{shown(name)}” in the zip is locked with a password", value=name, remedy="pack it without one"
+            _("“%(name)s” in the zip is locked with a password") % {"name": shown(name)},
+            value=name,
+            remedy=_("pack it without one"),
         )
     if info.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
         raise FileError(
-            f"“{shown(name)}” is packed in an unusual way (method {info.compress_type})",
+            _("“%(name)s” is packed in an unusual way (method %(compress_type)s)")
+            % {"name": shown(name), "compress_type": info.compress_type},
             value=info.compress_type,
-            remedy="make an ordinary zip (deflate)",
+            remedy=_("make an ordinary zip (deflate)"),
         )
     return True

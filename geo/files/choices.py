@@ -10,6 +10,7 @@ from geo.files.model import CrsChoice, CrsUnknownError, FileError
 from geo.files.to_wgs84 import cannot_be_degrees, points_to_wgs84
 from geo.local import Floats
 from geo.utm import zone_at
+from tongue import say as _
 
 _NATIONAL = ("EPSG:27700", "EPSG:29903", "EPSG:2157")
 _DEGREES = ("EPSG:4326", "EPSG:4277")
@@ -28,14 +29,22 @@ def unknown_crs(x: Floats, y: Floats, said: str | None, near: Place | None = Non
     choices = tuple(_ordered(list(possible(x, y, near)), near))
     numbers = f"{x[0]:.10g}, {y[0]:.10g}"
     what = (
-        f"The file says its system is “{said[:60]}”, which is not known here"
+        _("The file says its system is “%(said)s”, which is not known here") % {"said": said[:60]}
         if said
-        else "The file does not say which coordinate system its numbers are in"
+        else _("The file does not say which coordinate system its numbers are in")
     )
     cannot = said is None and cannot_be_degrees(x, y)
-    what += f", and {numbers} cannot be degrees" if cannot else f" (the first is {numbers})"
+    what += (
+        _(", and %(numbers)s cannot be degrees") % {"numbers": numbers}
+        if cannot
+        else _(" (the first is %(numbers)s)") % {"numbers": numbers}
+    )
     could = " or ".join(choice.label for choice in choices[:4])
-    asked = f"say which it is: it could be {could}" if could else "say which it is, by its EPSG code"
+    asked = (
+        _("say which it is: it could be %(could)s") % {"could": could}
+        if could
+        else _("say which it is, by its EPSG code")
+    )
     return CrsUnknownError(what, value=numbers, remedy=asked, choices=choices)
 
 

@@ -9,6 +9,8 @@ from pyproj.exceptions import CRSError
 
 from geo.errors import shown
 from geo.files.model import FileError
+from tongue import noop
+from tongue import say as _
 
 DEGREES = frozenset({"EPSG:4326", "EPSG:4258", "EPSG:4979", "EPSG:4937", "OGC:CRS84"})
 """WGS84 and ETRS89 in degrees: one and the same to better than 1 m, and what a receiver gives."""
@@ -44,7 +46,9 @@ _EPSG = re.compile(r"(?:.*\bepsg\b[.:/#\sxml]*(?:[\d.]*[:/])?)?(\d{4,6})", re.IG
 _CRS84 = re.compile(r"(?:.*[:/])?CRS84h?", re.IGNORECASE)
 _UTM = re.compile(r"utm(?:\s*zone)?\s*(\d{1,2})\s*([ns])?", re.IGNORECASE)
 _GRID_FILES = re.compile(r"nadgrids|geoidgrids|EXTENSION|\+proj", re.IGNORECASE)
-_REMEDY = "give WGS84, British National Grid, Irish Grid, ITM, a UTM zone such as UTM 31N, or an EPSG code"
+_REMEDY = noop(
+    "give WGS84, British National Grid, Irish Grid, ITM, a UTM zone such as UTM 31N, or an EPSG code"
+)
 
 
 @dataclass(frozen=True)
@@ -74,7 +78,11 @@ def answered(text: str) -> System:
         return _by_code(f"EPSG:{327 if (utm[2] or 'n').lower() == 's' else 326}{int(utm[1]):02d}")
     code = _EPSG.fullmatch(plain)
     if code is None:
-        raise FileError(f"“{shown(plain)}” is not a coordinate system known here", value=text, remedy=_REMEDY)
+        raise FileError(
+            _("“%(plain)s” is not a coordinate system known here") % {"plain": shown(plain)},
+            value=text,
+            remedy=_(_REMEDY),
+        )
     return _by_code(f"EPSG:{int(code[1])}")
 
 
@@ -95,9 +103,15 @@ def _by_code(code: str) -> System:
     try:
         crs = CRS.from_authority(*code.split(":"))
     except CRSError as error:
-        raise FileError(f"{code} is not in the EPSG register", value=code, remedy=_REMEDY) from error
+        raise FileError(
+            _("%(code)s is not in the EPSG register") % {"code": code}, value=code, remedy=_(_REMEDY)
+        ) from error
     if not (_flat(crs).is_geographic or _flat(crs).is_projected):
-        raise FileError(f"{code} ({crs.name}) gives no place on a map", value=code, remedy=_REMEDY)
+        raise FileError(
+            _("%(code)s (%(name)s) gives no place on a map") % {"code": code, "name": crs.name},
+            value=code,
+            remedy=_(_REMEDY),
+        )
     return System(code, _LABELS.get(code, crs.name), _flat(crs))
 
 

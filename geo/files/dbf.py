@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from geo.files.model import MAX_PROPERTIES, FileError, Properties, clean_properties
+from tongue import noop
+from tongue import say as _
 
-_REMEDY = "export the shapefile again and zip all of its parts"
+_REMEDY = noop("export the shapefile again and zip all of its parts")
 _CODE_PAGES = {0x01: "cp437", 0x02: "cp850", 0x03: "cp1252", 0x57: "cp1252", 0x58: "cp1252", 0x59: "cp1252"}
 _PAGE = re.compile(r"utf-?8|\d{3,6}|cp\d+|windows-\d+|iso-?8859-?\d+|latin-?\d")
 Value = str | int | float | bool | None
@@ -29,7 +31,7 @@ class Table:
     def __init__(self, data: bytes, encoding: str | None) -> None:
         """`encoding` is what the .cpg file says. Raises FileError for lengths that cannot be."""
         if len(data) < 33:
-            raise FileError("The .dbf file is too short", value=len(data), remedy=_REMEDY)
+            raise FileError(_("The .dbf file is too short"), value=len(data), remedy=_(_REMEDY))
         self._data = data
         self._count = int.from_bytes(data[4:8], "little")
         self._first = int.from_bytes(data[8:10], "little")
@@ -37,9 +39,10 @@ class Table:
         self._encoding = _known(encoding) or _CODE_PAGES.get(data[29])
         if self._size < 1 or not 33 <= self._first <= len(data):
             raise FileError(
-                f"The .dbf file says its rows are {self._size} bytes from byte {self._first}",
+                _("The .dbf file says its rows are %(size)s bytes from byte %(first)s")
+                % {"size": self._size, "first": self._first},
                 value=(self._first, self._size),
-                remedy=_REMEDY,
+                remedy=_(_REMEDY),
             )
         self._fields = self._read_fields()
 
@@ -64,10 +67,14 @@ class Table:
             end = at + block[16]
             if end > self._size:
                 raise FileError(
-                    f"The .dbf file has fields beyond its {self._size} bytes a row", value=end, remedy=_REMEDY
+                    _("The .dbf file has fields beyond its %(size)s bytes a row") % {"size": self._size},
+                    value=end,
+                    remedy=_(_REMEDY),
                 )
             name = self._text(block[:11].split(b"\x00")[0])
-            fields.append(_Field(name or f"field {len(fields) + 1}", chr(block[11]), at, end))
+            fields.append(
+                _Field(name or _("field %(fields)s") % {"fields": len(fields) + 1}, chr(block[11]), at, end)
+            )
             at = end
         return fields[:MAX_PROPERTIES]
 

@@ -9,6 +9,7 @@ import shapely
 
 from geo.files.model import FileError, Layer, RawShape, Tally
 from geo.gpx import GpxError, Line, read_gpx
+from tongue import say as _
 
 CLOSED_SHARE = 0.4
 """Ends no farther apart than this share of the path make it a way round: a square walked on three sides is at a
@@ -29,11 +30,13 @@ def read_gpx_boundaries(data: bytes, tally: Tally) -> Layer:
         if "time" not in sentence:
             tally.note(sentence)
     lines = [
-        line for _, same in groupby(gpx.tracks, key=lambda t: t.name) for line in _joined(list(same), tally)
+        line
+        for _name, same in groupby(gpx.tracks, key=lambda t: t.name)
+        for line in _joined(list(same), tally)
     ]
     shapes = [_raw(line, tally) for line in [*lines, *gpx.routes] if len(line.lon_lat) > 1]
     for point in gpx.waypoints:
-        name = point.name or f"Shape {tally.shapes + 1}"
+        name = point.name or _("Shape %(number)s") % {"number": tally.shapes + 1}
         tally.add_shape()
         shapes.append(RawShape(name, shapely.Point(point.lon, point.lat), {"name": point.name}))
     return Layer("GPX", "OGC:CRS84", shapes)
@@ -42,7 +45,10 @@ def read_gpx_boundaries(data: bytes, tally: Tally) -> Layer:
 def _raw(line: Line, tally: Tally) -> RawShape:
     number = tally.add_shape()
     return RawShape(
-        line.name or f"Shape {number}", shapely.LineString(line.lon_lat), {"name": line.name}, closable=True
+        line.name or _("Shape %(number)s") % {"number": number},
+        shapely.LineString(line.lon_lat),
+        {"name": line.name},
+        closable=True,
     )
 
 
@@ -50,7 +56,7 @@ def _joined(segments: list[Line], tally: Tally) -> Iterable[Line]:
     """A receiver starts a new segment where it lost its fix: then they are one way round."""
     if len(segments) < 2 or all(_closes(s.lon_lat) for s in segments):
         return segments
-    tally.note(f"The {len(segments)} pieces of a track were joined in order.")
+    tally.note(_("The %(segments)s pieces of a track were joined in order.") % {"segments": len(segments)})
     first = segments[0]
     parts = ("lon_lat", "time_s", "hdop")
     lon_lat, time_s, hdop = (np.concatenate([getattr(s, part) for s in segments]) for part in parts)

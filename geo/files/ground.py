@@ -8,6 +8,7 @@ from geo.files.gpx_file import CLOSED_SHARE
 from geo.files.model import RawShape, Tally
 from geo.geojson import DECIMALS
 from geo.local import Local
+from tongue import say as _
 
 _JOINED_M = 1.0
 _WIDEST_DEG = 180.0
@@ -21,13 +22,13 @@ def to_ground(raw: RawShape, tally: Tally) -> shapely.Geometry | None:
     polygons: list[shapely.Polygon] = []
     for part in parts_of(raw.shape):
         if part.is_empty:
-            tally.count("empty shape{s}")
+            tally.count("empty shape")
         elif part.geom_type == "Polygon":
             polygons.append(part)
         elif part.geom_type in ("LineString", "LinearRing"):
             polygons += _closed(part, raw, tally)
         else:
-            tally.count("point{s}")
+            tally.count("point")
     kept = [p for p in polygons if _has_ground(p, tally)]
     if not kept:
         return None
@@ -49,10 +50,10 @@ def _has_ground(polygon: shapely.Polygon, tally: Tally) -> bool:
     """Zero area is judged by the outline's hull, so that a line which crosses itself still gets its hearing."""
     west, _, east, _ = polygon.bounds
     if east - west > _WIDEST_DEG:
-        tally.count("shape{s} across the 180th meridian")
+        tally.count("shape across")
         return False
     if shapely.convex_hull(polygon).area < 10.0 ** (-2 * DECIMALS):
-        tally.count("shape{s} without any ground inside")
+        tally.count("shape without ground")
         return False
     return True
 
@@ -61,19 +62,24 @@ def _closed(line: shapely.LineString, raw: RawShape, tally: Tally) -> list[shape
     """A line whose ends meet is an outline; a recorded path is one if its ends come near."""
     coordinates = shapely.get_coordinates(line)
     if len(coordinates) < 4 and not (len(coordinates) == 3 and raw.closable):
-        tally.count("line{s}")
+        tally.count("line")
         return []
     flat = Local.around(line).to_metres(line)
     ends = shapely.get_coordinates(flat)[[0, -1]]
     gap = float(((ends[0] - ends[1]) ** 2).sum() ** 0.5)
     most = CLOSED_SHARE * flat.length if raw.closable else _JOINED_M
     if gap > most:
-        tally.count("line{s}")
+        tally.count("line")
         if raw.closable:
-            tally.note(f"The ends of “{raw.name}” are {gap:.0f} m apart, so it is no way round a field.")
+            tally.note(
+                _("The ends of “%(name)s” are %(gap)s m apart, so it is no way round a field.")
+                % {"name": raw.name, "gap": f"{gap:.0f}"}
+            )
         return []
     if gap >= _JOINED_M:
-        tally.note(f"The ends of “{raw.name}” were joined over {gap:.0f} m.")
+        tally.note(
+            _("The ends of “%(name)s” were joined over %(gap)s m.") % {"name": raw.name, "gap": f"{gap:.0f}"}
+        )
     else:
-        tally.note(f"The closed line “{raw.name}” was read as a boundary.")
+        tally.note(_("The closed line “%(name)s” was read as a boundary.") % {"name": raw.name})
     return [shapely.Polygon(coordinates)]

@@ -11,9 +11,11 @@ import shapely
 from geo.errors import shown
 from geo.files.model import FileError, Layer, RawShape, Tally, clean_properties, name_from
 from geo.files.rings import is_ring
+from tongue import figure, noop
+from tongue import say as _
 
 _MAX_DEPTH = 12
-_REMEDY = "export it again as GeoJSON"
+_REMEDY = noop("export it again as GeoJSON")
 _COLLECTIONS = {"FeatureCollection": "features", "GeometryCollection": "geometries"}
 _DEPTH = {"Point": 0, "MultiPoint": 1, "LineString": 1, "MultiLineString": 2, "Polygon": 2, "MultiPolygon": 3}
 _FAR = 1e12
@@ -28,7 +30,9 @@ def read_geojson(data: bytes, tally: Tally) -> Layer:
     kind = document.get("type")
     if kind not in (*_DEPTH, *_COLLECTIONS, "Feature"):
         raise FileError(
-            f"The JSON file is of type {shown(str(kind))}, not GeoJSON", value=kind, remedy=_REMEDY
+            _("The JSON file is of type %(str)s, not GeoJSON") % {"str": shown(str(kind))},
+            value=kind,
+            remedy=_(_REMEDY),
         )
     shapes = [_raw(feature, tally) for feature in _features(document, tally)]
     return Layer("GeoJSON", _crs_member(document), shapes)
@@ -42,21 +46,28 @@ def _parsed(data: bytes, tally: Tally) -> dict[str, Any]:
     most_commas = _COMMAS_PER_POINT * most + _COMMAS_PER_SHAPE * shapes
     if brackets > most_brackets or data.count(b",") > most_commas:
         raise FileError(
-            f"The file has {brackets:,} lists and {data.count(b','):,} commas, more than {most:,} points need",
+            _("The file has %(brackets)s lists and %(count)s commas, more than %(most)s points need")
+            % {
+                "brackets": figure(f"{brackets:,}"),
+                "count": figure(f"{data.count(b','):,}"),
+                "most": figure(f"{most:,}"),
+            },
             value=brackets,
-            remedy="keep only the fields you need, or simplify them",
+            remedy=_("keep only the fields you need, or simplify them"),
         )
     try:
         document = json.loads(data)
     except RecursionError as error:
-        raise FileError("The JSON nests too deeply", value="nesting", remedy=_REMEDY) from error
+        raise FileError(_("The JSON nests too deeply"), value="nesting", remedy=_(_REMEDY)) from error
     except ValueError as error:
-        where = "in its encoding"
+        where = _("in its encoding")
         if isinstance(error, json.JSONDecodeError):
-            where = f"at line {error.lineno}, column {error.colno}"
-        raise FileError(f"The JSON is broken {where}", value=where, remedy=_REMEDY) from error
+            where = _("at line %(lineno)s, column %(colno)s") % {"lineno": error.lineno, "colno": error.colno}
+        raise FileError(
+            _("The JSON is broken %(where)s") % {"where": where}, value=where, remedy=_(_REMEDY)
+        ) from error
     if not isinstance(document, dict):
-        raise FileError("The JSON file is a bare list", value=type(document).__name__, remedy=_REMEDY)
+        raise FileError(_("The JSON file is a bare list"), value=type(document).__name__, remedy=_(_REMEDY))
     return document
 
 
@@ -76,11 +87,17 @@ def _features(
     """Pairs of geometry and attributes, collections taken apart."""
     if not isinstance(obj, Mapping):
         raise FileError(
-            f"“{shown(str(obj))}” stands where a shape should", value=str(obj)[:60], remedy=_REMEDY
+            _("“%(str)s” stands where a shape should") % {"str": shown(str(obj))},
+            value=str(obj)[:60],
+            remedy=_(_REMEDY),
         )
     kind = obj.get("type")
     if depth > _MAX_DEPTH:
-        raise FileError(f"The file nests collections more than {_MAX_DEPTH} deep", value=kind, remedy=_REMEDY)
+        raise FileError(
+            _("The file nests collections more than %(max_depth)s deep") % {"max_depth": _MAX_DEPTH},
+            value=kind,
+            remedy=_(_REMEDY),
+        )
     if kind == "FeatureCollection":
         for child in _list(obj.get("features"), "A FeatureCollection"):
             yield from _features(child, tally, depth + 1)
@@ -90,9 +107,9 @@ def _features(
         if isinstance(obj.get("id"), (str, int)):
             attributes.setdefault("id", obj["id"])
         if geometry is None:
-            tally.count("empty shape{s}")
+            tally.count("empty shape")
         elif not isinstance(geometry, Mapping):
-            raise FileError("A Feature holds no geometry", value=str(geometry)[:60], remedy=_REMEDY)
+            raise FileError(_("A Feature holds no geometry"), value=str(geometry)[:60], remedy=_(_REMEDY))
         else:
             yield geometry, attributes
     else:
@@ -101,7 +118,9 @@ def _features(
 
 def _list(value: Any, what: str) -> list[Any]:
     if not isinstance(value, list):
-        raise FileError(f"{what} has no list of parts", value=str(value)[:60], remedy=_REMEDY)
+        raise FileError(
+            _("%(what)s has no list of parts") % {"what": what}, value=str(value)[:60], remedy=_(_REMEDY)
+        )
     return value
 
 
@@ -118,7 +137,11 @@ def _geometry(obj: Any, tally: Tally, depth: int = 0) -> shapely.Geometry:
         parts = _list(obj.get("geometries"), "A GeometryCollection")
         return shapely.GeometryCollection([_geometry(part, tally, depth + 1) for part in parts])
     if kind not in _DEPTH:
-        raise FileError(f"“{shown(str(kind))}” is no kind of GeoJSON shape", value=kind, remedy=_REMEDY)
+        raise FileError(
+            _("“%(str)s” is no kind of GeoJSON shape") % {"str": shown(str(kind))},
+            value=kind,
+            remedy=_(_REMEDY),
+        )
     given = _list(obj.get("coordinates"), f"A {kind}")
     if not given:
         return shapely.from_wkt(f"{kind.upper()} EMPTY")
@@ -131,7 +154,9 @@ def _geometry(obj: Any, tally: Tally, depth: int = 0) -> shapely.Geometry:
         return getattr(shapely, kind)(nested)
     except (ValueError, shapely.errors.ShapelyError) as error:
         raise FileError(
-            f"A {kind} cannot be made ({shown(str(error))})", value=kind, remedy=_REMEDY
+            _("A %(kind)s cannot be made (%(str)s)") % {"kind": kind, "str": shown(str(error))},
+            value=kind,
+            remedy=_(_REMEDY),
         ) from error
 
 
@@ -161,13 +186,13 @@ def _positions(given: list[Any], tally: Tally) -> np.ndarray[Any, Any]:
         for position in given:
             if not _is_position(position):
                 raise FileError(
-                    f"{shown(str(position))} is not a position",
+                    _("%(str)s is not a position") % {"str": shown(str(position))},
                     value=str(position)[:60],
-                    remedy="give [longitude, latitude] numbers",
+                    remedy=_("give [longitude, latitude] numbers"),
                 )
         table = np.array([(p[0], p[1], p[2] or 0 if len(p) > 2 else 0) for p in given], dtype=np.float64)
     if table.size and table.shape[1] > 2 and table[:, 2].any():
-        tally.note("Heights were left out.")
+        tally.note(_("Heights were left out."))
     return table.reshape(len(given), -1)[:, :2] if len(given) else np.empty((0, 2))
 
 

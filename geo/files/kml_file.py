@@ -11,6 +11,7 @@ from geo.errors import shown
 from geo.files.model import FileError, Layer, Properties, RawShape, Tally, clean_properties, name_from
 from geo.files.rings import is_ring
 from geo.files.xml_guard import make_parser, parse
+from tongue import say as _
 
 _OGC = "http://www.opengis.net/kml/"
 _BEFORE_OGC = "http://earth.google.com/kml/"
@@ -36,7 +37,7 @@ def read_kml(data: bytes, tally: Tally, *, alone: bool = True) -> Layer:
     reader = _Reader(tally)
     parse(reader.parser, data)
     if reader.links and alone:
-        tally.note("Links to other files and pictures were not followed.")
+        tally.note(_("Links to other files and pictures were not followed."))
     return Layer("KML" if alone else "KMZ", "OGC:CRS84", reader.shapes)
 
 
@@ -68,10 +69,12 @@ class _Reader:
         }
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
-        space, _, local = tag.rpartition(" ")
+        space, _rest, local = tag.rpartition(" ")
         if len(self.path) + self.skipping >= _MAX_DEPTH:
             raise FileError(
-                f"The file nests elements more than {_MAX_DEPTH} deep", value=local, remedy="export it again"
+                _("The file nests elements more than %(max_depth)s deep") % {"max_depth": _MAX_DEPTH},
+                value=local,
+                remedy=_("export it again"),
             )
         if self.skipping or not is_kml_space(space):
             self.skipping += 1
@@ -146,17 +149,18 @@ class _Reader:
             lon = lat = np.nan
         if not (abs(lon) < 1e12 and abs(lat) < 1e12):
             raise FileError(
-                f"“{shown(word)}” before line {self.parser.CurrentLineNumber + 1} is not a position",
+                _("“%(word)s” before line %(currentlinenumber)s is not a position")
+                % {"word": shown(word), "currentlinenumber": self.parser.CurrentLineNumber + 1},
                 value=shown(word),
-                remedy="give longitude,latitude in degrees, parted by a comma without spaces",
+                remedy=_("give longitude,latitude in degrees, parted by a comma without spaces"),
             )
         if len(values) > 2 and values[2].strip("-+0. "):
-            self.tally.note("Heights were left out.")
+            self.tally.note(_("Heights were left out."))
         return lon, lat
 
     def end_ring(self) -> None:
         if self.line is None or not is_ring(self.line):
-            self.tally.count("ring{s} of fewer than three points")
+            self.tally.count("short ring")
         elif "Polygon" in self.path:
             self.rings.append(("innerBoundaryIs" not in self.path, self.line))
         else:
@@ -181,7 +185,7 @@ class _Reader:
 
     def end_placemark(self) -> None:
         if not self.geometries:
-            self.tally.count("empty placemark{s}")
+            self.tally.count("empty placemark")
             return
         number = self.tally.add_shape()
         whole = self.geometries[0] if len(self.geometries) == 1 else _together(self.geometries)

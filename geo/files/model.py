@@ -6,7 +6,9 @@ from typing import Any, Final
 import shapely
 
 from geo.errors import GeoError, shown
-from geo.words import counted
+from geo.files.left_out import left_out
+from tongue import figure, say_many
+from tongue import say as _
 
 Properties = dict[str, str | int | float | bool | None]
 MAX_PROPERTIES = 80
@@ -128,9 +130,9 @@ class Tally:
         self.points += count
         if self.points > self.limits.points:
             raise FileError(
-                f"The file has more than {self.limits.points:,} points",
+                _("The file has more than %(points)s points") % {"points": figure(f"{self.limits.points:,}")},
                 value=self.points,
-                remedy="keep only the fields you need, or simplify them to a point every metre or two",
+                remedy=_("keep only the fields you need, or simplify them to a point every metre or two"),
             )
 
     def add_shape(self) -> int:
@@ -138,9 +140,9 @@ class Tally:
         self.shapes += 1
         if self.shapes > self.limits.shapes:
             raise FileError(
-                f"The file has more than {self.limits.shapes:,} shapes",
+                _("The file has more than %(shapes)s shapes") % {"shapes": figure(f"{self.limits.shapes:,}")},
                 value=self.shapes,
-                remedy="keep only those near your ground",
+                remedy=_("keep only those near your ground"),
             )
         return self.shapes
 
@@ -150,20 +152,18 @@ class Tally:
             self.notes.append(sentence)
 
     def count(self, what: str, number: int = 1) -> None:
-        """Counts something left out, such as "point{s}" or "ring{s} without ground", to be said at the end."""
+        """Counts something left out, by its key in geo/files/left_out.py, to be said at the end."""
         self.counts[what] = self.counts.get(what, 0) + number
 
     def left_out(self) -> list[str]:
         """A sentence for each thing that was counted."""
-        said = [
-            f"{n:,} {what.format(s='' if n == 1 else 's')} {'was' if n == 1 else 'were'} left out."
-            for what, n in self.counts.items()
-            if n
-        ]
-        mended = [f"{counted(self.mended, 'outline')} crossed or touched itself and was mended."]
-        if self.mended > 1:
-            mended = [f"{self.mended:,} outlines crossed or touched themselves and were mended."]
-        return said + (mended if self.mended else [])
+        said = [left_out(what, n) for what, n in self.counts.items() if n]
+        mended = say_many(
+            "%(count)s outline crossed or touched itself and was mended.",
+            "%(count)s outlines crossed or touched themselves and were mended.",
+            self.mended,
+        ) % {"count": figure(f"{self.mended:,}")}
+        return [*said, mended] if self.mended else said
 
 
 def clean_properties(given: dict[str, Any]) -> Properties:
@@ -190,4 +190,4 @@ def name_from(properties: Properties, number: int, name_field: str | None = None
         for key, value in lower.items():
             if key.endswith("name") and str(value or "").strip():
                 return shown(str(value), 120)
-    return f"Shape {number}"
+    return _("Shape %(number)s") % {"number": number}

@@ -24,8 +24,9 @@ from geo.files.model import (
 from geo.files.sniff import read_layers
 from geo.files.to_wgs84 import cannot_be_degrees, to_wgs84
 from geo.tangle import is_tangled
+from tongue import say as _
 
-_BEYOND = "shape{s} beyond the area asked for"
+_BEYOND = "shape beyond"
 Shaper = Callable[[RawShape, Tally], shapely.Geometry | None]
 
 
@@ -45,9 +46,14 @@ def read_boundaries(
     read = _read(data, filename, crs, near, tally, to_ground)
     if not read.shapes:
         raise FileError(
-            " ".join([f"“{shown(filename)}” holds no outline of any ground.", *read.notes]),
+            " ".join(
+                [
+                    _("“%(filename)s” holds no outline of any ground.") % {"filename": shown(filename)},
+                    *read.notes,
+                ]
+            ),
             value=filename,
-            remedy="give a file with at least one closed outline of three corners or more",
+            remedy=_("give a file with at least one closed outline of three corners or more"),
         )
     return read
 
@@ -76,9 +82,9 @@ def read_places(
     read = _read(data, filename, crs, near, tally, shaper)
     if not read.shapes and not (box and tally.counts.get(_BEYOND)):
         raise FileError(
-            " ".join([f"“{shown(filename)}” holds no place.", *read.notes]),
+            " ".join([_("“%(filename)s” holds no place.") % {"filename": shown(filename)}, *read.notes]),
             value=filename,
-            remedy="give a file with at least one shape",
+            remedy=_("give a file with at least one shape"),
         )
     if not name_field:
         return read
@@ -118,7 +124,10 @@ def _system_of(
     says = stated(layer.crs) if layer.crs else None
     if asked is not None:
         if says is not None and asked.code != says.code and not _same_degrees(asked, says):
-            tally.note(f"The file says {says}; it was read as {asked}, as you answered.")
+            tally.note(
+                _("The file says %(says)s; it was read as %(asked)s, as you answered.")
+                % {"says": says, "asked": asked}
+            )
         return asked, says is not None and asked.code == says.code
     coordinates = shapely.get_coordinates([raw.shape for raw in layer.shapes])
     x, y = coordinates[:, 0], coordinates[:, 1]
@@ -170,11 +179,11 @@ def _coordinates(shape: shapely.Geometry) -> list[Any]:
 
 def _place(shape: shapely.Geometry, box: shapely.Geometry | None, tally: Tally) -> shapely.Geometry | None:
     if shape.is_empty:
-        tally.count("empty shape{s}")
+        tally.count("empty shape")
         return None
     if not shape.is_valid:
         if is_tangled(shape):
-            tally.count("outline{s} too tangled to mend")
+            tally.count("tangled outline")
             return None
         shape = shapely.make_valid(shape, method="structure", keep_collapsed=False)
         tally.mended += 1

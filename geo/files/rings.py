@@ -6,6 +6,8 @@ import numpy as np
 import shapely
 
 from geo.files.model import FileError, Tally
+from tongue import figure
+from tongue import say as _
 
 Ring = np.ndarray[Any, Any]
 
@@ -17,14 +19,15 @@ def polygons_from_rings(rings: list[Ring], number: int, tally: Tally) -> shapely
     others is ground, inside an odd number a hole. Raises FileError past the limit, as that test is quadratic.
     """
     good = [ring for ring in rings if is_ring(ring)]
-    tally.count("ring{s} of fewer than three points", len(rings) - len(good))
+    tally.count("short ring", len(rings) - len(good))
     if len(good) <= 1:
         return shapely.Polygon(good[0]) if good else shapely.Polygon()
     if len(good) > tally.limits.rings:
         raise FileError(
-            f"Record {number} has {len(good):,} rings",
+            _("Record %(number)s has %(good)s rings") % {"number": number, "good": figure(f"{len(good):,}")},
             value=len(good),
-            remedy=f"split it into shapes of at most {tally.limits.rings:,} rings",
+            remedy=_("split it into shapes of at most %(rings)s rings")
+            % {"rings": figure(f"{tally.limits.rings:,}")},
         )
     parents = _parents(good)
     depth = _depths(parents)

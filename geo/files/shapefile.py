@@ -7,6 +7,8 @@ from geo.files.archive import Archive
 from geo.files.dbf import Table
 from geo.files.model import FileError, Layer, RawShape, Tally, name_from
 from geo.files.shp import read_shp
+from tongue import figure
+from tongue import say as _
 
 _MAX_PRJ = 20_000
 
@@ -18,7 +20,7 @@ def read_shapefiles(archive: Archive, tally: Tally) -> list[Layer]:
 
 def read_bare_shp(data: bytes, tally: Tally) -> Layer:
     """A .shp sent without its companions: shapes without names, in a system that must be asked."""
-    tally.note("The .shp file came without its .dbf, so the shapes have no names.")
+    tally.note(_("The .shp file came without its .dbf, so the shapes have no names."))
     return Layer("shapefile", None, _raws(data, None, tally))
 
 
@@ -27,9 +29,11 @@ def _layer(archive: Archive, name: str, tally: Tally) -> Layer:
     page = (_beside(archive, name, ".cpg") or b"").decode("ascii", "ignore").strip("\x00 \r\n")
     table = Table(archive.read(dbf), page[:40] or None) if dbf else None
     if table is None:
-        tally.note(f"“{shown(name)}” came without its .dbf, so its shapes have no names.")
+        tally.note(
+            _("“%(name)s” came without its .dbf, so its shapes have no names.") % {"name": shown(name)}
+        )
     said = prj.decode("utf-8", "replace").strip("\ufeff\x00 \r\n") if prj else ""
-    return Layer("zipped shapefile", said or None, _raws(archive.read(name), table, tally))
+    return Layer(_("zipped shapefile"), said or None, _raws(archive.read(name), table, tally))
 
 
 def _beside(archive: Archive, name: str, ending: str) -> bytes | None:
@@ -39,9 +43,10 @@ def _beside(archive: Archive, name: str, ending: str) -> bytes | None:
     data = archive.read(other)
     if len(data) > _MAX_PRJ:
         raise FileError(
-            f"“{shown(other)}” is {len(data):,} bytes, which no {ending} file is",
+            _("“%(other)s” is %(data)s bytes, which no %(ending)s file is")
+            % {"other": shown(other), "data": figure(f"{len(data):,}"), "ending": ending},
             value=len(data),
-            remedy="export the shapefile again",
+            remedy=_("export the shapefile again"),
         )
     return data
 
@@ -51,9 +56,9 @@ def _raws(shp: bytes, table: Table | None, tally: Tally) -> list[RawShape]:
     for index, shape in enumerate(read_shp(shp, tally)):
         properties = table.row(index) if table is not None and index < len(table) else {}
         if properties is None:
-            tally.count("deleted shape{s}")
+            tally.count("deleted shape")
         elif shape is None or shapely.is_empty(shape):
-            tally.count("empty shape{s}")
+            tally.count("empty shape")
         else:
             shapes.append(RawShape(name_from(properties, tally.add_shape()), shape, properties))
     return shapes

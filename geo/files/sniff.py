@@ -10,18 +10,20 @@ from geo.files.shapefile import read_bare_shp, read_shapefiles
 from geo.files.shp import MAGIC
 from geo.files.wkt_file import looks_like_wkt, read_wkt
 from geo.files.xml_guard import root_of
+from tongue import figure, noop
+from tongue import say as _
 
-_REMEDY = "give GeoJSON, KML, KMZ, GPX, a zipped shapefile or WKT"
+_REMEDY = noop("give GeoJSON, KML, KMZ, GPX, a zipped shapefile or WKT")
 _HEAD = 4_096
 _OTHERS = (
-    (b"\x1f\x8b", "is packed with gzip", "unpack it first"),
-    (b"7z\xbc\xaf", "is packed in an unusual way", "unpack it first"),
-    (b"Rar!", "is packed in an unusual way", "unpack it first"),
-    (b"SQLite format 3\x00", "is a database", "export the layer as GeoJSON"),
-    (b"%PDF", "is a PDF, which holds a picture of the boundary only", _REMEDY),
-    (b"\x89PNG", "is a picture", _REMEDY),
-    (b"\xff\xd8\xff", "is a picture", _REMEDY),
-    (b"\xd0\xcf\x11\xe0", "is an office document", _REMEDY),
+    (b"\x1f\x8b", noop("is packed with gzip"), noop("unpack it first")),
+    (b"7z\xbc\xaf", noop("is packed in an unusual way"), noop("unpack it first")),
+    (b"Rar!", noop("is packed in an unusual way"), noop("unpack it first")),
+    (b"SQLite format 3\x00", noop("is a database"), noop("export the layer as GeoJSON")),
+    (b"%PDF", noop("is a PDF, which holds a picture of the boundary only"), _REMEDY),
+    (b"\x89PNG", noop("is a picture"), _REMEDY),
+    (b"\xff\xd8\xff", noop("is a picture"), _REMEDY),
+    (b"\xd0\xcf\x11\xe0", noop("is an office document"), _REMEDY),
 )
 _LONE = (".dbf", ".shx", ".prj", ".cpg", ".sbn", ".qix")
 _BOMS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
@@ -31,12 +33,16 @@ def read_layers(data: bytes, filename: str, tally: Tally) -> list[Layer]:
     """The layers of a file of any of the formats. Raises FileError, quoting the file's name or start."""
     if len(data) > tally.limits.file_bytes:
         raise FileError(
-            f"“{shown(filename)}” has {len(data) / 1e6:.1f} MB",
+            _("“%(filename)s” has %(data)s MB")
+            % {"filename": shown(filename), "data": figure(f"{len(data) / 1000000.0:.1f}")},
             value=len(data),
-            remedy=f"give at most {tally.limits.file_bytes / 1e6:.0f} MB: keep only the fields you need",
+            remedy=_("give at most %(file_bytes)s MB: keep only the fields you need")
+            % {"file_bytes": f"{tally.limits.file_bytes / 1000000.0:.0f}"},
         )
     if not data.strip():
-        raise FileError(f"“{shown(filename)}” is empty", value=0, remedy="export it again")
+        raise FileError(
+            _("“%(filename)s” is empty") % {"filename": shown(filename)}, value=0, remedy=_("export it again")
+        )
     if data[:2] == b"PK":
         return _unzipped(data, filename, tally)
     return [_plain(data, filename, tally)]
@@ -45,7 +51,7 @@ def read_layers(data: bytes, filename: str, tally: Tally) -> list[Layer]:
 def _plain(data: bytes, filename: str, tally: Tally) -> Layer:
     for magic, what, remedy in _OTHERS:
         if data.startswith(magic):
-            raise FileError(f"“{shown(filename)}” {what}", value=filename, remedy=remedy)
+            raise FileError(f"“{shown(filename)}” {_(what)}", value=filename, remedy=_(remedy))
     if data.startswith(MAGIC):
         return read_bare_shp(data, tally)
     head = _text(data[:_HEAD]).lstrip("\ufeff \t\r\n\x1e")
@@ -61,15 +67,16 @@ def _plain(data: bytes, filename: str, tally: Tally) -> Layer:
 def _unknown(head: str, filename: str) -> FileError:
     if filename.lower().endswith(_LONE):
         return FileError(
-            f"“{shown(filename)}” is one part of a shapefile",
+            _("“%(filename)s” is one part of a shapefile") % {"filename": shown(filename)},
             value=filename,
-            remedy="zip all of its parts (.shp, .dbf, .prj) and give the zip",
+            remedy=_("zip all of its parts (.shp, .dbf, .prj) and give the zip"),
         )
     start = "".join(c if c.isprintable() else "·" for c in head[:40])
     return FileError(
-        f"“{shown(filename)}” starts with “{shown(start)}”, which is no map file known here",
+        _("“%(filename)s” starts with “%(start)s”, which is no map file known here")
+        % {"filename": shown(filename), "start": shown(start)},
         value=filename,
-        remedy=_REMEDY,
+        remedy=_(_REMEDY),
     )
 
 
@@ -89,8 +96,12 @@ def _xml(data: bytes, filename: str, tally: Tally) -> Layer:
         return read_kml(data, tally)
     if root == "gpx":
         return read_gpx_boundaries(data, tally)
-    what = "is a web page" if root == "html" else f"starts with <{shown(root)}>"
-    raise FileError(f"“{shown(filename)}” {what}, not a map file", value=root, remedy=_REMEDY)
+    what = _("is a web page") if root == "html" else _("starts with <%(root)s>") % {"root": shown(root)}
+    raise FileError(
+        _("“%(filename)s” %(what)s, not a map file") % {"filename": shown(filename), "what": what},
+        value=root,
+        remedy=_(_REMEDY),
+    )
 
 
 def _unzipped(data: bytes, filename: str, tally: Tally) -> list[Layer]:
@@ -104,13 +115,20 @@ def _unzipped(data: bytes, filename: str, tally: Tally) -> list[Layer]:
     plain = archive.names(".geojson", ".json", ".gpx", ".wkt", ".txt")
     if plain:
         if len(plain) > 1:
-            tally.note(f"Of {len(plain)} files in the zip only “{shown(plain[0])}” was read.")
+            tally.note(
+                _("Of %(plain)s files in the zip only “%(plain2)s” was read.")
+                % {"plain": len(plain), "plain2": shown(plain[0])}
+            )
         return [_plain(archive.read(plain[0]), plain[0], tally)]
     nested = archive.nested()
     if nested:
         raise FileError(
-            f"The zip holds another packed file (“{shown(nested[0])}”)",
+            _("The zip holds another packed file (“%(nested)s”)") % {"nested": shown(nested[0])},
             value=nested[0],
-            remedy="unpack it and give that one",
+            remedy=_("unpack it and give that one"),
         )
-    raise FileError(f"“{shown(filename)}” holds no map file", value=filename, remedy=_REMEDY)
+    raise FileError(
+        _("“%(filename)s” holds no map file") % {"filename": shown(filename)},
+        value=filename,
+        remedy=_(_REMEDY),
+    )

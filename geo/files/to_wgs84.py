@@ -18,6 +18,7 @@ from geo.irish import from_irish
 from geo.local import Floats
 from geo.ostn import from_osgb36
 from geo.transform import HELMERT_ACCURACY_M, national_grid_place
+from tongue import say as _
 
 _MARGIN_DEG = 0.5
 _ROUGH_M = 2.0
@@ -73,23 +74,24 @@ def _degrees(x: Floats, y: Floats) -> Both:
     i = int(np.flatnonzero(wrong)[0])
     if not cannot_be_degrees(x, y):
         raise FileError(
-            f"{x[i]:g}, {y[i]:g} looks like latitude before longitude",
+            _("%(x)s, %(y)s looks like latitude before longitude") % {"x": f"{x[i]:g}", "y": f"{y[i]:g}"},
             value=(float(x[i]), float(y[i])),
-            remedy="export it with longitude first",
+            remedy=_("export it with longitude first"),
         )
     raise FileError(
-        f"{x[i]:.10g}, {y[i]:.10g} cannot be degrees",
+        _("%(x)s, %(y)s cannot be degrees") % {"x": f"{x[i]:.10g}", "y": f"{y[i]:.10g}"},
         value=(float(x[i]), float(y[i])),
-        remedy="say which coordinate system the numbers are in",
+        remedy=_("say which coordinate system the numbers are in"),
     )
 
 
 def _outside(x: Floats, y: Floats, where: np.ndarray[Any, Any], label: str) -> FileError:
     i = int(np.flatnonzero(where)[0])
     return FileError(
-        f"{x[i]:.10g}, {y[i]:.10g} is not where {shown(label)} holds",
+        _("%(x)s, %(y)s is not where %(label)s holds")
+        % {"x": f"{x[i]:.10g}", "y": f"{y[i]:.10g}", "label": shown(label)},
         value=(float(x[i]), float(y[i])),
-        remedy="choose another coordinate system, or check the file",
+        remedy=_("choose another coordinate system, or check the file"),
     )
 
 
@@ -100,7 +102,10 @@ def _national_grid(x: Floats, y: Floats, note: Note) -> Both:
     lon, lat = from_osgb36(x, y)
     missing = np.flatnonzero(np.isnan(lon))
     if len(missing):
-        note(f"Part lies beyond OSTN15 and is good to {HELMERT_ACCURACY_M:g} m only.")
+        note(
+            _("Part lies beyond OSTN15 and is good to %(helmert_accuracy_m)s m only.")
+            % {"helmert_accuracy_m": f"{HELMERT_ACCURACY_M:g}"}
+        )
         places = [national_grid_place(float(x[i]), float(y[i])) for i in missing]
         lon[missing], lat[missing] = [p.lon for p in places], [p.lat for p in places]
     _check_side(x, y, lon, lat, is_british_side, "British National Grid")
@@ -137,12 +142,16 @@ def _by_proj(x: Floats, y: Floats, system: System, note: Note) -> Both:
     transformer = _transformer(crs, near)
     if transformer is None or transformer.accuracy < 0:
         raise FileError(
-            f"There is no transformation of known accuracy from {shown(str(system))} to WGS84",
+            _("There is no transformation of known accuracy from %(str)s to WGS84")
+            % {"str": shown(str(system))},
             value=system.code or system.label,
-            remedy="export the file in WGS84 (EPSG:4326)",
+            remedy=_("export the file in WGS84 (EPSG:4326)"),
         )
     if transformer.accuracy > _ROUGH_M:
-        note(f"{system.label} is good to about {transformer.accuracy:g} m only on its way to WGS84.")
+        note(
+            _("%(label)s is good to about %(accuracy)s m only on its way to WGS84.")
+            % {"label": system.label, "accuracy": f"{transformer.accuracy:g}"}
+        )
     return _degrees(*_pair(transformer.transform(x, y)))
 
 

@@ -7,6 +7,8 @@ import shapely
 
 from geo.errors import shown
 from geo.files.model import FileError, Layer, RawShape, Tally
+from tongue import noop
+from tongue import say as _
 
 _KINDS = "POINT|LINESTRING|LINEARRING|POLYGON|MULTIPOINT|MULTILINESTRING|MULTIPOLYGON|GEOMETRYCOLLECTION"
 _OTHERS = "CIRCULARSTRING|COMPOUNDCURVE|CURVEPOLYGON|MULTICURVE|MULTISURFACE|POLYHEDRALSURFACE|TIN|TRIANGLE"
@@ -18,7 +20,7 @@ _LOOKS = re.compile(
 )
 _PAREN = re.compile(r"[()]")
 _MAX_DEPTH = 16
-_REMEDY = "give text such as POLYGON ((0.21 53.71, 0.22 53.71, 0.22 53.72, 0.21 53.71))"
+_REMEDY = noop("give text such as POLYGON ((0.21 53.71, 0.22 53.71, 0.22 53.72, 0.21 53.71))")
 
 
 def looks_like_wkt(head: str) -> bool:
@@ -36,13 +38,13 @@ def read_wkt(text: str, tally: Tally) -> Layer:
     for srid, piece in _pieces(text):
         tally.add_points(piece.count(",") + 1)
         number = tally.add_shape()
-        shapes.append(RawShape(f"Shape {number}", _geometry(piece, tally), {}))
+        shapes.append(RawShape(_("Shape %(number)s") % {"number": number}, _geometry(piece, tally), {}))
         systems.update({srid} if srid else ())
     if len(systems) > 1:
         raise FileError(
-            f"The text has shapes in SRID {' and '.join(sorted(systems))}",
+            _("The text has shapes in SRID %(sorted)s") % {"sorted": " and ".join(sorted(systems))},
             value=sorted(systems),
-            remedy="give those of one system at a time",
+            remedy=_("give those of one system at a time"),
         )
     return Layer("WKT", f"EPSG:{systems.pop()}" if systems else None, shapes)
 
@@ -55,14 +57,16 @@ def _pieces(text: str) -> Iterator[tuple[str, str]]:
         if start is None:
             rest = text[at : at + 200].strip(" \t\r\n;,\x00")
             if rest:
-                raise FileError(f"“{shown(rest)}” is not WKT", value=shown(rest), remedy=_REMEDY)
+                raise FileError(
+                    _("“%(rest)s” is not WKT") % {"rest": shown(rest)}, value=shown(rest), remedy=_(_REMEDY)
+                )
             at += 200
             continue
         if start[2].upper() in _OTHERS.split("|"):
             raise FileError(
-                f"{start[2].upper()} has curves or surfaces that cannot be read",
+                _("%(upper)s has curves or surfaces that cannot be read") % {"upper": start[2].upper()},
                 value=start[2],
-                remedy="export it with straight lines, as POLYGON",
+                remedy=_("export it with straight lines, as POLYGON"),
             )
         end = _end(text, start.end())
         yield start[1] or "", text[start.start(2) : end]
@@ -84,11 +88,15 @@ def _end(text: str, at: int) -> int:
         depth += 1 if bracket[0] == "(" else -1
         if depth > _MAX_DEPTH:
             raise FileError(
-                f"The text nests brackets more than {_MAX_DEPTH} deep", value=depth, remedy=_REMEDY
+                _("The text nests brackets more than %(max_depth)s deep") % {"max_depth": _MAX_DEPTH},
+                value=depth,
+                remedy=_(_REMEDY),
             )
         if depth <= 0:
             return bracket.end()
-    raise FileError("The text breaks off before its last bracket", value=shown(text[-40:]), remedy=_REMEDY)
+    raise FileError(
+        _("The text breaks off before its last bracket"), value=shown(text[-40:]), remedy=_(_REMEDY)
+    )
 
 
 def _geometry(piece: str, tally: Tally) -> shapely.Geometry:
@@ -97,8 +105,10 @@ def _geometry(piece: str, tally: Tally) -> shapely.Geometry:
     except (ValueError, shapely.errors.ShapelyError) as error:
         said = shown(str(error).partition(":")[2].strip() or str(error))
         raise FileError(
-            f"The text cannot be read as WKT ({said})", value=shown(piece), remedy=_REMEDY
+            _("The text cannot be read as WKT (%(said)s)") % {"said": said},
+            value=shown(piece),
+            remedy=_(_REMEDY),
         ) from error
     if shape.has_z:
-        tally.note("Heights were left out.")
+        tally.note(_("Heights were left out."))
     return shapely.force_2d(shape)

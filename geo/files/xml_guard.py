@@ -5,6 +5,7 @@ from xml.parsers import expat
 
 from geo.errors import shown
 from geo.files.model import FileError
+from tongue import say as _
 
 _HEAD = 65_536
 
@@ -22,11 +23,11 @@ def make_parser() -> expat.XMLParserType:
     return parser
 
 
-def _refuse(name: str, *_: object) -> None:
+def _refuse(name: str, *_rest: object) -> None:
     raise FileError(
-        f"The file declares a document type ({shown(name)}), which no map file needs",
+        _("The file declares a document type (%(name)s), which no map file needs") % {"name": shown(name)},
         value=name,
-        remedy="export it again from the program that made it",
+        remedy=_("export it again from the program that made it"),
     )
 
 
@@ -39,15 +40,16 @@ def parse(parser: expat.XMLParserType, data: bytes, *, final: bool = True) -> No
     except expat.ExpatError as error:
         said = expat.errors.messages.get(error.code, "broken")
         raise FileError(
-            f"Line {error.lineno} of the file cannot be read ({said})",
+            _("Line %(lineno)s of the file cannot be read (%(said)s)")
+            % {"lineno": error.lineno, "said": said},
             value=error.lineno,
-            remedy="export it again",
+            remedy=_("export it again"),
         ) from error
     except (ValueError, LookupError) as error:
         raise FileError(
-            f"The file is in an encoding that cannot be read ({shown(str(error))})",
+            _("The file is in an encoding that cannot be read (%(str)s)") % {"str": shown(str(error))},
             value=str(error),
-            remedy="export it again in UTF-8",
+            remedy=_("export it again in UTF-8"),
         ) from error
 
 

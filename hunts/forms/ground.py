@@ -1,6 +1,8 @@
 """Plan the sweep in the units people use, and give a recorded track."""
 
-from typing import Any, NamedTuple
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from django import forms
 from django.utils.translation import gettext as _
@@ -15,6 +17,9 @@ from people.models import User
 from people.rights import Right
 from web.forms import BaseForm, OnceForm
 
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+
 
 class Asked(NamedTuple):
     """One number of the plan: its column, what one of it is there, its range as typed, and a hint."""
@@ -23,27 +28,27 @@ class Asked(NamedTuple):
     factor: float
     low: float
     high: float
-    unit: str
-    hint: str = ""
+    unit: StrOrPromise
+    hint: StrOrPromise = ""
 
 
 ASKED = {
-    "coil_cm": Asked("coil_m", 0.01, 3, 120, "cm", "an 11 inch coil is 28 cm"),
-    "overlap_percent": Asked("overlap", 0.01, 0, 95, "%", "half is 50"),
-    "swing_m_s": Asked("swing_m_s", 1, 0.05, 3, "m/s", "2 to 5 ft/s is 0.6 to 1.5 m/s"),
-    "swath_m": Asked("swath_m", 1, 0.4, 4, "m", "1.2 to 2.0 m is common"),
+    "coil_cm": Asked("coil_m", 0.01, 3, 120, "cm", _lazy("an 11 inch coil is 28 cm")),
+    "overlap_percent": Asked("overlap", 0.01, 0, 95, "%", _lazy("half is 50")),
+    "swing_m_s": Asked("swing_m_s", 1, 0.05, 3, "m/s", _lazy("2 to 5 ft/s is 0.6 to 1.5 m/s")),
+    "swath_m": Asked("swath_m", 1, 0.4, 4, "m", _lazy("1.2 to 2.0 m is common")),
     "spacing_m": Asked(
-        "spacing_m", 1, 0.3, 200, "m", "the swath sweeps everything, 10 m is a reconnaissance"
+        "spacing_m", 1, 0.3, 200, "m", _lazy("the swath sweeps everything, 10 m is a reconnaissance")
     ),
-    "heading_deg": Asked("heading_deg", 1, 0, 360, "degrees", "from north, clockwise"),
-    "targets_per_ha": Asked("targets_per_ha", 1, 0, 100_000, "per hectare"),
-    "minutes_per_dig": Asked("minutes_per_dig", 1, 0, 240, "minutes"),
-    "people": Asked("people", 1, 1, 5000, "people"),
-    "hours": Asked("hours", 1, 0.1, 24, "hours"),
+    "heading_deg": Asked("heading_deg", 1, 0, 360, _lazy("degrees"), _lazy("from north, clockwise")),
+    "targets_per_ha": Asked("targets_per_ha", 1, 0, 100_000, _lazy("per hectare")),
+    "minutes_per_dig": Asked("minutes_per_dig", 1, 0, 240, _lazy("minutes")),
+    "people": Asked("people", 1, 1, 5000, _lazy("people")),
+    "hours": Asked("hours", 1, 0.1, 24, _lazy("hours")),
 }
 
 
-def _number(label: str, source: str, **more: Any) -> forms.FloatField:
+def _number(label: StrOrPromise, source: StrOrPromise, **more: Any) -> forms.FloatField:
     widget = forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"})
     return forms.FloatField(label=label, help_text=source, widget=widget, **more)
 
@@ -52,35 +57,41 @@ class GroundPlanForm(BaseForm):
     """Every number with where its first value comes from."""
 
     coil_cm = _number(
-        "Coil length along the walk (cm)", "Measure your own. Common: 13 to 38 cm; 28 to begin with."
+        _lazy("Coil length along the walk (cm)"),
+        _lazy("Measure your own. Common: 13 to 38 cm; 28 to begin with."),
     )
     overlap_percent = _number(
-        "Overlap of the sweeps (%)", "Half a coil is what most are taught: common practice."
+        _lazy("Overlap of the sweeps (%)"), _lazy("Half a coil is what most are taught: common practice.")
     )
     swing_m_s = _number(
-        "Swing speed of the coil (m/s)",
-        "Common practice: 0.6 to 1.5 m/s (2 to 5 ft/s), slower with pulse machines.",
+        _lazy("Swing speed of the coil (m/s)"),
+        _lazy("Common practice: 0.6 to 1.5 m/s (2 to 5 ft/s), slower with pulse machines."),
     )
-    swath_m = _number("Swath, tip to tip (m)", "Common practice: 1.2 to 2.0 m; 1.5 to begin with.")
+    swath_m = _number(
+        _lazy("Swath, tip to tip (m)"), _lazy("Common practice: 1.2 to 2.0 m; 1.5 to begin with.")
+    )
     spacing_m = _number(
-        "Distance from lane to lane (m)",
-        "As wide as the swath sweeps everything once; 10 m is a reconnaissance.",
+        _lazy("Distance from lane to lane (m)"),
+        _lazy("As wide as the swath sweeps everything once; 10 m is a reconnaissance."),
     )
     heading_deg = _number(
-        "Heading of the lanes (degrees from north)",
-        "Leave empty for the one with the fewest turns.",
+        _lazy("Heading of the lanes (degrees from north)"),
+        _lazy("Leave empty for the one with the fewest turns."),
         required=False,
     )
     targets_per_ha = _number(
-        "Signals worth digging on a hectare",
-        "A guess to begin with: published diaries run from 25 to 800. Put in what this farm gave last time.",
+        _lazy("Signals worth digging on a hectare"),
+        _lazy(
+            "A guess to begin with: published diaries run from 25 to 800. Put in what this farm gave last time."
+        ),
     )
-    minutes_per_dig = _number("Minutes for one hole, filled", "Common practice: about 4.")
+    minutes_per_dig = _number(_lazy("Minutes for one hole, filled"), _lazy("Common practice: about 4."))
     people = forms.IntegerField(
         label=_lazy("People"), widget=forms.NumberInput(attrs={"inputmode": "numeric"})
     )
     hours = _number(
-        "Hours each, sweeping and digging", "The day less an hour for briefing, rest and roll call."
+        _lazy("Hours each, sweeping and digging"),
+        _lazy("The day less an hour for briefing, rest and roll call."),
     )
 
     def clean(self) -> dict[str, Any]:
@@ -90,7 +101,14 @@ class GroundPlanForm(BaseForm):
             if value is None:
                 continue
             try:
-                within(str(self.fields[name].label), value, asked.low, asked.high, asked.unit, asked.hint)
+                within(
+                    str(self.fields[name].label),
+                    value,
+                    asked.low,
+                    asked.high,
+                    str(asked.unit),
+                    str(asked.hint),
+                )
             except SweepError as error:
                 self.add_error(name, str(error))
         return values
@@ -127,9 +145,12 @@ class TrackForm(OnceForm):
         widget=forms.ClearableFileInput(attrs={"accept": ".gpx,application/gpx+xml"}),
     )
     person: Any = forms.ModelChoiceField(None, label=_lazy("Whose walk"), required=False)
-    swath_m = _number("Swath, tip to tip (m)", "What this person's swing reaches: 1.2 to 2.0 m is common.")
+    swath_m = _number(
+        _lazy("Swath, tip to tip (m)"), _lazy("What this person's swing reaches: 1.2 to 2.0 m is common.")
+    )
     accuracy_m = _number(
-        "Accuracy of the receiver (m)", "95 of 100 points lie within this; 5 m is usual under open sky."
+        _lazy("Accuracy of the receiver (m)"),
+        _lazy("95 of 100 points lie within this; 5 m is usual under open sky."),
     )
 
     def __init__(self, *args: Any, hunt: Hunt, by: User, **kwargs: Any) -> None:

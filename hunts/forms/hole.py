@@ -24,7 +24,7 @@ from web.photo_field import PhotosField
 from web.position_form import PositionFormMixin
 
 STOPS = [
-    ("", "Choose"),
+    ("", _lazy("Choose")),
     *((k.value, k.label) for k in Incident.Kind if k in Incident.LOCKING or k == Incident.Kind.SERVICES),
 ]
 STAGES = {"photo_before": "before", "photo_open": "open", "photo_after": "after"}

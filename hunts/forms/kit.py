@@ -143,7 +143,7 @@ class BenchForm(OnceModelForm):
 
     heard = forms.TypedChoiceField(
         label=_lazy("Heard"),
-        choices=[("yes", "Yes"), ("no", "No")],
+        choices=[("yes", _lazy("Yes")), ("no", _lazy("No"))],
         coerce=lambda word: word == "yes",
         widget=forms.RadioSelect,
         initial="yes",
@@ -199,5 +199,5 @@ class CareForm(BaseForm):
 
     def __init__(self, *args: Any, due: CareDue, on: date, **kwargs: Any) -> None:
         super().__init__(*args, prefix=due.occasion, **kwargs)
-        self.fields["tasks"].choices = [(task.code, task.words) for task in due.todo]  # type: ignore[attr-defined]
+        self.fields["tasks"].choices = [(task.code, _(task.words)) for task in due.todo]  # type: ignore[attr-defined]
         self.fields["done_on"].initial = on

@@ -30,13 +30,15 @@ WIDGETS: dict[str, Any] = {
     "damage": forms.Textarea(attrs={"rows": 2}),
 }
 HELP = {
-    "capacity": "The leader takes one of them.",
-    "meeting_point": "Shown to everybody who may see the hunt; give a gate or a car park, never a findspot.",
-    "briefing": "What is special on this ground; the usual cautions are added by themselves.",
-    "told_at": "Leave empty until the landholder was told of this visit.",
-    "leader_report": "Read by the landholder in the visit report.",
-    "noticed": "Read by the landholder in the visit report.",
-    "damage": "Read by the landholder in the visit report: what, where, and whether they were told.",
+    "capacity": _lazy("The leader takes one of them."),
+    "meeting_point": _lazy(
+        "Shown to everybody who may see the hunt; give a gate or a car park, never a findspot."
+    ),
+    "briefing": _lazy("What is special on this ground; the usual cautions are added by themselves."),
+    "told_at": _lazy("Leave empty until the landholder was told of this visit."),
+    "leader_report": _lazy("Read by the landholder in the visit report."),
+    "noticed": _lazy("Read by the landholder in the visit report."),
+    "damage": _lazy("Read by the landholder in the visit report: what, where, and whether they were told."),
 }
 
 

@@ -12,7 +12,7 @@ from web.forms import BaseForm, OnceForm
 class RecheckForm(OnceForm):
     sound = forms.TypedChoiceField(
         label=_lazy("How is it now"),
-        choices=[("yes", "Sound: level, grown in"), ("no", "Sunk or dead: it must be mended")],
+        choices=[("yes", _lazy("Sound: level, grown in")), ("no", _lazy("Sunk or dead: it must be mended"))],
         coerce=lambda word: word == "yes",
         widget=forms.RadioSelect,
         initial="yes",

@@ -7,6 +7,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.utils.timezone import localtime
+from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.states import SignUpState
 from people.models import User
@@ -35,7 +36,7 @@ class SignUp(OnceModel):
 
     hunt = models.ForeignKey("hunts.Hunt", on_delete=models.PROTECT, related_name="sign_ups")
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="sign_ups")
-    state = models.CharField(max_length=10, choices=[(s.value, s.value) for s in SignUpState])
+    state = models.CharField(max_length=10, choices=[(s.value, _lazy(s.value)) for s in SignUpState])
     asked_at = models.DateTimeField()
     promoted_at = models.DateTimeField(null=True, blank=True)
     briefed_at = models.DateTimeField(null=True, blank=True)

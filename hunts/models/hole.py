@@ -62,7 +62,7 @@ class Hole(OnceModel, PositionModel):
     placing_probability = models.FloatField(null=True, blank=True)
     locked = models.BooleanField(default=False)
     state = models.CharField(
-        max_length=8, choices=[(s.value, s.value) for s in HoleState], default=HoleState.DUG
+        max_length=8, choices=[(s.value, _lazy(s.value)) for s in HoleState], default=HoleState.DUG
     )
     filled_at = models.DateTimeField(null=True, blank=True)
     filled_by = models.ForeignKey(

@@ -77,7 +77,7 @@ class Hunt(OnceModel):
     sites: Any = models.ManyToManyField("permissions.Site", through="HuntSite", related_name="hunts")
     capacity = models.PositiveIntegerField(_lazy("Places"), validators=[MinValueValidator(1)])
     state = models.CharField(
-        max_length=10, choices=[(s.value, s.value) for s in HuntState], default=HuntState.PLANNED
+        max_length=10, choices=[(s.value, _lazy(s.value)) for s in HuntState], default=HuntState.PLANNED
     )
     meeting_point = models.CharField(_lazy("Meeting point"), max_length=200, blank=True)
     briefing = models.TextField(_lazy("Briefing"), blank=True)

@@ -139,7 +139,7 @@ class GroundReading(OnceModel):
     kit = models.ForeignKey(Kit, on_delete=models.PROTECT, related_name="ground_readings")
     read_at = models.DateTimeField(_lazy("When"))
     environment = models.CharField(
-        _lazy("What ground"), max_length=12, choices=[(e.value, words) for e, words in WORDS.items()]
+        _lazy("What ground"), max_length=12, choices=[(e.value, _lazy(words)) for e, words in WORDS.items()]
     )
     value: Any = models.DecimalField(
         _lazy("Ground setting shown"),
@@ -170,7 +170,7 @@ class CareTick(OnceModel):
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     kit = models.ForeignKey(Kit, on_delete=models.PROTECT, related_name="care_ticks")
     occasion = models.CharField(
-        max_length=8, choices=[("salt", "After salt water"), ("storage", "Before storage")]
+        max_length=8, choices=[("salt", _lazy("After salt water")), ("storage", _lazy("Before storage"))]
     )
     since = models.DateField()
     task = models.CharField(max_length=12)

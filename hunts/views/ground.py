@@ -68,7 +68,7 @@ def lanes_gpx(request: MemberRequest, pk: int) -> HttpResponse:
     site = request.GET.get("site", "")
     made = lanes_file(hunt, plan_of(hunt), request.user, site=site, person=person, at=now())
     if made is None:
-        raise Http404("There are no lanes to take along.")
+        raise Http404(_("There are no lanes to take along."))
     headers = {"Content-Disposition": f'attachment; filename="{plain_filename(made[1])}"'}
     return HttpResponse(made[0], content_type="application/gpx+xml; charset=utf-8", headers=headers)
 
@@ -79,5 +79,5 @@ def lanes_map(request: MemberRequest, pk: int) -> HttpResponse:
     hunt, asked = _hunt(request, pk), request.GET
     drawing = lanes_svg(hunt, plan_of(hunt), request.user, asked.get("site", ""), asked.get("person", ""))
     if drawing is None:
-        raise Http404("There are no lanes to draw.")
+        raise Http404(_("There are no lanes to draw."))
     return HttpResponse(drawing, content_type="image/svg+xml; charset=utf-8")

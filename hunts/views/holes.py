@@ -171,7 +171,7 @@ def hole_photo(request: MemberRequest, pk: int, size: str) -> HttpResponseBase:
     try:
         return private_file(file, content_type="image/jpeg", filename=name)
     except FileNotFoundError as error:
-        raise Http404("This photograph is no longer in the store.") from error
+        raise Http404(_("This photograph is no longer in the store.")) from error
 
 
 @require_GET

@@ -72,7 +72,7 @@ def kit_care(request: MemberRequest, pk: int, occasion: str) -> HttpResponse:
     kit = get_object_or_404(Kit.objects.visible_to(request.user), pk=pk)
     state, form = care_form(kit, request.user, occasion, request.POST, on=localdate())
     if form is None:
-        raise Http404("This checklist is not due.")
+        raise Http404(_("This checklist is not due."))
     due = next(each for each in state.care if each.occasion == occasion)
     if form.is_valid():
         with saying_errors(request):

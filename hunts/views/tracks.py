@@ -19,11 +19,12 @@ from hunts.views.said import sent
 from people.http import MemberRequest
 from people.rights import Right, require
 from permissions.models import Site
+from tongue import noop
 
 SAID = {
-    "new": "The track is kept. It shows below, with what was left out of it.",
-    "known": "This walk is kept already, so nothing was added.",
-    "longer": "This walk was kept before; the longer record of it has taken its place.",
+    "new": noop("The track is kept. It shows below, with what was left out of it."),
+    "known": noop("This walk is kept already, so nothing was added."),
+    "longer": noop("This walk was kept before; the longer record of it has taken its place."),
 }
 
 
@@ -43,7 +44,7 @@ def track_add(request: MemberRequest, pk: int) -> HttpResponse:
         except HuntError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, SAID[added.outcome])
+            messages.success(request, _(SAID[added.outcome]))
             return redirect("hunts:coverage", pk=pk)
     return render(request, "hunts/track_form.html", {"form": form, "hunt": hunt})
 
@@ -90,5 +91,5 @@ def site_picture_file(request: MemberRequest, pk: int) -> HttpResponse:
 
 def _png(data: bytes | None) -> HttpResponse:
     if data is None:
-        raise Http404("There is nothing to draw here.")
+        raise Http404(_("There is nothing to draw here."))
     return HttpResponse(data, content_type="image/png")

@@ -59,7 +59,7 @@ class Invitation(OnceModel):
     def state(self, at: datetime) -> str:
         """What has become of it, in a word."""
         if self.accepted_at is not None:
-            return "accepted"
+            return _("accepted")
         if self.withdrawn_at is not None:
-            return "withdrawn"
-        return "waiting" if self.expires_at > at else _("run out")
+            return _("withdrawn")
+        return _("waiting") if self.expires_at > at else _("run out")

@@ -15,12 +15,13 @@ from django.utils.translation import gettext_lazy as _lazy
 
 from people import actions, limits
 from people.account_words import OF_LIBRARY
+from people.languages import speaking
 from people.models import User, account_at
 from people.views.limits import words_of_wait
 from people.views.session_rules import begun_at, keep_this_one
 
 JUST_NOW = timedelta(minutes=10)
-NOT_TOGETHER = (
+NOT_TOGETHER = _lazy(
     "That e-mail address and password do not go together. Check both; capital letters count in the password."
 )
 
@@ -85,7 +86,9 @@ class AccountDoor(DefaultAccountAdapter):  # type: ignore[misc]
         change = OF_LIBRARY[template_prefix]
         actions.note_change(user, change, by=user, via="", at=now())
         if change.is_of_factors:
-            actions.end_sessions(user.pk, why=change.words, by=user, via="", at=now())
+            with speaking(""):  # a word of the trail
+                why = str(change.words)
+            actions.end_sessions(user.pk, why=why, by=user, via="", at=now())
             keep_this_one(self.request, user.pk)
 
     def send_mail(self, template_prefix: str, email: str, context: dict[str, Any]) -> None:

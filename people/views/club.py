@@ -38,7 +38,7 @@ def club_settings(request: MemberRequest) -> HttpResponse:
         messages.success(request, _("The club's settings are saved."))
         return redirect("people:club")
     return render(
-        request, "people/form.html", {"form": form, "title": "Club settings", "back": "people:club"}
+        request, "people/form.html", {"form": form, "title": _("Club settings"), "back": "people:club"}
     )
 
 

@@ -44,7 +44,9 @@ def person_list(request: MemberRequest) -> HttpResponse:
             "person": person,
             "member_until": _latest(person, "memberships"),
             "insured_until": _latest(person, "insurances"),
-            "roles": ", ".join(sorted(r.role for r in person.roles_held.all() if r.ends is None)),
+            "roles": ", ".join(
+                sorted(r.get_role_display() for r in person.roles_held.all() if r.ends is None)
+            ),
         }
         for person in page
     ]
@@ -89,7 +91,7 @@ def person_edit(request: MemberRequest, pk: int) -> HttpResponse:
     return render(
         request,
         "people/form.html",
-        {"form": form, "title": f"Change {person.name}", "back": "people:person_list"},
+        {"form": form, "title": _("Change %(name)s") % {"name": person.name}, "back": "people:person_list"},
     )
 
 
@@ -105,7 +107,11 @@ def membership_add(request: MemberRequest, pk: int) -> HttpResponse:
     return render(
         request,
         "people/form.html",
-        {"form": form, "title": f"Membership of {person.name}", "back": "people:person_list"},
+        {
+            "form": form,
+            "title": _("Membership of %(name)s") % {"name": person.name},
+            "back": "people:person_list",
+        },
     )
 
 
@@ -120,7 +126,11 @@ def insurance_add(request: MemberRequest, pk: int) -> HttpResponse:
     return render(
         request,
         "people/form.html",
-        {"form": form, "title": f"Insurance of {person.name}", "back": "people:person_list"},
+        {
+            "form": form,
+            "title": _("Insurance of %(name)s") % {"name": person.name},
+            "back": "people:person_list",
+        },
     )
 
 

@@ -48,7 +48,7 @@ CLUB_ASKS = _noop(
     "This club asks everybody for a second way to show that it is you. Set up a passkey or an app that makes codes; it "
     "takes two minutes."
 )
-UNREADABLE = (
+UNREADABLE = _lazy(
     "The second factor of this account cannot be read on this server any more. Use a passkey, or ask the club's "
     "secretary to take the second factors off your account."
 )

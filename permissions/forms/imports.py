@@ -18,11 +18,11 @@ from web.forms import BaseForm, OnceForm
 
 FORMATS = ".geojson,.json,.kml,.kmz,.gpx,.zip,.shz,.wkt,.txt"
 SYSTEMS = [
-    ("", "The file says it, or ask me"),
-    ("EPSG:4326", "WGS84 longitude and latitude"),
-    ("EPSG:27700", "British National Grid"),
-    ("EPSG:29903", "Irish Grid"),
-    ("EPSG:2157", "Irish Transverse Mercator"),
+    ("", _lazy("The file says it, or ask me")),
+    ("EPSG:4326", _lazy("WGS84 longitude and latitude")),
+    ("EPSG:27700", _lazy("British National Grid")),
+    ("EPSG:29903", _lazy("Irish Grid")),
+    ("EPSG:2157", _lazy("Irish Transverse Mercator")),
 ]
 
 
@@ -103,7 +103,11 @@ class ShapeForm(BaseForm):
 
     what = forms.ChoiceField(
         label=_lazy("What to do"),
-        choices=[("new", "New site"), ("redraw", "New boundary of a site"), ("skip", "Leave out")],
+        choices=[
+            ("new", _lazy("New site")),
+            ("redraw", _lazy("New boundary of a site")),
+            ("skip", _lazy("Leave out")),
+        ],
     )
     code = forms.CharField(label=_lazy("Site code"), required=False, max_length=12)
     name = forms.CharField(label=_lazy("Field name"), required=False, max_length=120)

@@ -5,6 +5,7 @@ from typing import Any
 from uuid import uuid4
 
 from django import forms
+from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
@@ -12,7 +13,6 @@ from people.models import User
 from permissions.forms.fields import DateField, InOrderMixin, TimeField
 from permissions.models import Permission, Site
 from permissions.states import State
-from permissions.terms.plain import DAYS
 from web.form_parts import PartsMixin
 from web.forms import BaseForm, BaseModelForm
 
@@ -52,7 +52,7 @@ class PermissionForm(InOrderMixin, PartsMixin, BaseModelForm):
     client_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
     weekdays = forms.TypedMultipleChoiceField(
         label=_lazy("Days of the week"),
-        choices=list(enumerate(DAYS)),
+        choices=list(WEEKDAYS.items()),
         coerce=int,
         required=False,
         widget=forms.CheckboxSelectMultiple,

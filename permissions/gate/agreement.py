@@ -8,15 +8,22 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case, permission_in_force
 from permissions.gate.facts import OverlapFacts, PermissionFacts, PermissionState
 from permissions.terms import contradictions, long_date
-from tongue import figure
+from permissions.terms.names import TERM_NAMES
+from tongue import figure, noop
 from tongue import say as _
 
 _STATE = {
-    PermissionState.REFUSED: (ReasonCode.PERMISSION_REFUSED, "{} was refused."),
-    PermissionState.PAUSED: (ReasonCode.PERMISSION_PAUSED, "{} is paused by a landholder."),
-    PermissionState.ENDED: (ReasonCode.PERMISSION_ENDED, "{} has been ended."),
-    PermissionState.DRAFT: (ReasonCode.PERMISSION_DRAFT, "{} is only a draft; nobody has been asked yet."),
-    PermissionState.ASKED: (ReasonCode.PERMISSION_ASKED, "{} has been asked for but not yet granted."),
+    PermissionState.REFUSED: (ReasonCode.PERMISSION_REFUSED, noop("%(name)s was refused.")),
+    PermissionState.PAUSED: (ReasonCode.PERMISSION_PAUSED, noop("%(name)s is paused by a landholder.")),
+    PermissionState.ENDED: (ReasonCode.PERMISSION_ENDED, noop("%(name)s has been ended.")),
+    PermissionState.DRAFT: (
+        ReasonCode.PERMISSION_DRAFT,
+        noop("%(name)s is only a draft; nobody has been asked yet."),
+    ),
+    PermissionState.ASKED: (
+        ReasonCode.PERMISSION_ASKED,
+        noop("%(name)s has been asked for but not yet granted."),
+    ),
 }
 
 
@@ -36,7 +43,7 @@ def permission_reasons(case: Case) -> Iterator[Reason]:
         return
     if p.state in _STATE:
         code, words = _STATE[p.state]
-        yield Reason(code, Answer.SHUT, first_up(words.format(p.name)), p.key)
+        yield Reason(code, Answer.SHUT, first_up(_(words) % {"name": p.name}), p.key)
     if p.sites is not None and case.site.key not in p.sites:
         words = _("%(first_up)s does not cover %(site_name)s.") % {
             "first_up": first_up(p.name),
@@ -90,7 +97,7 @@ def _overlap(case: Case, overlap: OverlapFacts) -> Iterator[Reason]:
     elif case.permission and permission_in_force(other, case.on):
         differ = contradictions(case.permission.terms, other.terms)
         if differ:
-            names = ", ".join(n.replace("_", " ") for n in differ)
+            names = ", ".join(_(TERM_NAMES[n]) for n in differ)
             words = _(
                 "%(where)s as %(permission_name)s, but the two differ in: %(names)s. The stricter decides."
             ) % {"where": where, "permission_name": case.permission.name, "names": names}

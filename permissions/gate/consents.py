@@ -14,6 +14,7 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case
 from permissions.gate.facts import ConsentFacts, PartyFacts, SiteFacts, Tenure
 from permissions.terms import Capacity, long_date
+from permissions.terms.words import capacity_name
 from tongue import say as _
 
 _DECIDING = (Capacity.OWNER, Capacity.OCCUPIER)
@@ -114,9 +115,9 @@ def _speaks(case: Case, consent: ConsentFacts, party: PartyFacts) -> bool:
 
 def _missing(case: Case, party: PartyFacts) -> Iterator[Reason]:
     record = party.key or party.landholder
-    words = _("%(first_up)s, the %(capacity_value)s, has not consented.") % {
+    words = _("%(first_up)s, the %(capacity)s, has not consented.") % {
         "first_up": first_up(party.name),
-        "capacity_value": party.capacity.value,
+        "capacity": capacity_name(party.capacity),
     }
     yield Reason(ReasonCode.CONSENT_MISSING, Answer.SHUT, words, record)
     for c in case.permission.consents if case.permission else ():

@@ -9,6 +9,7 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case, days_after
 from permissions.gate.facts import Period, ProtectedFacts, Relation
 from permissions.terms import long_date
+from permissions.terms.words import listed
 from tongue import figure
 from tongue import say as _
 
@@ -95,7 +96,7 @@ def _shape(case: Case) -> Iterator[Reason]:
     site = case.site
     if site.retired_on is not None and site.retired_on <= case.on:
         after = (
-            _("; its ground is now %(site_successors)s") % {"site_successors": " and ".join(site.successors)}
+            _("; its ground is now %(site_successors)s") % {"site_successors": listed(list(site.successors))}
             if site.successors
             else ""
         )

@@ -93,8 +93,13 @@ def _within(value: time, first: time | None, last: time | None) -> bool:
 
 
 def _span(start: time | None, end: time | None) -> str:
-    parts = ((word, value) for word, value in (("from", start), ("to", end)) if value is not None)
-    return " ".join(f"{word} {clock(value)}" for word, value in parts)
+    if start is None or end is None:
+        return (
+            _("to %(time)s") % {"time": clock(end)}
+            if end
+            else _("from %(time)s") % {"time": clock(start or time())}
+        )
+    return _("from %(first)s to %(last)s") % {"first": clock(start), "last": clock(end)}
 
 
 def _heads(case: Case, terms: Terms) -> Iterator[Draft]:

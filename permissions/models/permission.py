@@ -79,9 +79,9 @@ class TermsModel(models.Model):
         _lazy("With livestock in the field"),
         max_length=10,
         choices=[
-            ("allowed", "searching is allowed"),
-            ("ask_first", "ask first"),
-            ("not_with", "no searching"),
+            ("allowed", _lazy("searching is allowed")),
+            ("ask_first", _lazy("ask first")),
+            ("not_with", _lazy("no searching")),
         ],
         default="ask_first",
     )
@@ -111,20 +111,20 @@ class TermsModel(models.Model):
     share_wording = models.CharField(
         _lazy("Threshold reads"),
         max_length=8,
-        choices=[("over", "more than that value"), ("at_least", "that value or more")],
+        choices=[("over", _lazy("more than that value")), ("at_least", _lazy("that value or more"))],
         default="over",
     )
     share_rule = models.CharField(
         _lazy("What is shared"),
         max_length=8,
-        choices=[("whole", "the whole value"), ("excess", "only the part above")],
+        choices=[("whole", _lazy("the whole value")), ("excess", _lazy("only the part above"))],
         default="whole",
     )
     share_unit = models.CharField(
         _lazy("Counted per"),
         max_length=8,
-        choices=[("object", "object"), ("group", "same-find group"), ("hunt", "hunt")],
-        default="object",
+        choices=[("object", _lazy("object")), ("group", _lazy("same-find group")), ("hunt", _lazy("hunt"))],
+        default=_lazy("object"),
     )
     organiser_percent = models.DecimalField(
         _lazy("Organiser's part, off the value first (%)"),
@@ -138,10 +138,10 @@ class TermsModel(models.Model):
         _lazy("Photographs"),
         max_length=10,
         choices=[
-            ("free", "may be published"),
-            ("no_places", "may be published without the place"),
-            ("ask_first", "only after asking"),
-            ("none", "may not be published"),
+            ("free", _lazy("may be published")),
+            ("no_places", _lazy("may be published without the place")),
+            ("ask_first", _lazy("only after asking")),
+            ("none", _lazy("may not be published")),
         ],
         default="no_places",
     )
@@ -160,7 +160,9 @@ class Permission(OnceModel, TermsModel):
     reference = models.CharField(_lazy("Reference"), max_length=20, unique=True)
     title = models.CharField(_lazy("Title"), max_length=160)
     sites: Any = models.ManyToManyField("permissions.Site", related_name="permissions")
-    state = models.CharField(max_length=8, choices=[(s.value, s.value) for s in State], default=State.DRAFT)
+    state = models.CharField(
+        max_length=8, choices=[(s.value, _lazy(s.value)) for s in State], default=State.DRAFT
+    )
     starts = models.DateField(_lazy("First day"), null=True, blank=True)
     ends = models.DateField(_lazy("Last day"), null=True, blank=True)
     paused_why = models.CharField(max_length=300, blank=True)

@@ -5,31 +5,25 @@ from __future__ import annotations
 from datetime import date, time
 from decimal import Decimal
 
+from tongue import figure, noop
 from tongue import say as _
 
-DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+DAYS = (
+    noop("Mondays"), noop("Tuesdays"), noop("Wednesdays"), noop("Thursdays"), noop("Fridays"), noop("Saturdays"),
+    noop("Sundays"),
+)  # fmt: skip
 
 _MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
+    noop("January"), noop("February"), noop("March"), noop("April"), noop("May"), noop("June"), noop("July"),
+    noop("August"), noop("September"), noop("October"), noop("November"), noop("December"),
+)  # fmt: skip
 
 _SYMBOL = {"GBP": "£", "EUR": "€"}
 
 
 def long_date(day: date) -> str:
-    """3 March 2026, whatever the server's language."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    """3 March 2026, in the language spoken now."""
+    return f"{day.day} {_(_MONTHS[day.month - 1])} {day.year}"
 
 
 def clock(value: time) -> str:
@@ -40,15 +34,17 @@ def money(amount: Decimal, currency: str = "GBP") -> str:
     """£10,000,000 or £2.50: pence only where there are some."""
     if not amount.is_finite():
         return _("an amount not stated")
-    digits = f"{amount:,.0f}" if amount == amount.to_integral_value() else f"{amount:,.2f}"
+    digits = figure(f"{amount:,.0f}" if amount == amount.to_integral_value() else f"{amount:,.2f}")
     return f"{_SYMBOL[currency]}{digits}" if currency in _SYMBOL else f"{digits} {currency}"
 
 
-def listed(words: list[str], last: str = "and") -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}" if words else ""
+def listed(words: list[str]) -> str:
+    if len(words) < 2:
+        return "".join(words)
+    return _("%(first)s and %(last)s") % {"first": ", ".join(words[:-1]), "last": words[-1]}
 
 
 def only_days(weekdays: frozenset[int]) -> str:
     """Saturdays and Sundays only; or: no day of the week."""
-    named = listed([f"{DAYS[n]}s" for n in sorted(weekdays) if 0 <= n < 7])
+    named = listed([_(DAYS[n]) for n in sorted(weekdays) if 0 <= n < 7])
     return _("%(named)s only") % {"named": named} if named else _("no day of the week")

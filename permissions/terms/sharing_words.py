@@ -11,12 +11,13 @@ from permissions.terms.model import (
     Whole,
 )
 from permissions.terms.plain import money
+from tongue import noop
 from tongue import say as _
 
 _PER = {
-    Per.OBJECT: "an object",
-    Per.GROUP: "a group of objects found together",
-    Per.HUNT: "everything from one hunt",
+    Per.OBJECT: noop("an object"),
+    Per.GROUP: noop("a group of objects found together"),
+    Per.HUNT: noop("everything from one hunt"),
 }
 
 
@@ -40,7 +41,7 @@ def sharing_in_words(s: Sharing, currency: str = "GBP") -> str:
     )
     share = _percent(s.landholder_percent)
     body = _("when %(per)s is worth %(when)s, %(what)s is shared: %(share)s to the landholder") % {
-        "per": _PER[s.per],
+        "per": _(_PER[s.per]),
         "when": when,
         "what": what,
         "share": share,

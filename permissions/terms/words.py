@@ -7,14 +7,14 @@ from typing import NamedTuple
 from permissions.terms.model import (
     Capacity,
     DogRule,
-    Findspot,
     LivestockRule,
-    Photographs,
     Terms,
     WhoMay,
 )
+from permissions.terms.names import FINDSPOT, PHOTOS
 from permissions.terms.plain import clock, listed, money, only_days
 from permissions.terms.sharing_words import sharing_in_words
+from tongue import noop, say_many
 from tongue import say as _
 
 
@@ -23,10 +23,17 @@ class Clause(NamedTuple):
     words: str
 
 
+_CAPACITIES = {
+    Capacity.OWNER: noop("owner"),
+    Capacity.OCCUPIER: noop("occupier"),
+    Capacity.AGENT: noop("agent"),
+    Capacity.SPORTING_TENANT: noop("sporting tenant"),
+    Capacity.INFORMED_ONLY: noop("others to be informed"),
+}
+
+
 def capacity_name(capacity: Capacity) -> str:
-    return {"sporting_tenant": "sporting tenant", "informed_only": "others to be informed"}.get(
-        capacity, capacity.value
-    )
+    return _(_CAPACITIES[capacity])
 
 
 def clauses(terms: Terms) -> tuple[Clause, ...]:
@@ -69,15 +76,15 @@ def _people(t: Terms) -> list[Clause]:
         out.append(
             Clause(
                 "Heads",
-                _("At most %(t_max_heads)s %(people_word)s on one visit.")
-                % {"t_max_heads": t.max_heads, "people_word": _people_word(t.max_heads)},
+                say_many(
+                    "At most %(count)s person on one visit.",
+                    "At most %(count)s people on one visit.",
+                    t.max_heads,
+                )
+                % {"count": t.max_heads},
             )
         )
     return out
-
-
-def _people_word(count: int) -> str:
-    return "person" if count == 1 else "people"
 
 
 def _times(t: Terms) -> list[Clause]:
@@ -89,9 +96,7 @@ def _times(t: Terms) -> list[Clause]:
     hours = [_("not before %(clock)s") % {"clock": clock(t.hours_from)}] if t.hours_from else []
     hours += [_("not after %(clock)s") % {"clock": clock(t.hours_to)}] if t.hours_to else []
     return [
-        Clause(
-            _("Days and hours"), _("Searching is allowed %(listed)s.") % {"listed": listed([days, *hours])}
-        )
+        Clause("Days and hours", _("Searching is allowed %(listed)s.") % {"listed": listed([days, *hours])})
     ]
 
 
@@ -124,23 +129,31 @@ def _vehicles(t: Terms) -> list[Clause]:
     return [
         Clause(
             "Vehicles",
-            _("At most %(t_max_vehicles)s vehicle%(value)s on the land.")
-            % {"t_max_vehicles": t.max_vehicles, "value": "s" if t.max_vehicles > 1 else ""},
+            say_many(
+                "At most %(count)s vehicle on the land.",
+                "At most %(count)s vehicles on the land.",
+                t.max_vehicles,
+            )
+            % {"count": t.max_vehicles},
         )
     ]
 
 
 _STOCK = {
-    LivestockRule.ALLOWED: "Searching is allowed while livestock is in the field.",
-    LivestockRule.ASK_FIRST: "The club asks before searching a field with livestock in it.",
-    LivestockRule.NOT_WITH: "No searching while livestock is in the field.",
+    LivestockRule.ALLOWED: noop("Searching is allowed while livestock is in the field."),
+    LivestockRule.ASK_FIRST: noop("The club asks before searching a field with livestock in it."),
+    LivestockRule.NOT_WITH: noop("No searching while livestock is in the field."),
 }
-_DOGS = {DogRule.ALLOWED: "Dogs may come.", DogRule.ON_LEAD: "Dogs on a lead only.", DogRule.NONE: "No dogs."}
+_DOGS = {
+    DogRule.ALLOWED: noop("Dogs may come."),
+    DogRule.ON_LEAD: noop("Dogs on a lead only."),
+    DogRule.NONE: noop("No dogs."),
+}
 
 
 def _stock_and_ground(t: Terms) -> list[Clause]:
     note = f" {t.livestock_note.rstrip('.')}." if t.livestock_note else ""
-    out = [Clause("Livestock", _STOCK[t.livestock] + note), Clause("Dogs", _DOGS[t.dogs])]
+    out = [Clause("Livestock", _(_STOCK[t.livestock]) + note), Clause("Dogs", _(_DOGS[t.dogs]))]
     if t.depth_limit_cm is not None:
         out.append(
             Clause(
@@ -161,31 +174,16 @@ def _sharing_clauses(t: Terms) -> list[Clause]:
     return [Clause("Fee", fee), Clause("Sharing", sharing_in_words(t.sharing, t.currency))]
 
 
-_FINDSPOT = {
-    Findspot.FULL: "in full",
-    Findspot.SQUARE_100_M: "to their 100 m square",
-    Findspot.SQUARE_1_KM: "to their 1 km square",
-    Findspot.PARISH: "by parish only",
-    Findspot.WITHHELD: "not at all",
-}
-_PHOTOS = {
-    Photographs.FREE: "Photographs of finds and of the day may be published.",
-    Photographs.NO_PLACES: "Photographs of finds may be published, without anything that shows the place.",
-    Photographs.ASK_FIRST: "Nothing is published before the landholder has agreed to it.",
-    Photographs.NONE: "No photographs are published.",
-}
-
-
 def _secrecy(t: Terms) -> list[Clause]:
     words = _(
         "Findspots are shown to the landholder %(findspot)s, to other members %(value)s and to the "
         "public %(findspot2)s."
     ) % {
-        "findspot": _FINDSPOT[t.findspot_landholder],
-        "value": _FINDSPOT[t.findspot_members],
-        "findspot2": _FINDSPOT[t.findspot_public],
+        "findspot": _(FINDSPOT[t.findspot_landholder]),
+        "value": _(FINDSPOT[t.findspot_members]),
+        "findspot2": _(FINDSPOT[t.findspot_public]),
     }
-    return [Clause("Findspots", words), Clause("Photographs", _PHOTOS[t.photographs])]
+    return [Clause("Findspots", words), Clause("Photographs", _(PHOTOS[t.photographs]))]
 
 
 def _rest(t: Terms) -> list[Clause]:

@@ -31,7 +31,7 @@ def consent_add(request: MemberRequest, pk: int) -> HttpResponse:
     form = ConsentForm(*posted, permission=permission, user=request.user, today=localdate(), initial=initial)
     if request.method == "POST" and form.is_valid():
         actions.add_consent(permission, by=request.user, at=now(), **form.cleaned_data)
-        say(request, "The consent is recorded.")
+        say(request, _("The consent is recorded."))
         return redirect(back)
     return form_page(
         request, form, _("Consent to %(permission)s") % {"permission": permission}, back, upload=True
@@ -49,7 +49,7 @@ def consent_edit(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         fields = {key: value for key, value in form.cleaned_data.items() if key != "client_id"}
         actions.correct_consent(pk, by=request.user, at=now(), **fields)
-        say(request, "The consent is put right.")
+        say(request, _("The consent is put right."))
         return redirect(back)
     return form_page(
         request, form, _("Consent to %(permission)s") % {"permission": permission}, back, upload=True
@@ -63,7 +63,7 @@ def consent_withdraw(request: MemberRequest, pk: int) -> HttpResponse:
     form = WithdrawForm(request.POST)
     if form.is_valid():
         actions.withdraw_consent(pk, by=request.user, at=now(), on=form.cleaned_data["on"])
-        say(request, "The consent is withdrawn, and the gate goes by it at once.")
+        say(request, _("The consent is withdrawn, and the gate goes by it at once."))
     else:
         complain(request, form)
     return redirect("permissions:permission_detail", pk=consent.permission_id)
@@ -74,6 +74,6 @@ def consent_evidence(request: MemberRequest, pk: int) -> FileResponse:
     consent = _consent(request, pk)
     require(request.user, Right.SEE_LANDHOLDERS)
     if not consent.evidence_file:
-        raise Http404("There is no file with this consent.")
+        raise Http404(_("There is no file with this consent."))
     kind = content_type_of(consent.evidence_file.name or "")
     return private_file(consent.evidence_file.open("rb"), content_type=kind, filename=consent.evidence_name)

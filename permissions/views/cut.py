@@ -7,6 +7,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from geo.polygon import CheckedBoundary
@@ -17,6 +18,7 @@ from permissions.carry import CannotCarryError
 from permissions.cut_page import board, cut_context, neighbours_of
 from permissions.forms import MergeForm, PartForms, SplitForm, mark_of, merge_names, split_names
 from permissions.models import Site
+from permissions.terms.words import listed
 from permissions.views._page import say
 from web.taken import TakenError
 
@@ -86,7 +88,11 @@ def _cut_page(
         saving = "save" in request.POST and seen
         parts = _parts(request, cutting, bound=saving)
         if saving and not look["problem"] and parts.is_valid() and (new := _saved(save, parts, look)):
-            say(request, f"{site} is now {' and '.join(map(str, new))}; its past is kept.")
+            say(
+                request,
+                _("%(site)s is now %(new)s; its past is kept.")
+                % {"site": site, "new": listed(list(map(str, new)))},
+            )
             return redirect("permissions:site_detail", pk=new[0].pk)
         context |= {"look": look, "parts": parts, "errors": parts.errors() if saving else []}
     return render(request, f"permissions/{page}.html", context)

@@ -45,7 +45,7 @@ def _add(
     back = reverse("permissions:site_detail", args=[site.pk])
     if request.method == "POST" and form.is_valid():
         save(by=request.user, at=now(), **form.cleaned_data)
-        say(request, "It is saved, and the gate goes by it from now on.")
+        say(request, _("It is saved, and the gate goes by it from now on."))
         return redirect(back)
     return form_page(request, form, f"{title}: {site}", back, **more)
 
@@ -63,7 +63,10 @@ def no_go_delete(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.MANAGE_LAND)
     area = get_object_or_404(NoGoArea, pk=pk, site__in=Site.objects.visible_to(request.user))
     actions.remove_no_go(area.pk, by=request.user, at=now())
-    say(request, f"“{area.reason}” may be searched again, if everything else is open.")
+    say(
+        request,
+        _("“%(reason)s” may be searched again, if everything else is open.") % {"reason": area.reason},
+    )
     return redirect("permissions:site_detail", pk=area.site_id)
 
 
@@ -81,7 +84,7 @@ def field_state_delete(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.MANAGE_LAND)
     state = get_object_or_404(FieldState, pk=pk, site__in=Site.objects.visible_to(request.user))
     actions.remove_field_state(state.pk, by=request.user, at=now())
-    say(request, "The entry is taken off; the one before it counts again.")
+    say(request, _("The entry is taken off; the one before it counts again."))
     return redirect("permissions:site_detail", pk=state.site_id)
 
 
@@ -100,7 +103,7 @@ def closed_period_delete(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.MANAGE_LAND)
     period = get_object_or_404(ClosedPeriod, pk=pk, site__in=Site.objects.visible_to(request.user))
     actions.remove_closed_period(period.pk, by=request.user, at=now())
-    say(request, f"“{period.reason}” no longer closes the site.")
+    say(request, _("“%(reason)s” no longer closes the site.") % {"reason": period.reason})
     return redirect("permissions:site_detail", pk=period.site_id)
 
 
@@ -133,5 +136,8 @@ def licence_delete(request: MemberRequest, pk: int) -> HttpResponse:
     licence = get_object_or_404(visible, pk=pk)
     site = licence.sites.order_by("pk")[0]
     actions.remove_licence(licence.pk, by=request.user, at=now())
-    say(request, f"Licence {licence.number} is taken off; the gate goes by it at once.")
+    say(
+        request,
+        _("Licence %(number)s is taken off; the gate goes by it at once.") % {"number": licence.number},
+    )
     return redirect("permissions:site_detail", pk=site.pk)

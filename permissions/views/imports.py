@@ -10,6 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.timezone import now
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 from django.views.decorators.http import require_http_methods, require_POST
 
 from geo.files import FileError
@@ -101,7 +102,7 @@ def import_preview(request: MemberRequest, pk: int) -> HttpResponse:
     if draft.question or draft.purpose != ImportDraft.Purpose.SITES:
         return redirect("permissions:import_system", pk=pk)
     if draft.saved_at and request.method == "GET":
-        say(request, f"“{draft.filename}” is saved already.")
+        say(request, _("“%(filename)s” is saved already.") % {"filename": draft.filename})
         return redirect("permissions:site_list")
     shared = shared_in(draft, request.user)
     form = _import_form(request, draft, shared)
@@ -131,7 +132,11 @@ def _saved(request: MemberRequest, draft: ImportDraft, form: ImportForm) -> Http
     except TakenError as error:
         form.problem = str(error)
         return None
-    say(request, f"{len(sites)} {'boundary is' if len(sites) == 1 else 'boundaries are'} saved.")
+    say(
+        request,
+        _n("%(count)s boundary is saved.", "%(count)s boundaries are saved.", len(sites))
+        % {"count": len(sites)},
+    )
     if len(sites) == 1:
         return redirect("permissions:site_detail", pk=sites[0].pk)
     return redirect("permissions:site_list")

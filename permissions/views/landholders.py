@@ -53,7 +53,9 @@ def landholder_add(request: MemberRequest) -> HttpResponse:
     form = LandholderForm(request.POST or None, initial={"held_since": localdate()})
     if request.method == "POST" and form.is_valid():
         row = actions.add_landholder(by=request.user, at=now(), **form.cleaned_data)
-        say(request, f"{row.name} is saved. Now say for which sites, on the site's page.")
+        say(
+            request, _("%(name)s is saved. Now say for which sites, on the site's page.") % {"name": row.name}
+        )
         return redirect("permissions:landholder_detail", pk=row.pk)
     return form_page(request, form, _("Add a landholder"), reverse("permissions:landholder_list"))
 
@@ -67,7 +69,7 @@ def landholder_edit(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         fields = {key: value for key, value in form.cleaned_data.items() if key != "client_id"}
         actions.change_landholder(pk, by=request.user, at=now(), **fields)
-        say(request, "The changes are saved.")
+        say(request, _("The changes are saved."))
         return redirect(back)
     return form_page(request, form, _("Change %(name)s") % {"name": name}, back)
 
@@ -95,7 +97,8 @@ def landholder_erase(request: MemberRequest, pk: int) -> HttpResponse:
         messages.error(request, str(error))
     else:
         say(
-            request, "Name and contact details are erased. The dates of past consents stay, without the name."
+            request,
+            _("Name and contact details are erased. The dates of past consents stay, without the name."),
         )
     return redirect("permissions:landholder_detail", pk=pk)
 
@@ -112,7 +115,7 @@ def party_add(request: MemberRequest, pk: int) -> HttpResponse:
         except PartyError as error:
             form.add_error(None, str(error))
         else:
-            say(request, "The landholder is recorded for this site.")
+            say(request, _("The landholder is recorded for this site."))
             return redirect(back)
     return form_page(request, form, _("Who has a say over %(site)s") % {"site": site}, back)
 
@@ -141,7 +144,7 @@ def link_make(request: MemberRequest, pk: int) -> HttpResponse:
         at, client_id = now(), form.cleaned_data["client_id"]
         expires = at + timedelta(days=form.cleaned_data["days"])
         actions.make_link(row, by=request.user, at=at, expires_at=expires, client_id=client_id)
-        say(request, "The link is ready: send its address, or let them scan the code.")
+        say(request, _("The link is ready: send its address, or let them scan the code."))
     else:
         complain(request, form)
     return redirect("permissions:landholder_detail", pk=pk)
@@ -154,5 +157,5 @@ def link_revoke(request: MemberRequest, pk: int) -> HttpResponse:
         LandholderLink, pk=pk, landholder__in=Landholder.objects.visible_to(request.user)
     )
     actions.revoke_link(pk, by=request.user, at=now())
-    say(request, "The link no longer opens anything.")
+    say(request, _("The link no longer opens anything."))
     return redirect("permissions:landholder_detail", pk=link.landholder_id)

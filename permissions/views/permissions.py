@@ -56,7 +56,11 @@ def permission_add(request: MemberRequest) -> HttpResponse:
         except TakenError as error:
             form.add_error("reference", str(error))
         else:
-            say(request, f"{row.reference} is written down as a draft. Now record who consents.")
+            say(
+                request,
+                _("%(reference)s is written down as a draft. Now record who consents.")
+                % {"reference": row.reference},
+            )
             return redirect("permissions:permission_detail", pk=row.pk)
     return form_page(request, form, _("Write down a permission"), reverse("permissions:permission_list"))
 
@@ -70,7 +74,7 @@ def permission_edit(request: MemberRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         fields = {key: value for key, value in form.cleaned_data.items() if key != "client_id"}
         actions.change_permission(pk, by=request.user, at=now(), **fields)
-        say(request, "The changes are saved.")
+        say(request, _("The changes are saved."))
         return redirect(back)
     return form_page(request, form, _("Change %(name)s") % {"name": name}, back)
 
@@ -90,5 +94,8 @@ def permission_move(request: MemberRequest, pk: int) -> HttpResponse:
     except IllegalMoveError as error:
         messages.error(request, str(error))
     else:
-        say(request, f"{permission.reference} is {to.value} now.")
+        say(
+            request,
+            _("%(reference)s is %(value)s now.") % {"reference": permission.reference, "value": _(to.value)},
+        )
     return redirect("permissions:permission_detail", pk=pk)

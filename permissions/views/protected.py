@@ -83,7 +83,7 @@ def protected_preview(request: MemberRequest, pk: int) -> HttpResponse:
     form = NewLayerForm(request.POST or None, instance=draft.layer, today=localdate(), attributes=attributes)
     if request.method == "POST" and form.is_valid():
         layer = actions.save_layer(pk, by=request.user, at=now(), **form.cleaned_data)
-        say(request, f"{layer} is saved, and every site is compared with it.")
+        say(request, _("%(layer)s is saved, and every site is compared with it.") % {"layer": layer})
         return redirect("permissions:protected_detail", pk=layer.pk)
     margin = form.instance.buffer_m
     context = draft_context(draft, request.user, margin)
@@ -98,7 +98,7 @@ def protected_edit(request: MemberRequest, pk: int) -> HttpResponse:
     form = LayerForm(request.POST or None, instance=layer, today=localdate())
     if request.method == "POST" and form.is_valid():
         actions.change_layer(pk, by=request.user, at=now(), **form.cleaned_data)
-        say(request, "The changes are saved.")
+        say(request, _("The changes are saved."))
         return redirect(back)
     return form_page(request, form, _("Change %(name)s") % {"name": name}, back)
 
@@ -108,5 +108,5 @@ def protected_delete(request: MemberRequest, pk: int) -> HttpResponse:
     require(request.user, Right.MANAGE_LAND)
     layer = get_object_or_404(ProtectedLayer.objects.visible_to(request.user), pk=pk)
     actions.remove_layer(pk, by=request.user, at=now())
-    say(request, f"{layer} is taken off; the gate goes by what is left at once.")
+    say(request, _("%(layer)s is taken off; the gate goes by what is left at once.") % {"layer": layer})
     return redirect("permissions:protected_list")

@@ -67,7 +67,9 @@ def site_add(request: MemberRequest) -> HttpResponse:
         except TakenError as error:
             form.add_error("code", str(error))
         else:
-            say(request, f"{site} is saved.", [*form.checked.notes, *overlap_words(site)])
+            say(
+                request, _("%(site)s is saved.") % {"site": site}, [*form.checked.notes, *overlap_words(site)]
+            )
             return redirect("permissions:site_detail", pk=site.pk)
     draw = drawing_board(request.user)
     return form_page(request, form, _("Add a site"), reverse("permissions:site_list"), draw=draw, **look)
@@ -81,7 +83,7 @@ def site_edit(request: MemberRequest, pk: int) -> HttpResponse:
     form = SiteForm(request.POST or None, instance=site, user=request.user)
     if request.method == "POST" and form.is_valid():
         actions.change_site(pk, by=request.user, at=now(), **form.fields_to_save())
-        say(request, "The changes are saved.")
+        say(request, _("The changes are saved."))
         return redirect(back)
     return form_page(request, form, _("Change %(name)s") % {"name": name}, back)
 
@@ -97,7 +99,7 @@ def site_boundary(request: MemberRequest, pk: int) -> HttpResponse:
         site = actions.redraw_site(pk, by=request.user, at=now(), boundary=form.checked)
         say(
             request,
-            "The new boundary is saved; the old one is kept.",
+            _("The new boundary is saved; the old one is kept."),
             [*form.checked.notes, *overlap_words(site)],
         )
         return redirect(back)

@@ -9,6 +9,7 @@ from django.utils.translation import ngettext as _n
 
 from finds.models import Find
 from finds.record_page import described
+from law.retold import all_retold, retold
 from reports.blocks import (
     Block,
     Column,
@@ -67,9 +68,9 @@ def heritage_report(facts: CaseFacts, *, number: str, on: date) -> Report:
 
 def _facts(facts: CaseFacts) -> tuple[Fact, ...]:
     case, club = facts.case, facts.club
-    due = date_format(case.due_on, "j F Y") if case.due_on else case.due_words
+    due = date_format(case.due_on, "j F Y") if case.due_on else retold(case.due_words)
     return (
-        Fact(_("To"), case.authority or _("The authority")),
+        Fact(_("To"), retold(case.authority) or _("The authority")),
         Fact(_("Case opened"), clock_time(case.opened_at)),
         Fact(_("Last day to report"), due or "–"),
         Fact(_("Reported by"), club.name),
@@ -198,7 +199,8 @@ def _law(each: ObjectFacts) -> list[Block]:
     if each.screening is None or not each.duties:
         return []
     record = each.screening.record
-    rows = tuple((duty.clause, duty.title, " ".join(duty.why), duty.due.words) for duty in each.duties)
+    duties = all_retold(tuple(each.duties))
+    rows = tuple((duty.clause, duty.title, " ".join(duty.why), duty.due.words) for duty in duties)
     columns = (Column(_("Clause")), Column(_("What")), Column(_("Why it may apply")), Column(_("When")))
     # The day is enough: with the minute a comparison that found the same would read as a change of the report.
     note = _("Compared with the rules of law for %(place)s, version %(version)s, on %(day)s.") % {

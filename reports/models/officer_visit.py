@@ -33,7 +33,7 @@ class OfficerVisit(OnceModel):
     serial = models.PositiveIntegerField()
     state = models.CharField(
         max_length=10,
-        choices=[(s.value, s.value) for s in OfficerVisitState],
+        choices=[(s.value, _lazy(s.value)) for s in OfficerVisitState],
         default=OfficerVisitState.PLANNED,
     )
     on = models.DateField(_lazy("Day of the visit"))

@@ -151,4 +151,4 @@ def test_texts_are_collected_with_their_areas() -> None:
     )
     assert list(messages.in_template(page)) == [("", "It's", ""), ("", "one", "%(n)s"), ("", "no", "")]
     assert messages.area_of(Path("templates/hunts/list.html")) == "hunts"
-    assert messages.area_of(Path("geo/words.py")) == messages.SHARED
+    assert messages.area_of(Path("geo/cut.py")) == messages.SHARED

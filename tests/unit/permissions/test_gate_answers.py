@@ -106,7 +106,7 @@ def test_both_permissions_are_named_where_the_stricter_decides():
         assert "the Holm Farm permission" in reason.words
         assert "he Far Carr permission" in reason.words
     assert "by way of Far Carr (0.40 ha)" in note.words
-    assert "max heads" in note.words
+    assert "number of people" in note.words
 
 
 @pytest.mark.parametrize("area", [None, 0.0, float("nan"), float("inf")])
