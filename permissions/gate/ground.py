@@ -9,7 +9,7 @@ from permissions.gate.answer import Answer, Reason, ReasonCode
 from permissions.gate.case import Case, days_after
 from permissions.gate.facts import Period, ProtectedFacts, Relation
 from permissions.terms import long_date
-from permissions.terms.words import listed
+from permissions.terms.plain import listed
 from tongue import figure
 from tongue import say as _
 

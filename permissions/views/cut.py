@@ -18,7 +18,7 @@ from permissions.carry import CannotCarryError
 from permissions.cut_page import board, cut_context, neighbours_of
 from permissions.forms import MergeForm, PartForms, SplitForm, mark_of, merge_names, split_names
 from permissions.models import Site
-from permissions.terms.words import listed
+from permissions.terms.plain import listed
 from permissions.views._page import say
 from web.taken import TakenError
 

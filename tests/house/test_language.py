@@ -11,7 +11,7 @@ import pytest
 
 from tests.house.python_words import unmarked
 from tests.house.template_words import bare_words
-from tools import messages
+from tools import messages, texts
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 APPS = ("people", "web", "permissions", "hunts", "finds", "reports", "field", "keeping", "doors")
@@ -140,7 +140,7 @@ def test_a_bare_word_is_noticed(tmp_path: Path) -> None:
 
 
 def test_texts_are_collected_with_their_areas() -> None:
-    assert list(messages.in_python("_('a'); _n('b', 'c', n); _p('x', 'd'); other('e'); _(name)")) == [
+    assert list(texts.in_python("_('a'); _n('b', 'c', n); _p('x', 'd'); other('e'); _(name)")) == [
         ("", "a", ""),
         ("", "b", "c"),
         ("x", "d", ""),
@@ -149,6 +149,6 @@ def test_texts_are_collected_with_their_areas() -> None:
         """{% translate "It's" %}{% blocktranslate count n=n %}one{% plural %}{{ n }}{% endblocktranslate %}"""
         "{{ x|default:_('no') }}"
     )
-    assert list(messages.in_template(page)) == [("", "It's", ""), ("", "one", "%(n)s"), ("", "no", "")]
-    assert messages.area_of(Path("templates/hunts/list.html")) == "hunts"
-    assert messages.area_of(Path("geo/cut.py")) == messages.SHARED
+    assert list(texts.in_template(page)) == [("", "It's", ""), ("", "one", "%(n)s"), ("", "no", "")]
+    assert texts.area_of(Path("templates/hunts/list.html")) == "hunts"
+    assert texts.area_of(Path("geo/cut.py")) == texts.SHARED
