@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from finds.described import material_of
 from finds.models.choices import Material
 from finds.vocabularies import MATERIALS, labels_of
+from permissions.terms.plain import listed
 from tongue import figure
 
 WORD_LINES = 2  # empty lines to write other materials into
@@ -154,8 +155,8 @@ def _over_whole(found: Shares) -> Iterable[str]:
         total = sum(shares.values(), Decimal(0))
         if total > 100 and len(shares) > 1:
             names = [*shares]
-            listed = ", ".join(_(name) for name in names).capitalize()
+            all_named = listed([_(name) for name in names]).capitalize()
             yield _("%(listed)s add up to %(normalize)s %%; together they cannot pass 100 %%.") % {
-                "listed": listed,
+                "listed": all_named,
                 "normalize": figure(f"{total.normalize():f}"),
             }

@@ -9,11 +9,11 @@ from django.template import Context, Template
 from django.utils import translation
 
 from tests.house.script_words import bare_in, bare_words
-from tools import messages
+from tools import texts
 from web import script_words
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-SCRIPTS = sorted(path for folder in messages.SCRIPTS for path in (ROOT / folder).rglob("*.js"))
+SCRIPTS = sorted(path for folder in texts.SCRIPTS for path in (ROOT / folder).rglob("*.js"))
 CALL = re.compile(r"(?<![.\w])say(?:Many)?\((?!\w+\) \{)")
 
 pytestmark = pytest.mark.once

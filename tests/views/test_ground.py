@@ -350,8 +350,8 @@ def test_blank_ground_is_listed_with_people_and_hours(
     said = page(client, "detail", hunt.pk)
     assert "1 person searched 4.0 ha (9.8 acres) for 2.0 hours in all. Nothing was kept" in said
     said = page(client, "site_coverage", hunt.sites.get().pk)
-    assert '<td data-label="Hours">2.0</td>' in said
-    assert '<td data-label="Finds kept here">none</td>' in said
+    assert '<td class="number" data-label="Hours">2.0</td>' in said
+    assert '<td class="number" data-label="Finds kept here">none</td>' in said
 
 
 def test_the_picture_shows_covered_and_bare_ground(hunt: Hunt, leader: User, client_of: ClientOf) -> None:

@@ -231,7 +231,7 @@ def test_a_years_membership_ends_the_day_before_it_would_begin_again(first: date
 def test_a_person_with_two_roles_is_listed_with_both(client: Client, secretary: User) -> None:
     make.person(Role.LEADER, Role.COMMITTEE, name="Tam Both")
     client.force_login(secretary)
-    assert "committee, leader" in client.get(reverse("people:person_list"), {"q": "Tam"}).text
+    assert "Committee, Leader" in client.get(reverse("people:person_list"), {"q": "Tam"}).text
 
 
 def test_the_daily_list_is_turned_off_and_on_by_its_owner(client: Client, member: User) -> None:

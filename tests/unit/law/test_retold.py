@@ -1,5 +1,6 @@
 """What a screening says is made in English for everybody and said again, every sentence of it, when it is shown."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime
@@ -20,7 +21,7 @@ from law.stages import load_courses, look_at
 from law.together import fingerprint, screen_place
 from law.tri import Tri
 from law.whatif import what_would_change
-from tools import messages
+from tools import texts
 
 pytestmark = pytest.mark.once
 AT = datetime(2026, 5, 20, 12, tzinfo=ZoneInfo("Europe/London"))
@@ -39,7 +40,7 @@ FINDS = (
 
 @cache
 def texts_of_the_law() -> frozenset[str]:
-    ours = [keys for path, keys in messages.sources() if path.is_relative_to(messages.ROOT / "law")]
+    ours = [keys for path, keys in texts.sources() if path.is_relative_to(texts.ROOT / "law")]
     return frozenset(text for keys in ours for _context, text, _plural in keys)
 
 
@@ -50,7 +51,7 @@ def shouting() -> Iterator[None]:
     before = (tongue._one, tongue._many, tongue._marks)
 
     def shout(text: str) -> str:
-        parts = messages.re.split(r"(%\(\w+\)s)", text)
+        parts = re.split(r"(%\(\w+\)s)", text)
         return "".join(p if p.startswith("%(") else p.upper() for p in parts) if text in known else text
 
     tongue.speak_with(shout, lambda one, many, n: shout(one if n == 1 else many), lambda: (".", ","))
@@ -68,7 +69,7 @@ def screenings() -> Iterator[tuple[str, FindFacts, Screening]]:
 def quiet(value: Any, name: str = "") -> Iterator[str]:
     """The words among the parts of `value` that still hold a small letter where words were to be said again."""
     if type(value) is str:
-        rest = messages.re.sub(
+        rest = re.sub(
             r"\b(\d+ \w+ -?\d{4}|\d\d:\d\d \(\w+\)|Europe/\w+|America/\w+|Atlantic/\w+)", "", value
         )
         if name in WORDS_IN and name not in {"limit"} and rest != rest.upper():
