@@ -23,10 +23,14 @@ ONE_TIME = {
 
 
 def _plain(form: forms.Form, labels: dict[str, str]) -> None:
-    """Labels above the fields and nothing inside them: a placeholder is gone when it is needed."""
+    """Labels above the fields and nothing inside them: a placeholder is gone when it is needed.
+
+    No field takes the focus by itself either: who listens to the page, or comes by keys, begins at its top.
+    """
     form.label_suffix = ""
     for name, field in form.fields.items():
         field.widget.attrs.pop("placeholder", None)
+        field.widget.attrs.pop("autofocus", None)
         field.label = labels.get(name, field.label)
         field.help_text = "" if name == "password" else field.help_text
 
@@ -35,7 +39,7 @@ class SignInForm(account.LoginForm):  # type: ignore[misc]
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         _plain(self, {"login": _("E-mail address"), "password": _("Password")})
-        self.fields["login"].widget.attrs |= {"autocomplete": "username", "autofocus": True}
+        self.fields["login"].widget.attrs |= {"autocomplete": "username"}
 
 
 class AgainForm(account.ReauthenticateForm):  # type: ignore[misc]
@@ -125,6 +129,10 @@ class OldAndNewForm(JudgedWhereTyped, PasswordChangeForm):
         **PasswordChangeForm.error_messages,
         "password_incorrect": _lazy("That is not your password of now. Capital letters count."),
     }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["old_password"].widget.attrs.pop("autofocus", None)  # as in _plain()
 
 
 ROLES = [(role.value, ROLE_NAMES[role]) for role in Role if role is not Role.MEMBER]

@@ -40,7 +40,8 @@ from tests.views.access import Row
 from tests.views.test_access import ROWS
 from tests.views.world import World, build, standing
 
-pytestmark = pytest.mark.django_db
+# What a page prints of a row is the same on both databases; whose rows they are is looked at on both.
+pytestmark = [pytest.mark.django_db, pytest.mark.once]
 
 FIND_AT = (0.151937, 53.601341)
 HOLE_AT = (0.151602, 53.601127)  # both between two lanes of the site's plan, which print their ends
