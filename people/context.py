@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _lazy
 
 from people.help_links import help_url
 from people.languages import club_of
+from web.days import write_days
 
 SECTIONS: tuple[tuple[str | Promise, str, str], ...] = (
     (_lazy("Today"), "today", "/"),
@@ -23,6 +24,7 @@ SECTIONS: tuple[tuple[str | Promise, str, str], ...] = (
 def club(request: HttpRequest) -> dict[str, Any]:
     """`club` (settings, or an unsaved row), the page's `help_url`, and `nav` for people with a current membership."""
     found = club_of(request)
+    write_days(found.date_format)
     user = getattr(request, "user", None)
     signed_in = user is not None and user.is_authenticated
     shown = {"club": found, "help_url": help_url(request.path, signed_in=signed_in)}

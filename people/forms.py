@@ -13,6 +13,7 @@ from people.languages import languages, own_choices
 from people.laws import places
 from people.models import Club, Insurance, Membership, User, account_at
 from people.rights import ROLE_NAMES, Role
+from web import days
 from web.forms import BaseForm, BaseModelForm, OnceModelForm
 
 
@@ -123,6 +124,12 @@ class ClubForm(BaseModelForm):
         required=False,
         help_text=_lazy("Of everybody who has chosen none of their own, and of what hangs out for all."),
     )
+    date_format = forms.ChoiceField(
+        label=_lazy("How days are written"),
+        choices=days.choices,
+        required=False,
+        help_text=_lazy("On pages. Sentences, letters and papers always name the month."),
+    )
     jurisdiction = forms.ChoiceField(label=_lazy("Law that applies"), choices=places)
 
     class Meta:
@@ -132,6 +139,7 @@ class ClubForm(BaseModelForm):
             "address",
             "jurisdiction",
             "language",
+            "date_format",
             "units",
             "currency",
             "find_prefix",
@@ -148,6 +156,9 @@ class ClubForm(BaseModelForm):
     def clean_language(self) -> str:
         """A form that does not ask keeps what there is."""
         return str(self.cleaned_data["language"] or self.instance.language)
+
+    def clean_date_format(self) -> str:
+        return str(self.cleaned_data["date_format"] or self.instance.date_format)
 
 
 def year_from(day: date) -> tuple[date, date]:

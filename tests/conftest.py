@@ -17,6 +17,7 @@ from people.models import User
 from people.rights import Role
 from tests import make
 from web.append_only import AppendOnlyModel, guard_sql
+from web.days import USUAL, write_days
 
 # How long an example takes says how busy the machine is; speed is measured under benchmarks/.
 settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -34,6 +35,7 @@ def _in_english() -> Iterator[None]:
     """The language of the last request stays with its thread until the next one chooses: not beyond a test."""
     yield
     deactivate()
+    write_days(USUAL)
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -17,6 +17,7 @@ from django.utils.translation import pgettext_lazy as _p_lazy
 
 from law.retold import retold as told_again
 from tongue import figure
+from web.days import form_of_days
 from web.languages import tag_now
 from web.script_words import OF_A_PAGE, table
 
@@ -49,17 +50,17 @@ def area(square_metres: float | None, units: str = "both") -> str:
 
 
 @register.filter
-def day(value: date | datetime | None, fmt: str = "D j M Y") -> str:
-    """A day as 'Sun 6 Dec 2026'; a time is shown in the club's zone."""
+def day(value: date | datetime | None, fmt: str = "") -> str:
+    """A day as 'Sun 6 Dec 2026', or as the club writes it; a time is shown in the club's zone."""
     if value is None:
         return "–"
-    return date_format(localtime(value) if isinstance(value, datetime) else value, fmt)
+    return date_format(localtime(value) if isinstance(value, datetime) else value, fmt or form_of_days())
 
 
 @register.filter
 def at(value: datetime | None) -> str:
     """A day and time as 'Sun 6 Dec 2026, 14:05' in the club's zone."""
-    return "–" if value is None else date_format(localtime(value), "D j M Y, H:i")
+    return "–" if value is None else date_format(localtime(value), f"{form_of_days()}, H:i")
 
 
 @register.simple_tag
