@@ -1,6 +1,8 @@
 """The cast that views are tried with, and what keeps the append-only triggers out of the test flush."""
 
+import time
 from collections.abc import Callable, Iterator
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -28,6 +30,13 @@ settings.load_profile("untimed")
 def _clear_cache() -> Iterator[None]:
     yield
     cache.clear()
+
+
+@pytest.fixture(autouse=True)
+def _codes_stand_still(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A one-time code is good for its own half minute alone: a test that crossed from one to the next would fail."""
+    began = time.time()
+    monkeypatch.setattr("allauth.mfa.totp.internal.auth.time", SimpleNamespace(time=lambda: began))
 
 
 @pytest.fixture(autouse=True)
