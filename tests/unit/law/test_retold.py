@@ -69,9 +69,7 @@ def screenings() -> Iterator[tuple[str, FindFacts, Screening]]:
 def quiet(value: Any, name: str = "") -> Iterator[str]:
     """The words among the parts of `value` that still hold a small letter where words were to be said again."""
     if type(value) is str:
-        rest = re.sub(
-            r"\b(\d+ \w+ -?\d{4}|\d\d:\d\d \(\w+\)|Europe/\w+|America/\w+|Atlantic/\w+)", "", value
-        )
+        rest = re.sub(r"\b(\d+ \w+ -?\d{4}|\d\d:\d\d \(\w+\)|Europe/\w+|America/\w+|Atlantic/\w+)", "", value)
         if name in WORDS_IN and name not in {"limit"} and rest != rest.upper():
             yield value
     elif isinstance(value, tuple):
