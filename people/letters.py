@@ -24,6 +24,7 @@ from people.mail_choices import address_hash, stop_url, unwanted
 from people.mail_message import club_name, one_line
 from people.models import Letter
 from people.outbox import send_soon
+from web.days import months_named
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ def compose(
     may be turned off, with how. It is in `language`, else in that of whoever it is for, as the facts name them.
     """
     named = facts if "club_name" in facts else {"club_name": club_name(), **facts}
-    with speaking(language or language_of(facts)):
+    with speaking(language or language_of(facts)), months_named():
         context = {**named, "sent_because": RULES[kind].why, "stop_url": stop_url(to, kind)}
         subject, text, html = _written(template, context)
     return Draft(

@@ -1,5 +1,7 @@
 """How a day stands on pages: in the form the club has set. What is put into sentences always names the month."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from contextvars import ContextVar
 from datetime import date
 
@@ -20,6 +22,16 @@ def write_days(form: str) -> None:
 
 def form_of_days() -> str:
     return _form.get()
+
+
+@contextmanager
+def months_named() -> Iterator[None]:
+    """Whatever the last page of this thread did, days inside are written with the name of their month: for letters."""
+    before = _form.set(USUAL)
+    try:
+        yield
+    finally:
+        _form.reset(before)
 
 
 def choices() -> list[tuple[str, str]]:

@@ -7,9 +7,10 @@ from django.test import Client
 from django.urls import reverse
 from django.utils.timezone import localdate
 
-from people.models import Club, User
+from hunts.mail import tell
+from people.models import Club, Letter, User
 from tests import make
-from web.days import FORMS, choices
+from web.days import FORMS, choices, form_of_days, months_named, write_days
 
 pytestmark = pytest.mark.django_db
 
@@ -37,3 +38,16 @@ def test_no_other_form_is_taken_and_none_can_be_read_as_another_day(client: Clie
     assert page.status_code == 200
     assert [form for form in FORMS if form.startswith(("m", "n"))] == []
     assert ("Y-m-d", "2026-12-26") in choices()
+
+
+def test_letters_name_the_month_whatever_page_was_drawn_before(member: User, leader: User) -> None:
+    hunt = make.hunt(leader=leader, on=localdate() + timedelta(3))
+    write_days("d/m/Y")
+    tell([member], "promoted", hunt, by=leader.name)
+    letter = Letter.objects.latest("pk")
+    words = letter.subject + letter.text
+    assert f"{hunt.on:%b %Y}" in words
+    assert f"{hunt.on:%d/%m/%Y}" not in words
+    with months_named():
+        assert form_of_days() == FORMS[0]
+    assert form_of_days() == "d/m/Y"
