@@ -2,11 +2,16 @@
 
 from collections.abc import Iterable
 from datetime import datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from django.conf import settings
 from django.db import models
+from django.utils import translation
 
 from people.models import AuditEntry, User
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
 
 
 def subject_of(record: models.Model) -> str:
@@ -21,14 +26,17 @@ def record(
     by: User | None,
     at: datetime,
     via: str = "",
-    label: str | None = None,
+    label: "StrOrPromise | None" = None,
     **changes: Any,
 ) -> AuditEntry:
     """Add one line to the trail. `changes` must hold no findspot and no landholder's contact details.
 
     `label` stands in for the record's own words where those are personal: the trail outlives an erasure.
     """
-    words = str(subject) if label is None else label
+    with translation.override(
+        settings.LANGUAGE_CODE
+    ):  # the trail is kept in one language, and worded on reading
+        words = str(subject if label is None else label)
     return AuditEntry.objects.create(
         at=at, by=by, via=via, verb=verb, subject=subject_of(subject), label=words[:160], changes=changes
     )
@@ -36,7 +44,8 @@ def record(
 
 def record_many(verb: str, subjects: Iterable[models.Model], *, by: User | None, at: datetime) -> None:
     """One line for each of many records that the same thing happened to, in one write."""
-    AuditEntry.objects.bulk_create(
-        AuditEntry(at=at, by=by, verb=verb, subject=subject_of(subject), label=str(subject)[:160])
-        for subject in subjects
-    )
+    with translation.override(settings.LANGUAGE_CODE):
+        AuditEntry.objects.bulk_create(
+            AuditEntry(at=at, by=by, verb=verb, subject=subject_of(subject), label=str(subject)[:160])
+            for subject in subjects
+        )

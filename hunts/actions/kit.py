@@ -16,7 +16,6 @@ from hunts.care import OCCASIONS
 from hunts.errors import KitError
 from hunts.models import BenchTest, CareTick, GroundReading, Hunt, Kit, SetUp
 from people import audit
-from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from web.taken import create_once
@@ -150,8 +149,7 @@ def log_bench(kit_id: int, *, by: User, at: datetime, client_id: UUID, **fields:
     made = create_once(BenchTest, client_id=client_id, user=by, kit=kit, tested_at=at, **fields)
     row, is_new = _kept(made, by)
     if is_new:
-        with speaking(""):
-            audit.record("bench.log", row, by=by, at=at, label=f"{kit}: {row.get_item_display()}")
+        audit.record("bench.log", row, by=by, at=at, label=f"{kit}: {row.item}")
     return row  # type: ignore[no-any-return]
 
 

@@ -8,7 +8,6 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from people import audit
-from people.languages import speaking
 from people.letter_kinds import OPTIONAL, LetterKind
 from people.mail_choices import account_with, address_hash
 from people.models import Letter, MailStop, User
@@ -96,14 +95,12 @@ def set_mail(hashed: str, kind: LetterKind, wanted: bool, *, via: str, at: datet
         return
     if wanted:
         for row in MailStop.objects.filter(address_sha256=hashed, kind=kind):
-            with speaking(""):
-                audit.record("mail.on", row, by=None, via=via, at=at, label=str(kind.label))
+            audit.record("mail.on", row, by=None, via=via, at=at, label=kind.label)
             row.delete()
         return
     row, made = MailStop.objects.get_or_create(address_sha256=hashed, kind=kind, defaults={"at": at})
     if made:
-        with speaking(""):
-            audit.record("mail.off", row, by=None, via=via, at=at, label=str(kind.label))
+        audit.record("mail.off", row, by=None, via=via, at=at, label=kind.label)
 
 
 def _set_digest(hashed: str, wanted: bool, *, via: str, at: datetime) -> None:

@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 
+from people.trail_words import label_words, verb_words, via_words
 from web.append_only import AppendOnlyModel
 
 
@@ -21,3 +22,18 @@ class AuditEntry(AppendOnlyModel):
 
     class Meta:
         ordering = ["-at", "-pk"]
+
+    @property
+    def words(self) -> str:
+        """What was done, in the reader's language."""
+        return verb_words(self.verb)
+
+    @property
+    def name(self) -> str:
+        """What it was done to, in the reader's language."""
+        return label_words(self.label, self.subject)
+
+    @property
+    def way(self) -> str:
+        """By which way it came where nobody was signed in, in the reader's language."""
+        return via_words(self.via)

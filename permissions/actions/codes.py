@@ -12,7 +12,6 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
 from people import audit
-from people.languages import speaking
 from people.letter_kinds import LetterKind
 from people.letters import compose, queue
 from people.mail_choices import address_hash
@@ -100,6 +99,5 @@ def _digest(link: LandholderLink, code: str) -> str:
     return salted_hmac("landholder-code", f"{link.pk}:{code}", algorithm="sha256").hexdigest()
 
 
-@speaking("")
 def _label(link: LandholderLink) -> str:
-    return _("landholder %(link_landholder_id)s") % {"link_landholder_id": link.landholder_id}
+    return f"landholder {link.landholder_id}"

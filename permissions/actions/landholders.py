@@ -9,7 +9,6 @@ from django.utils.translation import gettext as _
 
 from people import audit
 from people.actions import carry_mail_choices, forget_address
-from people.languages import speaking
 from people.models import User
 from people.rights import Right, require
 from permissions.models import Consent, Landholder, LandholderLink, LinkCode
@@ -120,6 +119,5 @@ def link_used(link: LandholderLink, *, via: str, at: datetime) -> None:
     LandholderLink.objects.filter(pk=link.pk).update(last_used_at=at)
 
 
-@speaking("")
 def _label(landholder: Landholder) -> str:
-    return _("landholder %(landholder_pk)s") % {"landholder_pk": landholder.pk}
+    return f"landholder {landholder.pk}"

@@ -53,7 +53,6 @@ def landholder_withdraws(
         by=None,
         via=via,
         at=at,
-        label="withdrawal",
         consents=[c.pk for c in withdrawn],
     )
     shut = _shut_hunts(permission, at=at)

@@ -37,6 +37,9 @@ class LandholderAnswer(OnceModel, AppendOnlyModel):
     class Meta:
         ordering = ["-at", "-pk"]
 
+    def __str__(self) -> str:
+        return f"answer of landholder {self.landholder_id}"
+
 
 class Concern(models.Model):
     """The club's answer to a landholder's concern, so that nothing closes silently."""

@@ -34,12 +34,6 @@ def retold(text: str) -> str:
 
 
 @register.filter
-def verb(code: str) -> str:
-    """A verb of the audit trail to read: 'hand_over.propose' as 'hand over: propose'."""
-    return code.replace("_", " ").replace(".", ": ", 1)
-
-
-@register.filter
 def area(square_metres: float | None, units: str = "both") -> str:
     """Square metres as '4.2 ha (10.4 acres)', or as the club's units say."""
     if square_metres is None:
