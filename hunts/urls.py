@@ -10,6 +10,7 @@ urlpatterns = [
     path("", hunts.hunt_list, name="list"),
     path("plan/", plan.plan, name="plan"),
     path("past/", past.past_add, name="past_add"),
+    path("<int:pk>/correct/", past.past_edit, name="past_edit"),
     path("<int:pk>/remove/", past.past_remove, name="past_remove"),
     path("drills/", cards.drills, name="drills"),
     path("incidents/", incidents.incident_list, name="incident_list"),

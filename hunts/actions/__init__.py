@@ -30,6 +30,7 @@ from hunts.actions.kit import (
 from hunts.actions.late import alarm_about_hunt, alarm_about_lone_hunt
 from hunts.actions.lone import change_due_back, come_back, go_out_alone
 from hunts.actions.past import add_to_past_outing, enter_past_outing, remove_past_outing
+from hunts.actions.past_change import correct_past_outing
 from hunts.actions.photos import PreparedHolePhoto, add_hole_photos
 from hunts.actions.plan import change_hunt, open_hunt, plan_hunt
 from hunts.actions.risks import add_risk, agree_assessment, change_risk, remove_risk, start_assessment
@@ -60,6 +61,7 @@ __all__ = [
     "close_hunt",
     "close_incident",
     "come_back",
+    "correct_past_outing",
     "do_drill",
     "enter_past_outing",
     "fill_hole",

@@ -1,6 +1,6 @@
 """Enter an outing that took place before the club kept its records here, so that its finds have a day and a field."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, time
 from typing import Any
 from uuid import UUID, uuid4
@@ -25,61 +25,62 @@ from permissions.models import Boundary, Permission, Site
 
 @transaction.atomic
 def enter_past_outing(
-    sites: Sequence[Site],
-    people: Iterable[User],
-    *,
-    by: User,
-    at: datetime,
-    client_id: UUID,
-    on: date,
-    starts_at: time | None = None,
-    ends_at: time | None = None,
-    permission: Permission | None = None,
-    **fields: Any,
+    sites: Sequence[Site], people: Iterable[User], *, by: User, at: datetime, client_id: UUID, **fields: Any
 ) -> Hunt:
     """A closed hunt without a roll call or an answer of the gate; who was there may have finds recorded.
 
-    It keeps each site's boundary of that day, or the first that was drawn. Without times it holds the whole day. The
-    same `client_id` again returns the outing that is there. Raises HuntError for a day that is not past, a site without
-    a boundary, or a permission that does not cover sites and day.
+    `fields` are those of the form (hunts/forms/past.py), `on` and `leader` always. It keeps each site's boundary of
+    that day, or the first that was drawn. Without times it holds the whole day. The same `client_id` again returns
+    the outing that is there. Raises HuntError for a day that is not past, a site without a boundary, or a permission
+    that does not cover sites and day.
     """
     require(by, Right.MANAGE_PERMISSIONS)
-    code = next_code(on)  # under a lock: the same form sent twice at once waits here
+    code = next_code(fields["on"])  # under a lock: the same form sent twice at once waits here
     if (there := Hunt.objects.filter(client_id=client_id).first()) is not None:
         return there
-    _check_past(on, localdate(at))
-    if permission is not None:
-        _check_covers(permission, sites, on)
-    there_then = {fields["leader"].pk: fields["leader"]} | {person.pk: person for person in people}
+    check_past(fields["on"], fields.get("permission"), sites, today=localdate(at))
+    there_then = with_leader(people, fields["leader"])
     hunt = Hunt.objects.create(
         client_id=client_id,
         code=code,
-        on=on,
-        starts_at=starts_at or WHOLE_DAY[0],
-        ends_at=ends_at or WHOLE_DAY[1],
-        permission=permission,
         capacity=len(there_then),
         state=HuntState.CLOSED,
         closed_at=at,  # when it was entered, and by whom
         closed_by=by,
-        **fields,
+        **(fields | whole_day(fields)),
     )
     _keep_who_and_where(hunt, sites, there_then.values(), at=at)
     codes = [site.code for site in sites]
-    audit.record("hunt.past", hunt, by=by, at=at, on=on.isoformat(), sites=codes, basis=hunt.past_basis)
+    audit.record("hunt.past", hunt, by=by, at=at, on=hunt.on.isoformat(), sites=codes, basis=hunt.past_basis)
     return hunt
 
 
-def _check_past(on: date, today: date) -> None:
+def whole_day(fields: Mapping[str, Any]) -> dict[str, time]:
+    """The times given; those of the whole day where nobody wrote any down."""
+    return {
+        "starts_at": fields.get("starts_at") or WHOLE_DAY[0],
+        "ends_at": fields.get("ends_at") or WHOLE_DAY[1],
+    }
+
+
+def with_leader(people: Iterable[User], leader: User) -> dict[int, User]:
+    """Who was there, by key; whoever led it was."""
+    return {leader.pk: leader} | {person.pk: person for person in people}
+
+
+def check_past(on: date, permission: Permission | None, sites: Sequence[Site], *, today: date) -> None:
+    """Raises HuntError for a day that is not past, or a permission that does not cover sites and day."""
     if on >= today:
         raise HuntError(
             _("%(on)s is not past; plan a hunt for it instead.") % {"on": date_format(on, "j M Y")}
         )
+    if permission is not None:
+        _check_covers(permission, sites, on)
 
 
 def _keep_who_and_where(hunt: Hunt, sites: Sequence[Site], people: Iterable[User], *, at: datetime) -> None:
     for site in sites:
-        HuntSite.objects.create(hunt=hunt, site=site, boundary=_boundary_then(site, hunt.on))
+        HuntSite.objects.create(hunt=hunt, site=site, boundary=boundary_then(site, hunt.on))
     for person in people:
         SignUp.objects.create(client_id=uuid4(), hunt=hunt, user=person, state=SignUpState.IN, asked_at=at)
 
@@ -102,7 +103,7 @@ def _check_covers(permission: Permission, sites: Sequence[Site], on: date) -> No
         )
 
 
-def _boundary_then(site: Site, on: date) -> Boundary:
+def boundary_then(site: Site, on: date) -> Boundary:
     drawn = list(site.boundaries.all())  # the newest first
     if not drawn:
         raise HuntError(

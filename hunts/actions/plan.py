@@ -114,7 +114,7 @@ def change_hunt(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> Hunt:
     hunt = locked_hunt(hunt_id)
     if hunt.is_past_outing:
         raise HuntError(
-            _("%(hunt_code)s is a past outing; it stays as it was entered.") % {"hunt_code": hunt.code}
+            _("%(hunt_code)s is a past outing; correct it on its own page.") % {"hunt_code": hunt.code}
         )
     changed = sorted(name for name, value in fields.items() if getattr(hunt, name) != value)
     fixed = [name for name in changed if name not in CHANGEABLE[HuntState(hunt.state)]]

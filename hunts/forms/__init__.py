@@ -10,7 +10,7 @@ from hunts.forms.day import (
 )
 from hunts.forms.hole import HoleForm, HolePhotosForm, ReopenForm
 from hunts.forms.incident import CloseIncidentForm, FreeForm, IncidentForm, LiftForm
-from hunts.forms.past import PastOutingForm
+from hunts.forms.past import CorrectPastForm, PastOutingForm
 from hunts.forms.plan import ChangeHuntForm, PlanForm
 
 __all__ = [
@@ -19,6 +19,7 @@ __all__ = [
     "ChangeHuntForm",
     "CloseForm",
     "CloseIncidentForm",
+    "CorrectPastForm",
     "FreeForm",
     "HoleForm",
     "HolePhotosForm",

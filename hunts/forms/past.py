@@ -10,7 +10,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
 from hunts.models import Hunt
-from hunts.models.hunt import PastBasis
+from hunts.models.hunt import WHOLE_DAY, PastBasis
+from hunts.past_ties import Tied
 from people.models import User
 from permissions.models import Permission, Site
 from web.forms import OnceModelForm
@@ -111,3 +112,21 @@ class PastOutingForm(OnceModelForm):
 
     def _post_clean(self) -> None:
         """The constraints speak of a hunt that is whole; the action makes it so."""
+
+
+class CorrectPastForm(PastOutingForm):
+    """The same with what is on record; what has to stay is shown, cannot be changed, and says why."""
+
+    def __init__(self, *args: Any, instance: Hunt, stays: Tied, **kwargs: Any) -> None:
+        rows = instance.hunt_sites.values_list("site_id", flat=True)
+        there = instance.sign_ups.standing().values_list("user_id", flat=True)
+        initial: dict[str, Any] = {"sites": list(rows), "people": list(there), "leader": instance.leader_id}
+        if (instance.starts_at, instance.ends_at) == WHOLE_DAY:
+            initial |= {"starts_at": None, "ends_at": None}
+        super().__init__(*args, instance=instance, initial=initial, **kwargs)
+        fields: dict[str, Any] = self.fields
+        fields["leader"].initial = instance.leader_id
+        del fields["client_id"]  # nothing is made: the same sent twice changes nothing the second time
+        for name, why in stays.fields.items():
+            fields[name].disabled = True
+            fields[name].help_text = why

@@ -1,4 +1,4 @@
-"""Enter an outing from older records, and take away one that was entered wrongly."""
+"""Enter an outing from older records, correct it, and take away one that was entered wrongly."""
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -9,9 +9,10 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from hunts import actions
 from hunts.errors import HuntError
-from hunts.forms import PastOutingForm
+from hunts.forms import CorrectPastForm, PastOutingForm
 from hunts.forms.past import FIELDS
 from hunts.models import Hunt
+from hunts.past_ties import tied
 from hunts.views.said import sent
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -38,6 +39,26 @@ def past_add(request: MemberRequest) -> HttpResponse:
             )
             return redirect("hunts:detail", pk=hunt.pk)
     return render(request, "hunts/past.html", {"form": form})
+
+
+@require_http_methods(["GET", "POST"])
+def past_edit(request: MemberRequest, pk: int) -> HttpResponse:
+    require(request.user, Right.MANAGE_PERMISSIONS)
+    hunt = get_object_or_404(Hunt.objects.visible_to(request.user).exclude(past_basis=""), pk=pk)
+    form = CorrectPastForm(sent(request)[0], instance=hunt, stays=tied(hunt), by=request.user, at=now())
+    if request.method == "POST" and form.is_valid():
+        values = form.cleaned_data
+        try:
+            actions.correct_past_outing(
+                pk, values["sites"], values["people"], by=request.user, at=now(),
+                **{name: values[name] for name in FIELDS},
+            )  # fmt: skip
+        except HuntError as error:
+            form.add_error(None, str(error))
+        else:
+            messages.success(request, _("The changes are saved."))
+            return redirect("hunts:detail", pk=pk)
+    return render(request, "hunts/past_edit.html", {"form": form, "hunt": hunt})
 
 
 @require_POST

@@ -77,6 +77,12 @@ ROWS = [
     Row("hunts:plan", who("leader secretary", 200), otherwise=403),
     Row("hunts:past_add", who("secretary", 200), otherwise=403),
     Row(
+        "hunts:past_edit",
+        who("secretary", 200) | who("member leader committee", 403),
+        kwargs=past_outing,
+        otherwise=403,
+    ),
+    Row(
         "hunts:past_remove",
         who("secretary", 302) | who("member leader committee", 403),
         kwargs=past_outing,
