@@ -79,6 +79,7 @@ VERBS_OF_DAYS = {
     "hunt.late_alarm": noop("Alarm: somebody not back from a hunt"),
     "hunt.open": noop("Hunt opened for sign-up"),
     "hunt.past": noop("Past outing recorded"),
+    "hunt.past_change": noop("Past outing corrected"),
     "hunt.past_people": noop("People added to a past outing"),
     "hunt.past_removed": noop("Past outing removed"),
     "hunt.plan": noop("Hunt planned"),
