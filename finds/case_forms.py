@@ -77,7 +77,7 @@ def move_row(to: CaseState, form: MoveForm | None = None) -> dict[str, Any]:
     button, title = (
         (_(said[0]), _(said[1]))
         if said
-        else (_("Move it"), _("Move to “%(to_value)s”") % {"to_value": to.value})
+        else (_("Move it"), _("Move to “%(to_value)s”") % {"to_value": _(to.value)})
     )
     blank = MoveForm(initial={"to": to.value}, auto_id=f"{to.name.lower()}-%s")
     return {"to": to, "title": title, "button": button, "form": form or blank}

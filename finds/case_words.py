@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from finds.states import CLOCK_RUNS, CaseState
@@ -86,9 +87,8 @@ def _report(facts: Facts, today: date) -> Step:
             "soon", _("Now"), _("Report to %(to)s") % {"to": to}, facts.due_words or _("As soon as possible.")
         )
     late = facts.due < today
-    last = _("The last day %(value)s %(day)s.") % {
-        "value": _("was") if late else "is",
-        "day": _day(facts.due),
+    last = (_("The last day was %(day)s.") if late else _("The last day is %(day)s.")) % {
+        "day": _day(facts.due)
     }
     return Step(
         "late" if late else "soon", _("Late") if late else _("Now"), _("Report to %(to)s") % {"to": to}, last
@@ -116,4 +116,4 @@ def _step(done: bool, title: str, words: str, *, now: bool = False) -> Step:
 
 
 def _day(day: date | None) -> str:
-    return f"{day:%-d %b %Y}" if day else ""
+    return date_format(day, "j M Y") if day else ""

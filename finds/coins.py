@@ -84,10 +84,11 @@ def grains_question(facts: CoinFacts, *, is_coin: bool) -> str:
         limit = _heaviest(facts) if is_coin else math.inf
         if each <= limit:
             return ""
-        why = _("than a coin %(value)sweighs (at most about %(limit)s g)") % {
-            "value": _("of that size ") if facts.diameter_mm else "",
-            "limit": figure(f"{limit:.0f}"),
-        }
+        why = (
+            _("than a coin of that size weighs (at most about %(limit)s g)")
+            if facts.diameter_mm
+            else _("than a coin weighs (at most about %(limit)s g)")
+        ) % {"limit": figure(f"{limit:.0f}")}
     many = _(" for %(facts_count)s coins") % {"facts_count": facts.count} if facts.count > 1 else ""
     return _(
         "%(number)s g%(many)s is far more %(why)s. %(number)s grains is %(in_grains)s g. Did you "

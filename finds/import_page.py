@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from finds.csv_read import Table
@@ -39,7 +40,7 @@ def sample_of(row: Coming) -> Sample:
     return Sample(
         row.line,
         row.hunt.code,
-        f"{localtime(row.fields['found_at']):{'%-d %b %Y %H:%M' if 'time' in row.given else '%-d %b %Y'}}",
+        date_format(localtime(row.fields["found_at"]), "j M Y H:i" if "time" in row.given else "j M Y"),
         row.finder.name,
         row.fields["object_type"] + (f" × {count}" if count > 1 else ""),
         ", ".join(shares) or "–",

@@ -24,10 +24,12 @@ from finds.import_place import place_columns
 from finds.import_plan import Coming, Plan, Values
 from finds.import_same import differences
 from finds.models import Find
+from finds.models.choices import Material
 from hunts.models import Hunt
 from people.models import User
 from people.rights import Right
 from permissions.models import Site
+from tongue import all_of
 from web.tables.errors import CellError
 from web.tables.rows import Problem, Row
 
@@ -178,7 +180,7 @@ def _facts(reader: _Reader, given: Values, materials: Iterable[tuple[str, str]])
         reader.wrong(
             "no gold or silver",
             _("“no gold or silver” is yes and %(listed)s is listed; take one of the two away.")
-            % {"listed": " and ".join(listed)},
+            % {"listed": all_of(str(Material(name).label).lower() for name in listed)},
         )
     return facts | NO_PRECIOUS
 

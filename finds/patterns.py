@@ -23,7 +23,6 @@ MOST_SPANS = (
     800  # more different spans than this are drawn fewer times, so that the page comes in a second or so
 )
 FEWER_RUNS = 199
-MATERIAL_WORDS: dict[str, str] = {value: str(label) for value, label in Material.choices}
 
 
 def seen_finds(user: User, asked: Mapping[str, Any]) -> FindQuerySet:
@@ -40,8 +39,13 @@ def by_period(finds: FindQuerySet) -> list[tuple[str, int]]:
 def by_material(finds: FindQuerySet) -> list[tuple[str, int]]:
     """Finds by material; one of two materials counts under both."""
     rows = finds.order_by().values("materials__material").annotate(n=Count("*"))
-    said = {MATERIAL_WORDS.get(row["materials__material"], _("No material given")): row["n"] for row in rows}
+    words = _material_words()
+    said = {words.get(row["materials__material"], _("No material given")): row["n"] for row in rows}
     return _topped(Counter(said))
+
+
+def _material_words() -> dict[str, str]:
+    return {value: str(label) for value, label in Material.choices}
 
 
 def _topped(counts: Counter[str]) -> list[tuple[str, int]]:
@@ -55,8 +59,9 @@ def crossed(finds: FindQuerySet) -> dict[str, Any]:
     rows = finds.order_by().values("period", "materials__material").annotate(n=Count("*"))
     counts: dict[str, Counter[str]] = defaultdict(Counter)
     columns: Counter[str] = Counter()
+    words = _material_words()
     for row in rows:
-        material = MATERIAL_WORDS.get(row["materials__material"], _("None given"))
+        material = words.get(row["materials__material"], _("None given"))
         counts[row["period"] or _("No period given")][material] += row["n"]
         columns[material] += row["n"]
     names = sorted(columns, key=lambda name: (-columns[name], name))

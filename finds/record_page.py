@@ -12,7 +12,7 @@ from finds.models import Find, FindLink
 from finds.models.choices import Certainty, Tri, YearsSource
 from people.models import User
 from people.sensitivity import ShownPoint
-from tongue import noop
+from tongue import figure, noop
 
 PLACING = {"outside": noop("outside the boundary"), "uncertain": noop("near the boundary")}
 
@@ -132,7 +132,7 @@ def _weight(find: Find) -> str:
         if find.weight_as_typed
         else ""
     )
-    return f"{find.weight_g} g{typed}"
+    return f"{figure(str(find.weight_g))} g{typed}"
 
 
 def _size(find: Find) -> str:
@@ -142,4 +142,4 @@ def _size(find: Find) -> str:
         (_("thickness"), find.thickness_mm),
         (_("diameter"), find.diameter_mm),
     ]
-    return ", ".join(f"{name} {value} mm" for name, value in sizes if value is not None)
+    return ", ".join(f"{name} {figure(str(value))} mm" for name, value in sizes if value is not None)

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from django.db.models import OuterRef
-from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from finds.models import Case, CaseOutcome, Find, FindFate
 from finds.models.case import Decision
@@ -60,19 +60,23 @@ def refuse_acquired(fates: dict[str, FindFate | None], given: Iterable[Given]) -
         gone = {FateWord.WITH_AUTHORITY, FateWord.DONATED} | (set() if each.reward else {FateWord.SOLD})
         wrong = [ref for ref in each.refs if (fate := fates[ref]) is None or fate.fate not in gone]
         if wrong:
-            many = len(wrong) > 1
             raise SettlementError(
-                _(
-                    "%(wrong)s %(value)s acquired by a museum (case %(each_case)s), and %(value2)s. Say "
-                    "of %(value3)s that it is with the authority, or take it off."
-                )
-                % {
-                    "wrong": ", ".join(wrong),
-                    "value": _("were") if many else _("was"),
-                    "each_case": each.case,
-                    "value2": _("a reward for it is shared as the authority said")
+                (
+                    _n(
+                        "%(wrong)s was acquired by a museum (case %(case)s), and a reward for it is shared as the "
+                        "authority said. Say of it that it is with the authority, or take it off.",
+                        "%(wrong)s were acquired by a museum (case %(case)s), and a reward for it is shared as "
+                        "the authority said. Say of each that it is with the authority, or take it off.",
+                        len(wrong),
+                    )
                     if each.reward
-                    else _("nobody keeps it"),
-                    "value3": _("each") if many else "it",
-                }
+                    else _n(
+                        "%(wrong)s was acquired by a museum (case %(case)s), and nobody keeps it. Say of it that it "
+                        "is with the authority, or take it off.",
+                        "%(wrong)s were acquired by a museum (case %(case)s), and nobody keeps it. Say of each "
+                        "that it is with the authority, or take it off.",
+                        len(wrong),
+                    )
+                )
+                % {"wrong": ", ".join(wrong), "case": each.case}
             )

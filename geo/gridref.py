@@ -13,6 +13,7 @@ from geo.letters import (
 )
 from geo.precision import FRAME_M, combined_accuracy_m
 from geo.transform import OSTN15_ACCURACY_M, GridPoint, to_irish_grid, to_national_grid
+from tongue import figure, say
 
 UNKNOWN_ACCURACY_M = 22.0
 """Assumed when no accuracy was recorded: a phone under leaf, 12.6 m rms (published range 5.4 to 12.6 m), at
@@ -85,6 +86,6 @@ def describe_position(lon: float, lat: float, accuracy_m: float | None, country:
     """The reference with its accuracy, for people: 'TA 1234 5678 (±7 m)'."""
     text = grid_reference(lon, lat, accuracy_m=accuracy_m, country=country)
     if accuracy_m is None:
-        return f"{text} (accuracy not recorded)"
+        return say("%(position)s (accuracy not recorded)") % {"position": text}
     shown = f"{accuracy_m:.1f}" if accuracy_m < 1 else f"{math.ceil(accuracy_m - 1e-9)}"
-    return f"{text} (±{shown} m)"
+    return f"{text} (±{figure(shown)} m)"

@@ -15,6 +15,7 @@ from pyproj import Geod
 from geo.errors import BoundaryError
 from geo.geojson import to_geojson
 from geo.local import Local
+from tongue import say as _
 
 GEOD = Geod(ellps="WGS84")
 ACRE_M2 = 4046.8564224
@@ -42,7 +43,7 @@ def to_shape(geojson: Shape) -> shapely.Geometry:
         return shapely.geometry.shape(obj)
     except (KeyError, TypeError, ValueError, AttributeError, shapely.errors.ShapelyError) as error:
         raise BoundaryError(
-            "The stored shape is not GeoJSON", value=str(geojson)[:60], remedy="draw or import it again"
+            _("The stored shape is not GeoJSON"), value=str(geojson)[:60], remedy=_("draw or import it again")
         ) from error
 
 

@@ -55,7 +55,9 @@ _NUMBER = r"[+-]?\d{1,3}(?:\.\d+)?"
 _TABLE = str.maketrans(_REPLACED)
 _DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)")
 _PLUS_MINUS = r"(?:±|\+/-|\+-)\s*\d+(?:[.,]\d+)?\s*(?:m|metres?|meters?)?"
-_ACCURACY = re.compile(rf"\s*\(?\s*(?:{_PLUS_MINUS}|accuracy not recorded)\s*\)?\s*$", re.I)
+_ACCURACY = re.compile(
+    rf"\s*\(?\s*(?:{_PLUS_MINUS}|accuracy not recorded|nauwkeurigheid niet vastgelegd)\s*\)?\s*$", re.I
+)
 _WKT_POINT = re.compile(rf"point\s*({_NUMBER})\s+({_NUMBER})", re.I)
 _THOUSANDS = re.compile(r"(?<![\d.,°])\d{1,3}(?:,\d{3})+(?![\d,'°])")
 

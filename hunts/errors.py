@@ -106,11 +106,13 @@ class AlreadyClosedError(HuntError):
     """Somebody else closed it first."""
 
     def __init__(self, code: str, who: str, when: datetime | None) -> None:
-        at = _(" at %(when)s") % {"when": date_format(localtime(when), "H:i on j M Y")} if when else ""
-        super().__init__(
-            _("%(code)s was already closed by %(value)s%(at)s. You need do nothing more.")
-            % {"code": code, "value": who or "somebody", "at": at}
+        words = (
+            _("%(code)s was already closed by %(who)s (%(when)s). You need do nothing more.")
+            if when
+            else _("%(code)s was already closed by %(who)s. You need do nothing more.")
         )
+        at = date_format(localtime(when), "j M Y, H:i") if when else ""
+        super().__init__(words % {"code": code, "who": who or _("somebody"), "when": at})
 
 
 class HoleDateError(HuntError):

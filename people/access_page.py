@@ -31,13 +31,13 @@ def access_of(person: User, *, by: User, at: datetime) -> Access | None:
     state = (
         _("Has a password")
         if has_password
-        else _("Invitation %(state)s") % {"state": row.state(at)}
+        else _("Invitation %(state)s") % {"state": _(row.state(at))}
         if row
         else _("Not invited")
     )
     return Access(
         state=state,
-        factors=", ".join(str(words) for kind, words in FACTORS if kind in kinds) or "none",
+        factors=", ".join(str(words) for kind, words in FACTORS if kind in kinds) or _("none"),
         invite="" if has_password else _("Send the invitation again") if row else _("Invite"),
         may_take_factors_off=bool(kinds) and person.pk != by.pk,
     )

@@ -56,7 +56,7 @@ def _check_country(checked: CheckedBoundary, country: Country) -> None:
             % {
                 "lat": f"{lat:.4f}",
                 "lon": f"{lon:.4f}",
-                "get": _NAMES.get(country, "that country"),
+                "get": _NAMES.get(country, _("that country")),
             },
             value=(lon, lat),
             remedy=_("check it, or choose the law that applies there"),

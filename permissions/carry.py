@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 from django.db.models import Prefetch
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext as _n
 
 from geo.measure import buffered, to_shape
 from permissions.models import (
@@ -27,6 +28,7 @@ from permissions.models import (
 )
 from permissions.models.site import LandStatus, Said, Tenure
 from permissions.states import State
+from tongue import all_of
 
 M = TypeVar("M", Permission, Consent, Licence)
 _OVER = frozenset({State.ENDED, State.REFUSED})
@@ -63,19 +65,33 @@ def carry_from(sites: Sequence[Site], on: date) -> Carry:
     _states(carry, sites)
     _check(carry, sites)
     carry.words += [
-        *_counted(len(carry.no_go), _("no-go area is"), _("no-go areas are"), _("kept where they lie")),
-        *_counted(len(carry.periods), _("closed period counts"), _("closed periods count"), "on"),
+        *_kept_areas(len(carry.no_go)),
+        *_kept_periods(len(carry.periods)),
         _("Hunts, holes, finds and the ground covered so far stay with what was."),
     ]
     return carry
 
 
-def _counted(number: int, one: str, many: str, tail: str) -> list[str]:
-    return [f"{number} {one if number == 1 else many} {tail}."] if number else []
+def _counted(words: str, number: int) -> list[str]:
+    return [words % {"count": number}] if number else []
+
+
+def _kept_areas(number: int) -> list[str]:
+    words = _n(
+        "%(count)s no-go area is kept where it lies.",
+        "%(count)s no-go areas are kept where they lie.",
+        number,
+    )
+    return _counted(words, number)
+
+
+def _kept_periods(number: int) -> list[str]:
+    words = _n("%(count)s closed period counts on.", "%(count)s closed periods count on.", number)
+    return _counted(words, number)
 
 
 def _names(sites: Iterable[Site]) -> str:
-    return " and ".join(site.code for site in sites)
+    return all_of(site.code for site in sites)
 
 
 def _columns(sites: Sequence[Site]) -> dict[str, Any]:
@@ -143,15 +159,21 @@ def _permissions(carry: Carry, sites: Sequence[Site], keys: frozenset[int]) -> N
     )
     carry.consents = _covering_all(limited, keys)
     left = len(limited) - len(carry.consents)
-    carry.words += _counted(
-        left, _("consent was"), _("consents were"), _("given for part of it only: ask again")
+    words = _n(
+        "%(count)s consent was given for part of it only: ask again.",
+        "%(count)s consents were given for part of it only: ask again.",
+        left,
     )
+    carry.words += _counted(words, left)
     licences = list(Licence.objects.filter(sites__in=sites).distinct().prefetch_related(bare))
     carry.licences = _covering_all(licences, keys)
     left = len(licences) - len(carry.licences)
-    carry.words += _counted(
-        left, _("licence covers"), _("licences cover"), _("part of it only and cannot go on")
+    words = _n(
+        "%(count)s licence covers part of it only and cannot go on.",
+        "%(count)s licences cover part of it only and cannot go on.",
+        left,
     )
+    carry.words += _counted(words, left)
 
 
 def _covering_all(rows: Iterable[M], keys: frozenset[int]) -> list[M]:
@@ -178,9 +200,12 @@ def _parties(carry: Carry, sites: Sequence[Site], on: date) -> None:
             known["authority"] = ""
         known["until"] = min((d for d in (known["until"], row.until) if d), default=None)
     carry.parties = list(found.values())
-    carry.words += _counted(
-        len(found), _("party keeps its say"), _("parties keep their say"), _("over all of it")
+    words = _n(
+        "%(count)s party keeps its say over all of it.",
+        "%(count)s parties keep their say over all of it.",
+        len(found),
     )
+    carry.words += _counted(words, len(found))
 
 
 def _periods(sites: Sequence[Site]) -> list[ClosedPeriod]:
@@ -212,7 +237,7 @@ def _states(carry: Carry, sites: Sequence[Site]) -> None:
             "livestock": row.livestock,
             "effect": row.effect,
             "cultivated": row.cultivated,
-            "said_by": f"{row.said_by} ({codes[row.site_id]}, {row.on:%-d %b %Y})"[:120],
+            "said_by": f"{row.said_by} ({codes[row.site_id]}, {date_format(row.on, 'j M Y')})"[:120],
         }
         for row in rows
     ]

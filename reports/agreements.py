@@ -16,6 +16,7 @@ from reports.build.agreement import agreement_report
 from reports.content import from_data, to_data
 from reports.models import AgreementIssue, SignatureRequest
 from reports.plain import plain_report
+from tongue import all_of
 
 
 @dataclass(frozen=True)
@@ -81,7 +82,7 @@ def _signer(group: list[SiteParty], spoken_for: set[tuple[int, int | None]]) -> 
         suggested = any((party.site_id, party.landholder_id) not in spoken_for for party in group)
     names = dict.fromkeys(party.acts_for.name for party in group if party.acts_for)
     sites = tuple({party.site_id: party.site for party in group}.values())
-    return Signer(first.landholder, capacity, " and ".join(names), sites, suggested)
+    return Signer(first.landholder, capacity, all_of(names), sites, suggested)
 
 
 def draft_of(permission: Permission, on: date) -> Report:

@@ -44,9 +44,8 @@ def out_alone(user: User, at: datetime) -> Found:
     def item(lone: LoneHunt) -> Item:
         late = lone.due_back < at
         url = reverse("hunts:lone_detail", args=[lone.pk])
-        words = _("%(value)s back %(lone_due_back)s") % {
-            "value": _("was due") if late else _("due"),
-            "lone_due_back": date_format(localtime(lone.due_back), "j M H:i"),
+        words = (_("was due back %(when)s") if late else _("due back %(when)s")) % {
+            "when": date_format(localtime(lone.due_back), "j M H:i")
         }
         title = _("You are out alone") if lone.user_id == user.pk else lone.user.name
         return Item("late" if late else "soon", title, words, url)

@@ -4,7 +4,7 @@ Without it everything stays English, the language they are written in. `say` at 
 a text that stands in a table and is said later by `say(TABLE[key])`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 _one: Callable[[str], str] = str
 _many: Callable[[str, str, int], str] | None = None
@@ -35,6 +35,20 @@ def say_many(one: str, many: str, count: int) -> str:
     if _many is None:
         return one if count == 1 else many
     return _many(one, many, count)
+
+
+def all_of(names: Iterable[str]) -> str:
+    """The names as a sentence lists them: "A", "A and B", "A, B and C"."""
+    return _listed([*names], say(" and "))
+
+
+def one_of(names: Iterable[str]) -> str:
+    """The names as a sentence offers them: "A", "A or B", "A, B or C"."""
+    return _listed([*names], say(" or "))
+
+
+def _listed(names: list[str], last: str) -> str:
+    return ", ".join([*names[:-2], last.join(names[-2:])]) if names else ""
 
 
 def figure(text: str) -> str:

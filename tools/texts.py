@@ -121,7 +121,7 @@ SCRIPTS = ("static/js", "static/src/map")
 
 def sources() -> Iterator[tuple[Path, Iterator[Key]]]:
     """Each file that may say something, with what it says."""
-    for area in sorted({*AREAS, "geo", "config"}):
+    for area in sorted({*AREAS, "geo", "config", "tongue"}):
         for path in sorted((ROOT / area).rglob("*.py")):
             if "migrations" not in path.parts and "demo" not in path.parts:
                 yield path, in_python(path.read_text(encoding="utf-8"))

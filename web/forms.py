@@ -4,9 +4,17 @@ from typing import Any
 from uuid import uuid4
 
 from django import forms
+from django.utils.translation import gettext as _
+
+from tongue import noop
 
 TEXT_ROWS = 4  # Django's ten push the next field off a phone
 DJANGO_ROWS = "10"
+OF_FIELD_NAMES = frozenset(
+    (noop("Digger"), noop("Effect"), noop("Finder"), noop("Ground"), noop("Hole"), noop("Kit"), noop("Leader"),
+     noop("Notes"), noop("Outcome"), noop("Permission"), noop("Result"), noop("Site"))
+)  # fmt: skip
+"""What the framework makes of a field's name where its model gives it no words."""
 
 
 def fit_text_areas(form: forms.BaseForm) -> None:
@@ -14,6 +22,13 @@ def fit_text_areas(form: forms.BaseForm) -> None:
     for field in form.fields.values():
         if isinstance(field.widget, forms.Textarea) and field.widget.attrs.get("rows") == DJANGO_ROWS:
             field.widget.attrs["rows"] = TEXT_ROWS
+
+
+def say_labels(form: forms.BaseForm) -> None:
+    """Labels that stand for a model's field, where nobody wrote one, in the reader's language."""
+    for field in form.fields.values():
+        if isinstance(field.label, str) and field.label in OF_FIELD_NAMES:
+            field.label = _(field.label)
 
 
 class BaseForm(forms.Form):
@@ -25,6 +40,7 @@ class BaseForm(forms.Form):
         kwargs.setdefault("label_suffix", "")
         super().__init__(*args, **kwargs)
         fit_text_areas(self)
+        say_labels(self)
 
 
 class OnceForm(BaseForm):
@@ -49,6 +65,7 @@ class BaseModelForm(forms.ModelForm):  # type: ignore[type-arg]
         kwargs.setdefault("label_suffix", "")
         super().__init__(*args, **kwargs)
         fit_text_areas(self)
+        say_labels(self)
 
     def save(self, commit: bool = True) -> Any:
         raise NotImplementedError("Only actions write: pass cleaned_data to one.")

@@ -118,7 +118,7 @@ def take_out_of_box(find_id: int, *, by: User, at: datetime) -> None:
     """Take a find out of its box. Twice is once."""
     if not by.holds(Right.MOVE_CUSTODY):
         raise PermissionDenied(
-            _("You may not %(move_custody_value)s.") % {"move_custody_value": Right.MOVE_CUSTODY.value}
+            _("You may not %(move_custody_value)s.") % {"move_custody_value": _(Right.MOVE_CUSTODY.value)}
         )
     find = Find.objects.select_for_update(of=("self",)).get(pk=find_id)
     out_of_box(find, by=by, at=at)

@@ -70,7 +70,7 @@ def add_case_task(
     if case.state not in LOCKS:
         raise CaseError(
             _("Case %(case_number)s has ended (%(case_state)s); take it up again first.")
-            % {"case_number": case.number, "case_state": case.state}
+            % {"case_number": case.number, "case_state": _(case.state)}
         )
     person = may_have_task(case, localdate(at)).filter(pk=whose).first()
     if person is None:
@@ -122,7 +122,8 @@ def reach_stage(
     known = _stage_of(case, stage)
     if case.state not in case_course.WAITING:
         raise CaseError(
-            _("The case is %(case_state)s; stages begin once it was reported.") % {"case_state": case.state}
+            _("The case is %(case_state)s; stages begin once it was reported.")
+            % {"case_state": _(case.state)}
         )
     if on is not None:
         _check_stage_day(case, on, at)

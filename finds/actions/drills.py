@@ -13,13 +13,14 @@ from hunts.models import Incident
 from law.facts import FindFacts
 from law.words import WORDS
 from people.models import User
+from tongue import all_of
 
 
 class DrillStandsError(Exception):
     """An answer that had stopped everything is gone, and nobody said why."""
 
     def __init__(self, kinds: list[str]) -> None:
-        words = " and ".join(Incident.Kind(kind).label.lower() for kind in kinds)
+        words = all_of(Incident.Kind(kind).label.lower() for kind in kinds)
         super().__init__(
             _(
                 "This record said: %(words)s. That opened an incident, and people may be acting on it. "
@@ -87,7 +88,12 @@ def withdraw_stops(find: Find, facts: FindFacts, *, by: User, at: datetime, why:
         raise DrillStandsError([drill.kind for drill in gone])
     for drill in gone:
         FindDrill.objects.filter(pk=drill.pk).update(said=False)
-        take_back(drill.incident, by=by, at=at, why=f"Find {find.number}: {why.strip()}")
+        take_back(
+            drill.incident,
+            by=by,
+            at=at,
+            why=_("Find %(number)s: %(why)s") % {"number": find.number, "why": why.strip()},
+        )
 
 
 @transaction.atomic

@@ -12,6 +12,7 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
@@ -137,7 +138,7 @@ def _awaited(case: Case, proposal: int) -> CaseVote:
     if last is None:
         raise CaseError(_("Nobody has proposed “no duty” here."))
     who = _(" by %(last_by)s") % {"last_by": last.by} if last.by else ""
-    when = f"{localtime(last.at):%-d %b %Y %H:%M}"
+    when = date_format(localtime(last.at), "j M Y H:i")
     raise CaseError(
         _("That proposal waits for nobody any more: %(says)s%(who)s, %(when)s. Look at the case again.")
         % {"says": last.get_says_display().lower(), "who": who, "when": when}
@@ -153,7 +154,7 @@ def _lapsed(case: Case, waiting: CaseVote, digest: str, *, at: datetime) -> Case
 def _check_may_sign(case: Case, by: User) -> None:
     if not holds_review(by.pk):  # the role may have ended while this waited for the case
         raise PermissionDenied(
-            _("You may not %(review_cases_value)s.") % {"review_cases_value": Right.REVIEW_CASES.value}
+            _("You may not %(review_cases_value)s.") % {"review_cases_value": _(Right.REVIEW_CASES.value)}
         )
     why = concerned(case).get(by.pk)
     if why:

@@ -28,7 +28,7 @@ def make_hand_over_link(
     if row.state != HandOverState.PROPOSED:
         raise CustodyError(
             _("%(row_number)s was %(row_state)s, so nobody signs it any more.")
-            % {"row_number": row.number, "row_state": row.state}
+            % {"row_number": row.number, "row_state": _(row.state)}
         )
     link, made = create_once(
         HandOverLink,

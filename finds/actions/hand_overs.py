@@ -47,7 +47,7 @@ def _end(
     if row.state != HandOverState.PROPOSED:
         raise CustodyError(
             _("%(row_number)s was %(row_state)s already, so nothing changes any more.")
-            % {"row_number": row.number, "row_state": row.state}
+            % {"row_number": row.number, "row_state": _(row.state)}
         )
     check_move(HAND_OVER_MOVES, HandOverState(row.state), to)
     row.state, row.ended_at, row.ended_by, row.ended_why = to, at, by, why[:500]
@@ -107,7 +107,7 @@ def _text_as_read(row: HandOver, side: str, read_sha256: str) -> str:
     if row.state != HandOverState.PROPOSED:
         raise CustodyError(
             _("%(row_number)s was %(row_state)s, so it is not signed any more.")
-            % {"row_number": row.number, "row_state": row.state}
+            % {"row_number": row.number, "row_state": _(row.state)}
         )
     text = text_of(row, items_of(row), side)
     if read_sha256 != digest_of(text):

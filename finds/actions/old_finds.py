@@ -7,6 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from finds.actions.imports import lock_hunts
@@ -84,7 +85,8 @@ def _enter(asked: Asked, answers: Mapping[str, Any], *, by: User, at: datetime) 
                 add_to_past_outing(outing.hunt.pk, outing.people.values(), by=by, at=at)
         except HuntError as error:
             asked.problems += [
-                Problem(line, _("found on"), f"{outing.on:%-d %b %Y}", str(error)) for line in outing.lines
+                Problem(line, _("found on"), date_format(outing.on, "j M Y"), str(error))
+                for line in outing.lines
             ]
     return entered
 

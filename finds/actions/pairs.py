@@ -8,6 +8,7 @@ from uuid import uuid4
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.db.models import Q
+from django.utils.formats import date_format
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
@@ -153,7 +154,7 @@ def _held(pair_id: int, by: User, *, to: PairState, seen: str) -> PairSuggestion
 def _already(pair: PairSuggestion) -> str:
     last = pair.events.select_related("by").last()
     who = _(" by %(by_name)s") % {"by_name": last.by.name} if last and last.by else ""
-    when = f", {localtime(last.at):%-d %b %Y %H:%M}" if last else ""
+    when = f", {date_format(localtime(last.at), 'j M Y H:i')}" if last else ""
     what = last.get_verb_display() if last else pair.state
     return _("This was done already%(who)s%(when)s: %(what)s%(value)s. Read the reasons below.") % {
         "who": who,

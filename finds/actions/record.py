@@ -211,6 +211,6 @@ def withdraw_find(find_id: int, *, by: User, at: datetime, why: str) -> Find:
         row.save(update_fields=["void_why", "void_at", "void_by"])
         audit.record("find.withdraw", find, by=by, at=at, why=why)
         leave_withdrawn(find, by=by, at=at, why=why)
-        leave_waiting(find, by=by, at=at, why=f"The record was withdrawn: {why}")
+        leave_waiting(find, by=by, at=at, why=_("The record was withdrawn: %(why)s") % {"why": why})
         suggest_pairs(find, at=at)
     return find

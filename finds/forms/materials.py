@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
 from finds.forms.material_shares import SharesField
+from tongue import all_of
 
 # Words that speak of gold or silver in another material.
 PRECIOUS = re.compile(r"\b(gold|golden|gilt|gilded|silver|silvered|electrum|billon)\b", re.IGNORECASE)
@@ -38,7 +39,7 @@ class MaterialsMixin(forms.Form):
         found: dict[str, Decimal | None] = self.cleaned_data.get("materials") or {}
         listed = [name for name in found if PRECIOUS.search(name)]
         if listed and self.cleaned_data.get("no_precious"):
-            words = " and ".join(listed)
+            words = all_of(listed)
             self.add_error(
                 "no_precious",
                 _("“No gold or silver” is ticked and %(words)s is listed; take one of the two away.")

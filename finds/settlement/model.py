@@ -8,6 +8,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from permissions.terms import Sharing
+from tongue import noop
 
 ORGANISER = "organiser"
 
@@ -26,13 +27,13 @@ class Way(StrEnum):
 class Fate(StrEnum):
     """What becomes of an object."""
 
-    FINDER_KEEPS = "finder keeps"
-    LANDHOLDER_KEEPS = "landholder keeps"
-    SOLD = "sold"
-    DONATED = "donated"
-    REBURIED = "reburied"
-    SCRAPPED = "scrapped"
-    WITH_AUTHORITY = "with the authority"
+    FINDER_KEEPS = noop("finder keeps")
+    LANDHOLDER_KEEPS = noop("landholder keeps")
+    SOLD = noop("sold")
+    DONATED = noop("donated")
+    REBURIED = noop("reburied")
+    SCRAPPED = noop("scrapped")
+    WITH_AUTHORITY = noop("with the authority")
 
 
 class Kept(StrEnum):

@@ -23,6 +23,7 @@ from finds.settlement.model import (
 )
 from finds.settlement.value import REMAINDER_RULE, agreed_value, is_shared, opinions_wanted, split_exactly
 from permissions.terms import Per, Sharing, Threshold, Whole
+from tongue import one_of
 from tongue import say as _
 
 PROCEEDS = Kept.PROCEEDS.value
@@ -117,9 +118,9 @@ def check_whole(shares: Sequence[Share], whose: str) -> None:
 
 def _why_apart(item: Item) -> str:
     return (
-        _("%(fate_value)s, and nothing is asked for it") % {"fate_value": item.fate.value}
+        _("%(fate_value)s, and nothing is asked for it") % {"fate_value": _(item.fate.value)}
         if item.fate in HELD
-        else item.fate.value
+        else _(item.fate.value)
     )
 
 
@@ -217,7 +218,7 @@ def _keeper(item: Item, landholders: Sequence[Share]) -> str:
     if item.keeper in keys:
         return item.keeper
     if len(keys) != 1:
-        names = " or ".join(share.name for share in landholders)
+        names = one_of(share.name for share in landholders)
         raise SettlementError(
             _("%(item_ref)s stays with a landholder; say with whom: %(names)s.")
             % {"item_ref": item.ref, "names": names}

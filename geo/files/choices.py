@@ -10,6 +10,7 @@ from geo.files.model import CrsChoice, CrsUnknownError, FileError
 from geo.files.to_wgs84 import cannot_be_degrees, points_to_wgs84
 from geo.local import Floats
 from geo.utm import zone_at
+from tongue import one_of
 from tongue import say as _
 
 _NATIONAL = ("EPSG:27700", "EPSG:29903", "EPSG:2157")
@@ -39,7 +40,7 @@ def unknown_crs(x: Floats, y: Floats, said: str | None, near: Place | None = Non
         if cannot
         else _(" (the first is %(numbers)s)") % {"numbers": numbers}
     )
-    could = " or ".join(choice.label for choice in choices[:4])
+    could = one_of(choice.label for choice in choices[:4])
     asked = (
         _("say which it is: it could be %(could)s") % {"could": could}
         if could

@@ -7,7 +7,7 @@ import shapely
 
 from geo.errors import shown
 from geo.files.model import FileError, Layer, RawShape, Tally
-from tongue import noop
+from tongue import all_of, noop
 from tongue import say as _
 
 _KINDS = "POINT|LINESTRING|LINEARRING|POLYGON|MULTIPOINT|MULTILINESTRING|MULTIPOLYGON|GEOMETRYCOLLECTION"
@@ -42,7 +42,7 @@ def read_wkt(text: str, tally: Tally) -> Layer:
         systems.update({srid} if srid else ())
     if len(systems) > 1:
         raise FileError(
-            _("The text has shapes in SRID %(sorted)s") % {"sorted": " and ".join(sorted(systems))},
+            _("The text has shapes in SRID %(sorted)s") % {"sorted": all_of(sorted(systems))},
             value=sorted(systems),
             remedy=_("give those of one system at a time"),
         )

@@ -64,7 +64,7 @@ def hear_briefing(hunt_id: int, sign_up_ids: Collection[int], *, by: User, at: d
     if hunt.state not in {HuntState.OPEN, HuntState.RUNNING}:
         raise RollCallError(
             _("%(hunt_code)s is %(hunt_state)s; the briefing is read before or during the hunt.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state)}
         )
     rows = SignUp.objects.standing().filter(hunt=hunt, pk__in=sign_up_ids, briefed_at__isnull=True)
     names = sorted(rows.values_list("user__name", flat=True))
@@ -88,7 +88,7 @@ def sign_in(sign_up_id: int, *, by: User, at: datetime) -> Attendance:
     if hunt.state != HuntState.RUNNING:
         raise RollCallError(
             _("%(hunt_code)s is %(hunt_state)s; start it before you sign people in.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state)}
         )
     if sign_up.state != SignUpState.IN:
         raise RollCallError(

@@ -27,7 +27,7 @@ def set_ground_plan(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> H
     if HuntState(hunt.state) in {HuntState.CLOSED, HuntState.CALLED_OFF}:
         raise HuntError(
             _("%(hunt_code)s is %(hunt_state)s; its plan stays as it was.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state)}
         )
     plan = HuntPlan.objects.filter(hunt=hunt).first() or HuntPlan(hunt=hunt)
     changed = sorted(name for name, value in fields.items() if getattr(plan, name) != value)

@@ -75,7 +75,7 @@ def _check_host(hunt: Hunt, host: SignUp, at: datetime, *, at_the_gate: bool) ->
                 "%(hunt_code)s is %(hunt_state)s; guests are put on the list while sign-up is open. Ask "
                 "%(leader_name)s."
             )
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state, "leader_name": hunt.leader.name}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state), "leader_name": hunt.leader.name}
         )
     if host.hunt_id != hunt.pk or host.state != SignUpState.IN:
         raise GuestError(
@@ -130,7 +130,7 @@ def sign_in_guest(guest_id: int, *, by: User, at: datetime) -> Guest:
         state = (
             _("off the list")
             if guest.withdrawn_at
-            else _("on a hunt that is %(hunt_state)s") % {"hunt_state": hunt.state}
+            else _("on a hunt that is %(hunt_state)s") % {"hunt_state": _(hunt.state)}
         )
         raise RollCallError(
             _("%(guest_name)s is %(state)s, so cannot be signed in.")

@@ -124,7 +124,7 @@ def change_hunt(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> Hunt:
             _("%(hunt_code)s is %(hunt_state)s; “%(getattr)s” is fixed now.")
             % {
                 "hunt_code": hunt.code,
-                "hunt_state": hunt.state,
+                "hunt_state": _(hunt.state),
                 "getattr": getattr(label, "verbose_name", fixed[0]),
             }
         )

@@ -35,7 +35,7 @@ def _check_still_ahead(hunt: Hunt) -> None:
     if hunt.state in {HuntState.CLOSED, HuntState.CALLED_OFF}:
         raise RiskError(
             _("%(hunt_code)s is %(hunt_state)s; its risk assessment stays as it was.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state)}
         )
 
 

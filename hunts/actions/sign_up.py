@@ -54,7 +54,7 @@ def _check_open(hunt: Hunt, at: datetime, *, at_the_gate: bool) -> None:
     if hunt.state != HuntState.OPEN and not (at_the_gate and hunt.state == HuntState.RUNNING):
         raise SignUpError(
             _("%(hunt_code)s is %(hunt_state)s; sign-up is not open. Ask the leader, %(leader_name)s.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state, "leader_name": hunt.leader.name}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state), "leader_name": hunt.leader.name}
         )
     if localdate(at) > hunt.on:
         raise SignUpError(
@@ -92,7 +92,7 @@ def _check_may_go(hunt: Hunt, row: SignUp) -> None:
     if hunt.state not in {HuntState.PLANNED, HuntState.OPEN, HuntState.RUNNING}:
         raise SignUpError(
             _("%(hunt_code)s is %(hunt_state)s; there is no place to give back.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state)}
         )
     if row.user_id == hunt.leader_id:
         raise SignUpError(

@@ -67,7 +67,7 @@ def weigh_scrap(hunt_id: int, *, by: User, at: datetime, scrap_kg: Decimal | Non
     if hunt.state not in {HuntState.RUNNING, HuntState.CLOSED}:
         raise HuntError(
             _("%(hunt_code)s is %(hunt_state)s; scrap is weighed during the hunt or after it.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state)}
         )
     if scrap_kg is not None and not 0 <= scrap_kg < 10_000:
         raise HuntError(_("%(scrap_kg)s kg cannot be; give 0 to 9,999 kg.") % {"scrap_kg": scrap_kg})

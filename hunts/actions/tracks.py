@@ -73,7 +73,7 @@ def _check_may(hunt: Hunt, person: User, by: User, at: datetime) -> None:
     if HuntState(hunt.state) not in KEPT_IN or localdate(at) < hunt.on:
         raise TrackError(
             _("%(hunt_code)s is %(hunt_state)s; tracks are added once it runs, from %(hunt_on)s on.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state, "hunt_on": date_format(hunt.on, "j M Y")}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state), "hunt_on": date_format(hunt.on, "j M Y")}
         )
     if not has_place(hunt, person):
         who = (

@@ -7,8 +7,8 @@ from typing import Self
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
-from django.utils.translation import gettext as _
 
+from tongue import noop
 from web.once import OnceModel
 
 
@@ -57,9 +57,9 @@ class Invitation(OnceModel):
         return f"invitation {self.pk}"
 
     def state(self, at: datetime) -> str:
-        """What has become of it, in a word."""
+        """What has become of it, in a word that `_()` says in the reader's language."""
         if self.accepted_at is not None:
-            return _("accepted")
+            return noop("accepted")
         if self.withdrawn_at is not None:
-            return _("withdrawn")
-        return _("waiting") if self.expires_at > at else _("run out")
+            return noop("withdrawn")
+        return noop("waiting") if self.expires_at > at else noop("run out")

@@ -25,6 +25,7 @@ from permissions.models import (
     SiteParty,
     Succession,
 )
+from tongue import all_of
 
 
 class CutError(Exception):
@@ -104,7 +105,7 @@ def _replace(
     for site in old:
         site.retired_on = on
         site.save(update_fields=["retired_on"])
-    source = (_("%(how)s from %(old)s") % {"how": how, "old": " and ".join(site.code for site in old)})[:60]
+    source = (_("%(how)s from %(old)s") % {"how": how, "old": all_of(site.code for site in old)})[:60]
     new = [_make(part, carry, source, by=by, at=at) for part in parts]
     for site in old:
         for after in new:

@@ -45,7 +45,7 @@ def consent_by_link(
     if permission.state in (State.REFUSED, State.ENDED):
         raise NotOpenError(
             _("This permission is %(permission_state)s, so there is nothing to sign. Please ask the club.")
-            % {"permission_state": permission.state}
+            % {"permission_state": _(permission.state)}
         )
     fields: dict[str, Any] = {"given_on": localdate(at), "starts": starts, "ends": ends, "notes": notes}
     fields["evidence_kind"] = Consent.Evidence.ONLINE

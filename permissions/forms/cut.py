@@ -16,6 +16,7 @@ from people.models import User
 from permissions.actions import Part
 from permissions.boundary_text import read_line
 from permissions.models import Site
+from tongue import all_of
 from web.forms import BaseForm, OnceForm
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -196,4 +197,4 @@ def split_names(site: Site, number: int) -> list[tuple[str, str]]:
 
 def merge_names(sites: Sequence[Site]) -> list[tuple[str, str]]:
     """Code and name suggested for the merged site."""
-    return [(f"{sites[0].code[:11]}M", " and ".join(site.name for site in sites)[:120])]
+    return [(f"{sites[0].code[:11]}M", all_of(site.name for site in sites)[:120])]

@@ -122,9 +122,8 @@ def _vehicles(case: Case, terms: Terms) -> Iterator[Draft]:
     top, count = terms.max_vehicles, case.visit.vehicles
     if top is None:
         return
-    allowed = say_many("The terms allow %(value)s vehicle", "The terms allow %(value)s vehicles", top) % {
-        "value": top if top > 0 else "no"
-    }
+    words = say_many("The terms allow %(value)s vehicle", "The terms allow %(value)s vehicles", top)
+    allowed = words % {"value": top} if top > 0 else _("The terms allow no vehicles")
     if count is not None and count > top:
         yield (
             ReasonCode.VEHICLES_OVER,

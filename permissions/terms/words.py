@@ -56,14 +56,13 @@ def _people(t: Terms) -> list[Clause]:
     out.append(
         Clause(
             "Guests",
-            _("Guests of members %(value)s search.") % {"value": _("may") if t.guests else _("may not")},
+            _("Guests of members may search.") if t.guests else _("Guests of members may not search."),
         )
     )
     out.append(
         Clause(
             "Juniors",
-            _("Juniors %(value)s.")
-            % {"value": _("may come with a responsible adult") if t.juniors else _("may not come")},
+            _("Juniors may come with a responsible adult.") if t.juniors else _("Juniors may not come."),
         )
     )
     if t.minimum_age is not None:

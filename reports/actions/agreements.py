@@ -70,7 +70,7 @@ def send_agreement(
                 "%(permission_reference)s is %(permission_state)s; write down a new permission, or ask "
                 "again, before sending."
             )
-            % {"permission_reference": permission.reference, "permission_state": permission.state}
+            % {"permission_reference": permission.reference, "permission_state": _(permission.state)}
         )
     issue = _frozen(permission, report, pdf, by=by, at=at)
     if permission.state == State.DRAFT:

@@ -31,7 +31,7 @@ def save_visit_draft(hunt_id: int, *, by: User, at: datetime, **fields: Any) -> 
     if hunt.state != HuntState.CLOSED:
         raise HuntError(
             _("%(hunt_code)s is %(hunt_state)s; its visit report is written when it is closed.")
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state)}
         )
     own = {name: fields.pop(name) for name in OF_THE_HUNT if name in fields}
     if any(getattr(hunt, name) != value for name, value in own.items()):

@@ -72,7 +72,13 @@ def _blocks(ground: Ground) -> list[Block]:
     not_filled = [hole for hole in ground.holes if hole.state == "dug"]
     if not_filled:
         text = "; ".join(
-            f"hole {hole.number} in {hole.site.name}, dug {clock_time(hole.dug_at)} by {hole.digger.name}"
+            _("hole %(number)s in %(site)s, dug %(time)s by %(digger)s")
+            % {
+                "number": hole.number,
+                "site": hole.site.name,
+                "time": clock_time(hole.dug_at),
+                "digger": hole.digger.name,
+            }
             for hole in not_filled
         )
         blocks.append(
