@@ -66,3 +66,12 @@ def label_words(label: str, subject: str) -> str:
 def via_words(via: str) -> str:
     """By which way it came where nobody was signed in."""
     return _(VIA[via]) if via in VIA else via
+
+
+def as_kept(words: str) -> str:
+    """A kind and a number in the reader's words, as the trail keeps them: 'gat 12' is 'hole 12' there."""
+    for kept, said in NUMBERED.items():
+        pattern = re.escape(_(said) % {"number": "\n"}).replace("\\\n", r"(\d+)")
+        if found := re.fullmatch(pattern, words.strip(), re.IGNORECASE):
+            return f"{kept} {found[1]}"
+    return words

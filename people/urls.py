@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from people.views import auth, club, invitations, letters, persons, sessions
+from people.views import auth, club, invitations, letters, persons, sessions, trail
 
 app_name = "people"
 urlpatterns = [
@@ -39,5 +39,5 @@ urlpatterns = [
     path("contacts/add/", club.contact_edit, name="contact_add"),
     path("contacts/<int:pk>/", club.contact_edit, name="contact_edit"),
     path("contacts/<int:pk>/delete/", club.contact_delete, name="contact_delete"),
-    path("audit/", club.audit_list, name="audit_list"),
+    path("audit/", trail.audit_list, name="audit_list"),
 ]

@@ -1,7 +1,6 @@
-"""The club's own pages: settings, contacts, roles and the audit trail."""
+"""The club's own pages: settings, contacts and roles."""
 
 from django.contrib import messages
-from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.timezone import localdate, now
@@ -13,7 +12,7 @@ from people.contact_form import ContactForm
 from people.contacts import contacts_by_law
 from people.forms import ClubForm, RoleForm
 from people.http import MemberRequest
-from people.models import AuditEntry, Club, Contact, RoleHeld, User
+from people.models import Club, Contact, RoleHeld, User
 from people.rights import Right, Role, require
 
 
@@ -94,11 +93,3 @@ def role_take(request: MemberRequest, pk: int) -> HttpResponse:
     except actions.LastSecretaryError as error:
         messages.error(request, str(error))
     return redirect("people:person_detail", pk=held.user_id)
-
-
-@require_GET
-def audit_list(request: MemberRequest) -> HttpResponse:
-    require(request.user, Right.SEE_AUDIT)
-    entries = AuditEntry.objects.select_related("by")
-    page = Paginator(entries, 50).get_page(request.GET.get("page"))
-    return render(request, "people/audit_list.html", {"page": page})
