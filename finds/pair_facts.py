@@ -1,13 +1,17 @@
 """What records say of two finds, put as the plain facts that finds/same_find.py weighs; and which finds lie near."""
 
 from collections.abc import Sequence
+from functools import cache
 from math import cos, radians
 from typing import Any
 
+from django.conf import settings
 from django.db.models import ExpressionWrapper, F, FloatField, Q, QuerySet
+from django.utils import translation
 from django.utils.timezone import localdate
 
 from finds.models import Find
+from finds.models.choices import Material
 from finds.same_find import PairFacts
 from geo.measure import GEOD
 from geo.pairs import MOST_REACH_M
@@ -26,13 +30,20 @@ def pair_facts(find: Find) -> PairFacts:
         is_coin=find.is_coin,
         year_from=find.year_from,
         year_to=find.year_to,
-        materials=tuple(sorted(row.get_material_display().lower() for row in find.materials.all())),
+        materials=tuple(sorted(_materials()[row.material] for row in find.materials.all())),
         hunt=find.hunt.code,
         found_on=localdate(find.found_at),
         finder=find.finder.name,
         place=(find.lon, find.lat) if find.lon is not None and find.lat is not None else None,
         accuracy_m=find.accuracy_m,
     )
+
+
+@cache
+def _materials() -> dict[str, str]:
+    """The name of each material in one language, for the digest must not change with the reader."""
+    with translation.override(settings.LANGUAGE_CODE):
+        return {value: str(label).lower() for value, label in Material.choices}
 
 
 def with_pair_facts(finds: QuerySet[Find]) -> QuerySet[Find]:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from finds.forms import GroupAddForm, PairForm
 from finds.models import Case, Find, FindGroup, PairEvent, PairSuggestion
 from finds.models.pair import PairSuggestionQuerySet
+from finds.pair_reasons import reason_words
 from finds.same_find import MOST_POINTS
 from finds.screens import latest_records, shown
 from finds.states import PairState
@@ -44,7 +45,7 @@ def pair_row(pair: PairSuggestion) -> dict[str, Any]:
     return {
         "pair": pair,
         "finds": sorted((pair.first, pair.second), key=lambda find: (find.found_at, find.pk)),
-        "reasons": [reason["words"] for reason in pair.reasons],
+        "reasons": [reason_words(reason) for reason in pair.reasons],
         "score": _("%(min)s of %(most_points)s")
         % {"min": figure(f"{min(pair.score, MOST_POINTS):.0f}"), "most_points": figure(f"{MOST_POINTS:.0f}")},
         "words": _(words),

@@ -1,4 +1,4 @@
-"""How much speaks for looking at two finds together, each point with its reason in words; pure.
+"""How much speaks for looking at two finds together, each point with its reason; pure.
 
 A suggestion to look, nothing more: it never says what a thing is, nor that two things belong together. Points are house
 rules; only the reach of two places is measured (geo/pairs.py).
@@ -7,13 +7,12 @@ rules; only the reach of two places is measured (geo/pairs.py).
 import hashlib
 import re
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from datetime import date
+from typing import Any
 
-from finds.dates import range_words
+from finds.pair_reasons import reason_words
 from geo.pairs import reach_m
-from tongue import figure
-from tongue import say as _
 
 ASSUMED_ACCURACY_M = 10.0
 """Taken where nobody recorded how well the place is known: a hand-held receiver among trees (house rule)."""
@@ -63,10 +62,16 @@ class PairFacts:
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """One thing that speaks for or against, in words, with its points."""
+    """One thing that speaks for or against, as a code of `finds/pair_reasons.py` with its figures, and its points."""
 
-    words: str
+    code: str
     points: float
+    values: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def words(self) -> str:
+        """The reason in the reader's language."""
+        return reason_words({"code": self.code, "values": self.values})
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +93,7 @@ def score_pair(one: PairFacts, two: PairFacts, distance_m: float | None) -> Pair
     The same in either order.
     """
     reach = reach_m(one.radius_m, two.radius_m)
-    reasons = tuple(reason for reason in _reasons(*_in_order(one, two), distance_m, reach) if reason.words)
+    reasons = tuple(_reasons(*_in_order(one, two), distance_m, reach))
     total = sum(reason.points for reason in reasons)
     return PairScore(round(min(MOST_POINTS, max(0.0, total)), 2), reach, reasons)
 
@@ -108,58 +113,37 @@ def _reasons(one: PairFacts, two: PairFacts, distance_m: float | None, reach: fl
     yield _nearness(one, two, distance_m, reach)
     yield _kind(one, two)
     yield _dates(one, two)
-    yield _age(one, two)
-    yield _materials(one, two)
+    yield from _age(one, two)
+    yield from _materials(one, two)
     yield _days(one, two)
     if one.finder and one.finder == two.finder:
-        yield Reason(_("Both were found by %(one_finder)s.") % {"one_finder": one.finder}, _FINDER)
+        yield Reason("finder", _FINDER, {"finder": one.finder})
 
 
 def _nearness(one: PairFacts, two: PairFacts, distance_m: float | None, reach: float) -> Reason:
     if distance_m is None:
-        return Reason(_("How far apart they lay is not known: a place is not recorded."), 0.0)
-    known = _("the places are known to %(accuracy)s and %(value)s") % {
-        "accuracy": _accuracy(one),
-        "value": _accuracy(two),
+        return Reason("place unknown", 0.0)
+    known = {
+        "apart_m": distance_m,
+        "first_m": one.accuracy_m,
+        "second_m": two.accuracy_m,
+        "taken_m": ASSUMED_ACCURACY_M,
     }
-    apart = _("less than 1 m") if distance_m < 1 else f"{distance_m:.1f} m"
     if distance_m > reach:
-        return Reason(
-            _("%(apart)s apart; %(known)s, so they were not in one spot.") % {"apart": apart, "known": known},
-            0.0,
-        )
-    words = _("%(apart)s apart; %(known)s, so up to %(reach)s m may be one spot.") % {
-        "apart": apart,
-        "known": known,
-        "reach": figure(f"{reach:.1f}"),
-    }
-    return Reason(words, round(_NEAR * (1 - distance_m / (2 * reach)), 2))
-
-
-def _accuracy(facts: PairFacts) -> str:
-    if facts.accuracy_m is None:
-        return _("%(assumed_accuracy_m)s m (taken, because none is recorded)") % {
-            "assumed_accuracy_m": figure(f"{ASSUMED_ACCURACY_M:g}")
-        }
-    return f"{facts.accuracy_m:.1f} m" if facts.accuracy_m < 10 else f"{facts.accuracy_m:.0f} m"
+        return Reason("not one spot", 0.0, known)
+    return Reason("near", round(_NEAR * (1 - distance_m / (2 * reach)), 2), known | {"reach_m": reach})
 
 
 def _kind(one: PairFacts, two: PairFacts) -> Reason:
     mine, other = _words_of(one.object_type), _words_of(two.object_type)
     if mine and mine == other:
-        return Reason(
-            _("Both are recorded as “%(one_object_type)s”.") % {"one_object_type": one.object_type}, _LIKE
-        )
+        return Reason("same kind", _LIKE, {"what": one.object_type})
     if one.is_coin == two.is_coin == "yes":
-        return Reason(_("Both are recorded as coins or tokens."), _COINS)
+        return Reason("coins", _COINS)
     shared = sorted(mine & other)
     if shared:
-        return Reason(_("Both records speak of “%(shared)s”.") % {"shared": " ".join(shared)}, _PARTLY_LIKE)
-    return Reason(
-        _("They are recorded as different objects: “%(one_object_type)s”, “%(two_object_type)s”.")
-        % {"one_object_type": one.object_type, "two_object_type": two.object_type},
-        0.0,
-    )
+        return Reason("words shared", _PARTLY_LIKE, {"words": " ".join(shared)})
+    return Reason("other kind", 0.0, {"first": one.object_type, "second": two.object_type})
 
 
 _FILLING = frozenset({"and", "the", "with", "of", "from", "part", "fragment", "probably", "possibly"})
@@ -179,14 +163,11 @@ def _singular(word: str) -> str:
 
 def _dates(one: PairFacts, two: PairFacts) -> Reason:
     if not (one.dated and two.dated):
-        return Reason(_("One or both have no date yet."), 0.0)
-    said = [range_words(facts.year_from, facts.year_to) for facts in (one, two)]
-    both = (
-        said[0] if said[0] == said[1] else _("%(first)s and %(last)s") % {"first": said[0], "last": said[1]}
-    )
+        return Reason("no dates", 0.0)
+    both = {"first": [one.year_from, one.year_to], "second": [two.year_from, two.year_to]}
     if _overlap(one, two):
-        return Reason(_("Their dates overlap: %(both)s.") % {"both": both}, _DATES)
-    return Reason(_("Their dates do not overlap: %(both)s.") % {"both": both}, _APART_IN_TIME)
+        return Reason("dates overlap", _DATES, both)
+    return Reason("dates apart", _APART_IN_TIME, both)
 
 
 def _overlap(one: PairFacts, two: PairFacts) -> bool:
@@ -198,38 +179,24 @@ def _before(one: PairFacts, two: PairFacts) -> bool:
     return one.year_to is not None and two.year_from is not None and one.year_to < two.year_from
 
 
-def _age(one: PairFacts, two: PairFacts) -> Reason:
-    old = all(
+def _age(one: PairFacts, two: PairFacts) -> Iterator[Reason]:
+    if all(
         facts.year_from is not None and facts.found_on.year - facts.year_from >= OLD_YEARS
         for facts in (one, two)
-    )
-    return (
-        Reason(
-            _("Both may be %(old_years)s or more years old, when company can count in law.")
-            % {"old_years": OLD_YEARS},
-            _OLD,
-        )
-        if old
-        else Reason("", 0)
-    )
+    ):
+        yield Reason("old", _OLD, {"years": OLD_YEARS})
 
 
-def _materials(one: PairFacts, two: PairFacts) -> Reason:
+def _materials(one: PairFacts, two: PairFacts) -> Iterator[Reason]:
     shared = sorted(set(one.materials) & set(two.materials))
     if shared:
-        return Reason(
-            _("Both are of %(shared)s.") % {"shared": ", ".join(_(name) for name in shared)}, _MATERIAL
-        )
-    if one.materials and two.materials:
-        return Reason(_("They are of different materials."), 0.0)
-    return Reason("", 0.0)
+        yield Reason("materials", _MATERIAL, {"materials": shared})
+    elif one.materials and two.materials:
+        yield Reason("other materials", 0.0)
 
 
 def _days(one: PairFacts, two: PairFacts) -> Reason:
     if one.hunt and one.hunt == two.hunt:
-        return Reason(_("Both came up on the same hunt, %(one_hunt)s.") % {"one_hunt": one.hunt}, _HUNT)
+        return Reason("hunt", _HUNT, {"hunt": one.hunt})
     days = (two.found_on - one.found_on).days
-    said = {0: _("They were found on the same day."), 1: _("They were found one day apart.")}.get(
-        days, _("They were found %(days)s days apart.") % {"days": days}
-    )
-    return Reason(said, _WEEK if days <= 7 else 0.0)
+    return Reason("days", _WEEK if days <= 7 else 0.0, {"days": days})

@@ -13,6 +13,8 @@ from operator import attrgetter
 from typing import Any, get_type_hints
 
 from law.tri import Tri
+from tongue import figure
+from tongue import say as _
 
 
 class Assay(StrEnum):
@@ -140,8 +142,8 @@ class FindFacts:
 
     def __post_init__(self) -> None:
         _check_when(self)
-        _check_years("made", self.made_from, self.made_to)
-        _check_years("vessel_lost", self.vessel_lost_from, self.vessel_lost_to)
+        _check_years(self.made_from, self.made_to)
+        _check_years(self.vessel_lost_from, self.vessel_lost_to)
         _check_numbers(self)
 
     def to_dict(self) -> dict[str, Any]:
@@ -174,7 +176,7 @@ class FindFacts:
 def astronomical(year: int) -> int:
     """The year on a scale with a year 0 (1 BC is 0, 44 BC is -43), from a historian's year (-1, -44)."""
     if year == 0:
-        raise FactsError("There is no year 0: write 1 BC as -1 and AD 1 as 1.")
+        raise FactsError(_("There is no year 0: write 1 BC as -1 and AD 1 as 1."))
     return year if year > 0 else year + 1
 
 
@@ -224,22 +226,34 @@ def _check_when(facts: FindFacts) -> None:
         )
 
 
-def _check_years(what: str, first: int | None, last: int | None) -> None:
+def _check_years(first: int | None, last: int | None) -> None:
     for year in (first, last):
         if year is not None:
             astronomical(year)
     if first is not None and last is not None and first > last:
-        raise FactsError(f"{what}: {first} comes after {last}; give the earlier year first.")
+        raise FactsError(
+            _("%(first)s comes after %(last)s; give the earlier year first.") % {"first": first, "last": last}
+        )
 
 
 def _check_numbers(facts: FindFacts) -> None:
     low, high = facts.precious_pct_low, facts.precious_pct_high
     for value in (low, high):
         if value is not None and not 0 <= value <= 100:
-            raise FactsError(f"{value} % of precious metal is outside 0 to 100.")
+            raise FactsError(
+                _("%(value)s %% of precious metal is outside 0 to 100.") % {"value": figure(f"{value:g}")}
+            )
     if low is not None and high is not None and low > high:
-        raise FactsError(f"Precious metal from {low} % to {high} %: give the lower figure first.")
+        raise FactsError(
+            _("Precious metal from %(low)s %% to %(high)s %%: give the lower figure first.")
+            % {"low": figure(f"{low:g}"), "high": figure(f"{high:g}")}
+        )
     if facts.count is not None and facts.count < 1:
-        raise FactsError(f"A record of {facts.count} objects holds none; give 1 or more.")
+        raise FactsError(
+            _("A record of %(count)s objects holds none; give 1 or more.") % {"count": facts.count}
+        )
     if facts.depth_cm is not None and facts.depth_cm < 0:
-        raise FactsError(f"A depth of {facts.depth_cm} cm is above ground; give 0 for the surface.")
+        raise FactsError(
+            _("A depth of %(depth)s cm is above ground; give 0 for the surface.")
+            % {"depth": figure(f"{facts.depth_cm:g}")}
+        )

@@ -18,6 +18,7 @@ from law.model import (
 )
 from law.reading import Reader
 from law.tables import PackError
+from tongue import say as _
 
 PACKS_DIR = Path(__file__).parent / "packs"
 
@@ -46,8 +47,11 @@ class UnknownJurisdictionError(LookupError):
 
     def __init__(self, code: str | None) -> None:
         super().__init__(
-            f"No rules of law are held for “{code or 'no place given'}”. Nothing can be said about duties there: "
-            f"ask the museum or heritage authority of that place. Held: {', '.join(pack_codes())}."
+            _(
+                "No rules of law are held for “%(code)s”. Nothing can be said about duties there: ask the museum or "
+                "heritage authority of that place. Held: %(held)s."
+            )
+            % {"code": code or _("no place given"), "held": ", ".join(pack_codes())}
         )
         self.code = code
 

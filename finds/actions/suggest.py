@@ -16,7 +16,7 @@ from django.utils.translation import gettext as _
 
 from finds.models import Find, PairEvent, PairSuggestion
 from finds.pair_facts import distance_m, neighbours, pair_facts, with_pair_facts
-from finds.same_find import PairFacts, PairScore, pair_digest, radius_of, score_pair
+from finds.same_find import PairFacts, PairScore, Reason, pair_digest, radius_of, score_pair
 from finds.states import PairState
 from geo.local import Local
 from geo.pairs import pair_blocks
@@ -91,10 +91,8 @@ def columns_of(one: PairFacts, two: PairFacts) -> dict[str, Any]:
 
 def with_word(columns: Mapping[str, Any], finder: User) -> dict[str, Any]:
     """Score and reasons with the word of the finder, who proposed the pair."""
-    said = _("%(finder_name)s, who found both, thinks that they belong together.") % {
-        "finder_name": finder.name
-    }
-    reasons = [{"words": said, "points": PROPOSED_POINTS}, *columns["reasons"]]
+    said = asdict(Reason("proposed", PROPOSED_POINTS, {"finder": finder.name}))
+    reasons = [said, *columns["reasons"]]
     return {**columns, "score": columns["score"] + PROPOSED_POINTS, "reasons": reasons}
 
 

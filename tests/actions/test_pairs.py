@@ -10,6 +10,7 @@ from django.core.exceptions import PermissionDenied
 from django.core.management import call_command
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import translation
 from django.utils.timezone import now
 
 from finds.actions import (
@@ -25,9 +26,11 @@ from finds.actions import (
     take_out,
     withdraw_find,
 )
-from finds.actions.suggest import MOST_EACH
+from finds.actions.suggest import MOST_EACH, columns_of
 from finds.circumstances import answers_from
 from finds.models import Case, Find, PairEvent, PairSuggestion
+from finds.pair_facts import pair_facts
+from finds.pair_reasons import reason_words
 from finds.states import PairState
 from people.models import AuditEntry, User
 from tests import make
@@ -88,7 +91,7 @@ def test_a_find_near_one_of_its_kind_is_suggested_with_the_distance_and_its_reas
 ) -> None:
     assert pair.distance_m == pytest.approx(3.0, abs=0.02)
     assert pair.reach_m == pytest.approx(5.657, abs=0.001)
-    assert "Both are recorded as “penny”." in [reason["words"] for reason in pair.reasons]
+    assert "Both are recorded as “penny”." in [reason_words(reason) for reason in pair.reasons]
     assert pair.state == PairState.OPEN
 
 
@@ -230,7 +233,7 @@ def test_a_finder_proposes_in_their_words_and_no_group_is_made(hunt, member: Use
     one, far = penny(hunt, member), penny(hunt, member, north_m=30)
     pair = propose_pair(one.pk, far.number, by=member, at=now(), words="the same plough line")
     assert waiting() == [{one.number, far.number}]
-    assert pair.reasons[0]["words"].startswith("Mo Samphire, who found both, thinks")
+    assert reason_words(pair.reasons[0]).startswith("Mo Samphire, who found both, thinks")
     assert pair.events.get().words == "the same plough line"
     one.refresh_from_db()
     assert one.group is None
@@ -241,7 +244,7 @@ def test_a_proposal_stays_when_the_places_change(hunt, member: User) -> None:
     propose_pair(one.pk, far.number, by=member, at=now(), words="the same plough line")
     change(far, member, lat=53.6007 + 45 * LAT_M, lon=0.1512)
     assert waiting() == [{one.number, far.number}]
-    assert pair_of(one, far).reasons[0]["words"].startswith("Mo Samphire")
+    assert reason_words(pair_of(one, far).reasons[0]).startswith("Mo Samphire")
 
 
 def test_somebody_elses_find_is_answered_like_one_that_is_not_there(hunt, member: User, leader: User) -> None:
@@ -294,3 +297,20 @@ def test_the_command_finds_what_was_recorded_before_suggestions_were_kept(hunt, 
     call_command("suggest_pairs")
     assert PairSuggestion.objects.count() == 1
     assert "2 finds lie within reach" in capsys.readouterr().out
+
+
+def test_what_is_kept_of_a_pair_does_not_depend_on_who_recorded_it(hunt: Any, member: User) -> None:
+    """Kept in the finder's language, a pair judged apart came back when somebody else changed the find."""
+    lead = [make.find(hunt, member, object_type="musket ball", lon=0.1512, lat=53.6007) for _rest in range(2)]
+    for find in lead:
+        find.materials.create(material="lead")
+    columns = []
+    for language in ("en-gb", "nl"):
+        with translation.override(language):
+            columns.append(columns_of(*(pair_facts(find) for find in lead)))
+    assert columns[0] == columns[1]
+    with translation.override("nl"):
+        said = [reason_words(reason) for reason in columns[0]["reasons"]]
+    assert "Beide zijn van lood of loodlegering." in said
+    assert "Both" not in " ".join(said)
+    assert reason_words({"words": "Near.", "points": 3}) == "Near.", "of an older version"

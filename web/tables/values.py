@@ -28,8 +28,8 @@ _DAY_WORD = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ .\-/]*([a-z]+)[ .,\-/]*(\d{2
 _WORD_DAY = re.compile(r"([a-z]+)[ .\-/]*(\d{1,2})(?:st|nd|rd|th)?[ .,\-/]+(\d{2}|\d{4})", re.I)
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})(?::\d{2})?\s*([ap])?\.?m?\.?", re.I)
 _FIGURE = re.compile(r"([+\-\u2212]?)(\d[\d., '\u00a0\u202f]*|\.\d+|,\d+)\s*([a-zµ%\"]*)\.?", re.I)
-_YES_NO = dict.fromkeys(("yes", "y", "x", "true", "1"), True)
-_YES_NO |= dict.fromkeys(("no", "n", "false", "0"), False)
+_YES_NO = dict.fromkeys(("yes", "y", "x", "true", "1", "ja", "j"), True)
+_YES_NO |= dict.fromkeys(("no", "n", "false", "0", "nee"), False)
 
 
 def _date_help() -> str:
@@ -92,7 +92,7 @@ def _month(word: str, text: str) -> int:
     if number := _MONTH.get(word.casefold()):
         return number
     raise CellError(
-        _("“%(word)s” in “%(text)s” is not a month's English name") % {"word": word, "text": text},
+        _("“%(word)s” in “%(text)s” is not the name of a month") % {"word": word, "text": text},
         _date_help(),
     )
 

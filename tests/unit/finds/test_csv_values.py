@@ -89,7 +89,7 @@ WRONG: list[tuple[Callable[[str], Any], str, str]] = [
     (read_date, "31/02/2025", "is not a date"),
     (read_date, "2025-02-30", "not a day of the calendar"),
     (read_date, "3.4.25", "a year of two figures"),
-    (read_date, "3 Avril 2025", "not a month's English name"),
+    (read_date, "3 Avril 2025", "not the name of a month"),
     (read_date, "45750", "is not a date"),
     (read_time, "25:00", "not a time of day"),
     (read_number, "1,250", "could be 1.250 or 1250"),
