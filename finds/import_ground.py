@@ -1,6 +1,7 @@
 """What the rows of a table are held against: hunts, fields, people and finds there are, each asked for once."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
 from typing import TypeVar
@@ -13,7 +14,7 @@ from finds.models import Find
 from hunts.models import Hunt, HuntSite, SignUp
 from people.models import User
 from people.rights import Right
-from permissions.models import Site
+from permissions.models import Boundary, Site
 from web.tables.errors import CellError
 
 T = TypeVar("T")
@@ -27,12 +28,25 @@ def portions(values: Iterable[T], size: int = _AT_ONCE) -> Iterator[list[T]]:
         yield part
 
 
-class Ground:
-    """What `by` may see of the hunts with these codes, and who may be named as a finder."""
+@dataclass(frozen=True)
+class ComingHunt:
+    """A hunt as it would be: who would be on it too, and its fields where it is not entered yet."""
 
-    def __init__(self, by: User, codes: Iterable[str]) -> None:
+    hunt: Hunt
+    people: frozenset[int]
+    fields: tuple[HuntSite, ...] = ()
+
+
+class Ground:
+    """What `by` may see of the hunts with these codes, and who may be named as a finder.
+
+    `coming`: hunts that are not entered yet, or will have more people on them, as they would then be.
+    """
+
+    def __init__(self, by: User, codes: Iterable[str], coming: Iterable[ComingHunt] = ()) -> None:
         self.by = by
         self.codes = {code.casefold() for code in codes}
+        self.coming = {each.hunt.pk: each for each in coming}
 
     @cached_property
     def hunts(self) -> dict[str, Hunt]:
@@ -48,18 +62,20 @@ class Ground:
             for part in portions(wanted)
             for hunt in seen.filter(pk__in=part).select_related("leader").prefetch_related(fields)
         ]
-        return {hunt.code.casefold(): hunt for hunt in rows}
+        new = [each.hunt for each in self.coming.values() if each.fields]
+        return {hunt.code.casefold(): hunt for hunt in (*rows, *new)}
 
     @cached_property
     def on_hunt(self) -> set[tuple[int, int]]:
         """Who holds a place on which hunt, as (hunt, person)."""
-        hunts = [hunt.pk for hunt in self.hunts.values()]
+        hunts = [hunt.pk for hunt in self.hunts.values() if not hunt._state.adding]
         places = {
             place
             for part in portions(hunts)
             for place in SignUp.objects.standing().filter(hunt__in=part).values_list("hunt_id", "user_id")
         }
-        return places | {(hunt.pk, hunt.leader_id) for hunt in self.hunts.values()}
+        coming = {(pk, user) for pk, each in self.coming.items() for user in each.people}
+        return places | coming | {(hunt.pk, hunt.leader_id) for hunt in self.hunts.values()}
 
     @cached_property
     def people(self) -> dict[str, list[User]]:
@@ -109,9 +125,18 @@ class Ground:
             _("give the e-mail address or the name as it stands there"),
         )
 
+    def fields_of(self, hunt: Hunt) -> Sequence[HuntSite]:
+        """The hunt's fields with their boundaries of the day."""
+        coming = self.coming.get(hunt.pk)
+        return coming.fields if coming and coming.fields else list(hunt.hunt_sites.all())
+
+    def boundary(self, hunt: Hunt, site: Site) -> Boundary:
+        """The boundary that the hunt keeps of one of its fields."""
+        return next(row.boundary for row in self.fields_of(hunt) if row.site_id == site.pk)
+
     def site(self, hunt: Hunt, code: str) -> Site:
         """The field of the hunt. Raises CellError."""
-        fields: list[Site] = [row.site for row in hunt.hunt_sites.all()]
+        fields: list[Site] = [row.site for row in self.fields_of(hunt)]
         if not code and len(fields) == 1:
             return fields[0]
         for field in fields:

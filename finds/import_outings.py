@@ -6,9 +6,11 @@ from datetime import date
 from typing import Any
 from uuid import UUID, uuid5
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from finds.import_ground import Ground, portions
+from hunts.errors import HuntError
 from hunts.models import Hunt, HuntSite
 from people.models import User
 from permissions.models import Site
@@ -35,6 +37,10 @@ class Outing:
     def key(self) -> UUID:
         return uuid5(_SCOPE, f"{self.on.isoformat()}\n{self.site.pk}")
 
+    @property
+    def title(self) -> str:
+        return _("Old finds of %(site)s") % {"site": self.site.code}
+
 
 @dataclass
 class Asked:
@@ -42,6 +48,19 @@ class Asked:
 
     outings: list[Outing] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+
+    def in_turn(self) -> list[Outing]:
+        """The outings of good rows. Hunts that are there come before new ones: a new code locks the club's row, and
+        whoever records a find takes the hunt first.
+        """
+        wrong = {problem.line for problem in self.problems}
+        good = [outing for outing in self.outings if not wrong & set(outing.lines)]
+        return sorted(good, key=lambda each: (each.hunt is None, each.hunt.pk if each.hunt else 0))
+
+    def refuse(self, outing: Outing, why: HuntError) -> None:
+        """The outing cannot be: a problem of each of its rows."""
+        day = date_format(outing.on, "j M Y")
+        self.problems += [Problem(line, _("found on"), day, str(why)) for line in outing.lines]
 
 
 def outings_for(rows: Sequence[Row], *, by: User, order: str) -> Asked:

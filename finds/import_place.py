@@ -8,16 +8,19 @@ from django.utils.translation import gettext as _
 from finds.squares import map_columns
 from geo.errors import PositionError
 from geo.inside import Judgement, Verdict, judge_inside
-from hunts.models import Hunt
-from permissions.models import Site
+from permissions.models import Boundary, Site
 from tongue import figure
 from web.position_form import typed_columns
 
 Wrong = Callable[[str, str], None]
 
 
-def place_columns(given: dict[str, Any], hunt: Hunt, site: Site, wrong: Wrong) -> dict[str, Any]:
-    """Columns of Find for the place, or none. `wrong(column, words)` hears what cannot be taken."""
+def place_columns(
+    given: dict[str, Any], site: Site, boundary: Callable[[], Boundary], wrong: Wrong
+) -> dict[str, Any]:
+    """Columns of Find for the place, or none. `boundary()` is that of the day; `wrong(column, words)` hears what
+    cannot be taken.
+    """
     text, accuracy = given.get("position", ""), given.get("position accuracy (m)")
     if not text:
         if accuracy is not None:
@@ -37,14 +40,14 @@ def place_columns(given: dict[str, Any], hunt: Hunt, site: Site, wrong: Wrong) -
     return (
         columns
         | map_columns(columns["lon"], columns["lat"], site.country)
-        | _placing(given, hunt, site, columns, wrong)
+        | _placing(given, site, boundary(), columns, wrong)
     )
 
 
 def _placing(
-    given: dict[str, Any], hunt: Hunt, site: Site, columns: dict[str, Any], wrong: Wrong
+    given: dict[str, Any], site: Site, boundary: Boundary, columns: dict[str, Any], wrong: Wrong
 ) -> dict[str, Any]:
-    judged = _judge(hunt, site, columns)
+    judged = _judge(boundary, columns)
     if judged.verdict is Verdict.OUTSIDE and not given.get("outside is right"):
         wrong(
             "position",
@@ -57,7 +60,6 @@ def _placing(
     return {"placing": judged.verdict.value, "placing_probability": judged.probability}
 
 
-def _judge(hunt: Hunt, site: Site, columns: dict[str, Any]) -> Judgement:
+def _judge(boundary: Boundary, columns: dict[str, Any]) -> Judgement:
     """As hunts.placing judges, from boundaries that are loaded."""
-    boundary = next(row.boundary for row in hunt.hunt_sites.all() if row.site_id == site.pk)
     return judge_inside(boundary.geometry, columns["lon"], columns["lat"], columns["accuracy_m"] or 0)

@@ -6,6 +6,7 @@ Nothing is written here. The same code makes the preview and, under lock, what i
 from collections import Counter
 from collections.abc import Iterable
 from datetime import date, datetime
+from functools import partial
 from typing import Any
 from uuid import UUID, uuid5
 
@@ -18,7 +19,7 @@ from finds.circumstances import NO_PRECIOUS, answers_from
 from finds.csv_columns import BY_NAME, COLUMNS, NUMBER, reader_of_column
 from finds.csv_read import Table
 from finds.import_dating import check_dating
-from finds.import_ground import Ground, known_finds
+from finds.import_ground import ComingHunt, Ground, known_finds
 from finds.import_notes import notes_of
 from finds.import_place import place_columns
 from finds.import_plan import Coming, Plan, Values
@@ -67,11 +68,14 @@ class _Reader:
         return found
 
 
-def plan_rows(table: Table, *, by: User, at: datetime, order: str = "") -> Plan:
-    """Judge every row for `by` as things stand at `at`. A fixed number of queries for each 500 rows."""
+def plan_rows(
+    table: Table, *, by: User, at: datetime, order: str = "", coming: Iterable[ComingHunt] = ()
+) -> Plan:
+    """Judge every row for `by` as things stand at `at`, the `coming` hunts being there. A fixed number of queries for
+    each 500 rows."""
     plan = Plan()
     _check_columns(table, plan)
-    ground = Ground(by, {row.cells.get("hunt", "") for row in table.rows})
+    ground = Ground(by, {row.cells.get("hunt", "") for row in table.rows}, coming)
     seen: Counter[str] = Counter()
     for row in table.rows:
         reader = _Reader(row, order)
@@ -81,8 +85,8 @@ def plan_rows(table: Table, *, by: User, at: datetime, order: str = "") -> Plan:
             plan.new.append(good)
     _check_twice(plan)
     _part_known(plan, table, by)
-    for coming in plan.new:
-        coming.warnings = notes_of(coming.fields, coming.materials)
+    for each in plan.new:
+        each.warnings = notes_of(each.fields, each.materials)
     plan.unnamed = sum(not row.fields["own_reference"] for row in plan.new)
     return plan
 
@@ -111,7 +115,7 @@ def _coming(reader: _Reader, ground: Ground, seen: Counter[str], *, at: datetime
     fields["own_reference"] = fields.get("own_reference", "")
     if weight := given.get("weight (g)"):
         fields |= {"weight_g": weight.grams, "weight_as_typed": weight.words}
-    fields |= place_columns(given, hunt, site, reader.wrong)
+    fields |= place_columns(given, site, partial(ground.boundary, hunt, site), reader.wrong)
     materials = given.get("materials", {})
     fields["facts"] = _facts(reader, given, materials)
     check_dating(fields, hunt.on, today=localtime(at).date(), wrong=reader.wrong)

@@ -1,19 +1,20 @@
 """Save a table of old finds: outings for days and fields that have none yet, then the finds. All of it or nothing."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
-from django.utils.formats import date_format
-from django.utils.translation import gettext as _
+from django.utils.timezone import localdate
 
 from finds.actions.imports import lock_hunts
 from finds.actions.record_many import record_many
 from finds.csv_read import Table
+from finds.import_coming import as_entered
 from finds.import_fields import FIND_FIELDS
+from finds.import_ground import ComingHunt
 from finds.import_outings import Asked, Outing, outings_for, with_hunts
 from finds.import_plan import Plan as FindPlan
 from finds.import_rows import plan_rows
@@ -37,25 +38,31 @@ class Judged:
     entered: list[Hunt]
 
 
-@transaction.atomic
 def try_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at: datetime) -> Judged:
-    """What the rows would become: the outings are entered, the rows judged on them, and all of it is taken back."""
+    """What the rows would become on outings as they would be entered. Nothing is written and nobody waits for it."""
     require(by, Right.MANAGE_PERMISSIONS)
-    with transaction.atomic():
-        judged = _judge(matched, answers, by=by, at=at)
-        transaction.set_rollback(True)
-    return judged
+    asked = outings_for(matched.rows, by=by, order=str(answers.get("day_order", "")))
+    coming = as_entered(asked, today=localdate(at))
+    entered = [each.hunt for each in coming if each.fields]
+    return _judge(matched, asked, answers, coming, entered, by=by, at=at)
 
 
-def _judge(matched: Matched, answers: Mapping[str, Any], *, by: User, at: datetime) -> Judged:
+def _judge(
+    matched: Matched,
+    asked: Asked,
+    answers: Mapping[str, Any],
+    coming: Sequence[ComingHunt],
+    entered: list[Hunt],
+    *,
+    by: User,
+    at: datetime,
+) -> Judged:
     order = str(answers.get("day_order", ""))
-    asked = outings_for(matched.rows, by=by, order=order)
-    entered = _enter(asked, answers, by=by, at=at)
     failed = {problem.line for problem in asked.problems}
     rows = [row for row in with_hunts(matched.rows, asked.outings) if row.line not in failed]
     columns = {"hunt", *(key for row in rows for key in row.cells)}
     table = Table("", True, "", tuple(sorted(columns | {"object"})), tuple(rows))
-    plan = plan_rows(table, by=by, at=at, order=order)
+    plan = plan_rows(table, by=by, at=at, order=order, coming=coming)
     problems = [*matched.problems, *asked.problems, *plan.problems]
     plan.problems = sorted((_named(p, matched.headers) for p in problems), key=lambda problem: problem.line)
     return Judged(plan, entered)
@@ -70,13 +77,7 @@ def _named(problem: Problem, headers: Mapping[str, str]) -> Problem:
 def _enter(asked: Asked, answers: Mapping[str, Any], *, by: User, at: datetime) -> list[Hunt]:
     """Outings for days that have none, and more people for past ones. What cannot be is a problem of its rows."""
     entered = []
-    wrong = {problem.line for problem in asked.problems}
-    # Hunts before the club's row, which a new code locks: in that order whoever records a find takes them.
-    for outing in sorted(
-        asked.outings, key=lambda each: (each.hunt is None, each.hunt.pk if each.hunt else 0)
-    ):
-        if wrong & set(outing.lines):
-            continue
+    for outing in asked.in_turn():
         try:
             if outing.hunt is None:
                 outing.hunt = _entered(outing, answers, by=by, at=at)
@@ -84,10 +85,7 @@ def _enter(asked: Asked, answers: Mapping[str, Any], *, by: User, at: datetime) 
             elif outing.hunt.is_past_outing:
                 add_to_past_outing(outing.hunt.pk, outing.people.values(), by=by, at=at)
         except HuntError as error:
-            asked.problems += [
-                Problem(line, _("found on"), date_format(outing.on, "j M Y"), str(error))
-                for line in outing.lines
-            ]
+            asked.refuse(outing, error)
     return entered
 
 
@@ -100,7 +98,7 @@ def _entered(outing: Outing, answers: Mapping[str, Any], *, by: User, at: dateti
         at=at,
         client_id=outing.key,
         on=outing.on,
-        title=_("Old finds of %(site)s") % {"site": outing.site.code},
+        title=outing.title,
         leader=people[0],
         past_basis=answers["past_basis"],
         past_why=answers["past_why"],
@@ -122,7 +120,8 @@ def save_old_finds(key: UUID, *, by: User, at: datetime, seal: str) -> TableImpo
     asked = outings_for(matched.rows, by=by, order=str(table.answers.get("day_order", "")))
     there = {outing.hunt.code for outing in asked.outings if outing.hunt}
     lock_hunts(there | {row.cells.get("hunt", "") for row in matched.rows}, by)
-    judged = _judge(matched, table.answers, by=by, at=at)
+    entered = _enter(asked, table.answers, by=by, at=at)
+    judged = _judge(matched, asked, table.answers, (), entered, by=by, at=at)
     if judged.plan.problems or not judged.plan.new or judged.plan.seal != seal:
         raise ChangedError
     try:

@@ -16,11 +16,12 @@ from hunts.codes import next_code
 from hunts.errors import HuntError
 from hunts.models import Hunt, HuntSite, SignUp
 from hunts.models.hunt import WHOLE_DAY
+from hunts.past_ground import boundary_then, check_day_past
 from hunts.states import HuntState, SignUpState
 from people import audit
 from people.models import User
 from people.rights import Right, require
-from permissions.models import Boundary, Permission, Site
+from permissions.models import Permission, Site
 
 
 @transaction.atomic
@@ -70,10 +71,7 @@ def with_leader(people: Iterable[User], leader: User) -> dict[int, User]:
 
 def check_past(on: date, permission: Permission | None, sites: Sequence[Site], *, today: date) -> None:
     """Raises HuntError for a day that is not past, or a permission that does not cover sites and day."""
-    if on >= today:
-        raise HuntError(
-            _("%(on)s is not past; plan a hunt for it instead.") % {"on": date_format(on, "j M Y")}
-        )
+    check_day_past(on, today=today)
     if permission is not None:
         _check_covers(permission, sites, on)
 
@@ -101,15 +99,6 @@ def _check_covers(permission: Permission, sites: Sequence[Site], on: date) -> No
             )
             % {"permission": permission, "on": date_format(on, "j M Y")}
         )
-
-
-def boundary_then(site: Site, on: date) -> Boundary:
-    drawn = list(site.boundaries.all())  # the newest first
-    if not drawn:
-        raise HuntError(
-            _("%(site)s has no boundary yet; draw it first, so that finds can be placed.") % {"site": site}
-        )
-    return next((each for each in drawn if localdate(each.drawn_at) <= on), drawn[-1])
 
 
 @transaction.atomic

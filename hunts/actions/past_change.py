@@ -10,9 +10,10 @@ from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
 from hunts.actions.locks import locked_hunt
-from hunts.actions.past import boundary_then, check_past, whole_day, with_leader
+from hunts.actions.past import check_past, whole_day, with_leader
 from hunts.errors import HuntError
 from hunts.models import Hunt, HuntSite, SignUp
+from hunts.past_ground import boundary_then
 from hunts.past_ties import Tied, follow_day, tied
 from hunts.states import SignUpState
 from people import audit

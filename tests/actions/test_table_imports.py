@@ -338,6 +338,24 @@ def test_looking_at_old_finds_writes_nothing_and_two_days_are_two_outings(
     assert Find.objects.count() == 3
 
 
+def test_a_look_at_old_finds_takes_no_lock_and_says_what_saving_makes(
+    secretary: User, member: User, django_assert_max_num_queries: Any
+) -> None:
+    make.site(code="SF91"), make.site(code="SF92")
+    brought(f"Date found,Field,Found by,Item\n2014-03-15,SF92,{member.email},pin\n", "finds", secretary)
+    rows = [f"201{n % 4 + 3}-03-{n % 9 + 14},SF9{n % 2 + 1},{secretary.email},nail {n}" for n in range(60)]
+    key, _ = sent("\n".join(["Date found,Field,Found by,Item", *rows]).encode(), "finds", secretary)
+    with django_assert_max_num_queries(40) as asked:
+        plan = looked(key, "finds", secretary)
+    assert {query["sql"].split()[0] for query in asked.captured_queries} == {"SELECT"}
+    assert any("35 past outings are entered" in note for note in plan.notes)
+    codes = {row.line: row.says[0] for row in plan.new}
+    done = save(key, "finds", plan, secretary)  # under the very seal that was looked at
+    made = Find.objects.filter(pk__in=done.made["finds"]).order_by("pk").values_list("hunt__code", flat=True)
+    assert [codes[line] for line in sorted(codes)] == list(made)
+    assert (len(made), len(done.made["outings"])) == (60, 35)
+
+
 def test_old_finds_without_day_or_field_are_named(secretary: User) -> None:
     make.site(code="SF91")
     rows = (
