@@ -22,6 +22,7 @@ from law.retold import retold
 from people.models import User
 from people.rights import Right
 from tongue import noop
+from web.paging import A_PAGE
 
 MOST = 500  # running cases on one board; a club has tens
 GROUPS: tuple[tuple[str, frozenset[CaseState]], ...] = (
@@ -67,7 +68,7 @@ def board_context(user: User, asked: QueryDict, *, at: datetime) -> dict[str, An
     today = localdate(at)
     return {
         "groups": _groups(_rows(running, today)),
-        "page": Paginator(ended.order_by("-opened_at", "-pk"), 50).get_page(asked.get("page")),
+        "page": Paginator(ended.order_by("-opened_at", "-pk"), A_PAGE).get_page(asked.get("page")),
         "today": today,
         "form": form,
         "is_narrowed": bool(form.asked),

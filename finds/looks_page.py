@@ -8,6 +8,7 @@ from finds.forms.looks import AnswerForm, ReaderForm
 from finds.models import FindspotView
 from people.actions.reading import SEEN
 from people.models import AuditEntry, UnusualReading, User
+from web.paging import A_PAGE
 
 HOLES = 50
 FLAGS = 20
@@ -24,7 +25,7 @@ def looks_context(user: User, asked: Any, form: AnswerForm | None = None, about:
     flags = UnusualReading.objects.select_related("reader", "answered_by")
     return {
         "readers": readers,
-        "page": Paginator(looks, 50).get_page(asked.get("page")),
+        "page": Paginator(looks, A_PAGE).get_page(asked.get("page")),
         "holes": list(holes[:HOLES]),
         "flags": [_flag(row, user, form if row.pk == about else None) for row in flags[:FLAGS]],
     }

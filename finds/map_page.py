@@ -23,8 +23,8 @@ from people.rights import Right
 from people.sensitivity import Precision, Reader, precision_for
 from permissions.maps import site_feature
 from permissions.models import Site
+from web.paging import A_PAGE
 
-A_PAGE = 50
 SITES_FROM = 12  # zoom
 MOST_SITES = 200
 MOST_MARKS = 300  # on a picture

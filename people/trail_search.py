@@ -20,8 +20,8 @@ from people.trail_verbs import VERBS
 from people.trail_verbs_of_days import VERBS_OF_DAYS
 from people.trail_words import as_kept
 from web.forms import BaseForm
+from web.paging import A_PAGE
 
-A_PAGE = 25
 NOBODY = "nobody"
 LONGEST_KEY = 18  # digits: all that a 64-bit key can hold
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")

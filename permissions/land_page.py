@@ -16,8 +16,7 @@ from permissions.gate_ways import ShownReason, reasons_by_site
 from permissions.maps import background, sites_on_map
 from permissions.models import Site
 from permissions.models.site import SiteQuerySet
-
-A_PAGE = 50
+from web.paging import A_PAGE
 
 
 @dataclass(frozen=True)
@@ -94,6 +93,12 @@ class Month:
 
     starts: date
     weeks: list[list[Decision | None]]
+
+    @property
+    def answer(self) -> Answer | None:
+        """What the gate says on every day of it; None where days differ."""
+        answers = {cell.answer for week in self.weeks for cell in week if cell}
+        return answers.pop() if len(answers) == 1 else None
 
 
 @dataclass

@@ -17,8 +17,8 @@ from permissions.import_page import club_place
 from permissions.maps import background, drawn_feature, protected_feature, sites_on_map
 from permissions.models import ImportDraft, ProtectedLayer, ProtectedNear, ProtectedPlace, Site
 from permissions.protected import PlaceIndex
+from web.paging import A_PAGE
 
-A_PAGE = 50
 ON_THE_MAP = 300
 _AROUND_DEG = 0.5
 _EXAMPLE = 40

@@ -34,6 +34,7 @@ from finds.models import ConditionPhoto, Find, HandOver, HandOverItem, HandOverL
 from people.http import MemberRequest
 from people.rights import Right, require
 from web.files import private_file
+from web.paging import A_PAGE
 
 
 @require_GET
@@ -42,7 +43,7 @@ def custody_list(request: MemberRequest) -> HttpResponse:
     today = localdate()
     form = WhereForm(request.GET)
     asked = form.cleaned_data if form.is_valid() else {}
-    page = Paginator(where_rows(request.user, asked, today), 50).get_page(request.GET.get("page"))
+    page = Paginator(where_rows(request.user, asked, today), A_PAGE).get_page(request.GET.get("page"))
     context = {
         "form": form,
         "page": page,

@@ -25,6 +25,7 @@ from hunts.stops import stops_of_hunt
 from hunts.views.said import keep_for_next_time
 from people.http import MemberRequest
 from people.rights import Right, require
+from web.paging import A_PAGE
 from web.qr import qr_uri
 
 
@@ -38,7 +39,7 @@ def find_list(request: MemberRequest) -> HttpResponse:
         finds = finds.filter(hunt__code=hunt)
     if wanted := request.GET.get("q", "").strip():
         finds = finds.filter(object_type__icontains=wanted)
-    page = Paginator(finds, 50).get_page(request.GET.get("page"))
+    page = Paginator(finds, A_PAGE).get_page(request.GET.get("page"))
     context = {
         "page": page,
         "rows": find_rows(page, request.user),
@@ -182,7 +183,7 @@ def numbers(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.SEE_ALL_FINDS)
     gaps = FindNumber.objects.gaps().select_related("void_by", "find")
     return render(
-        request, "finds/numbers.html", {"page": Paginator(gaps, 50).get_page(request.GET.get("page"))}
+        request, "finds/numbers.html", {"page": Paginator(gaps, A_PAGE).get_page(request.GET.get("page"))}
     )
 
 

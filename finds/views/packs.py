@@ -15,6 +15,7 @@ from finds.pack_change import look_at, out_of_date, waiting_finds
 from law.pack import UnknownJurisdictionError
 from people.http import MemberRequest
 from people.rights import Right, require
+from web.paging import A_PAGE
 
 LOOKED_AT = 200
 AT_ONCE = (
@@ -90,7 +91,7 @@ def pack_run(request: MemberRequest, pk: int) -> HttpResponse:
         "run": run,
         "screened": lines.count(),
         "changed": changed.count(),
-        "page": Paginator(changed, 50).get_page(request.GET.get("page")),
+        "page": Paginator(changed, A_PAGE).get_page(request.GET.get("page")),
         "left": 0 if run.finished_at else out_of_date().count(),
     }
     return render(request, "finds/pack_run.html", context)

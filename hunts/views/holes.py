@@ -22,6 +22,7 @@ from hunts.views.said import keep_for_next_time, saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
 from web.files import private_file
+from web.paging import A_PAGE
 
 
 @require_GET
@@ -29,7 +30,7 @@ def hole_list(request: MemberRequest, pk: int) -> HttpResponse:
     hunt = get_object_or_404(Hunt.objects.visible_to(request.user), pk=pk)
     holes = screens.holes_seen(hunt, request.user)
     unfilled = request.GET.get("state") == "unfilled"
-    page = Paginator(holes.unfilled() if unfilled else holes, 50).get_page(request.GET.get("page"))
+    page = Paginator(holes.unfilled() if unfilled else holes, A_PAGE).get_page(request.GET.get("page"))
     context = {
         "hunt": hunt,
         "page": page,

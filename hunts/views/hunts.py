@@ -11,6 +11,7 @@ from hunts.models import Hunt
 from hunts.pages import hunt_page
 from people.http import MemberRequest
 from people.rights import Right
+from web.paging import A_PAGE
 
 
 @require_GET
@@ -18,7 +19,7 @@ def hunt_list(request: MemberRequest) -> HttpResponse:
     visible, today = Hunt.objects.visible_to(request.user), localdate()
     past = request.GET.get("when") == "past"
     hunts = visible.past(today) if past else visible.coming(today)
-    page = Paginator(screens.with_places(hunts, request.user), 50).get_page(request.GET.get("page"))
+    page = Paginator(screens.with_places(hunts, request.user), A_PAGE).get_page(request.GET.get("page"))
     context = {
         "page": page,
         "rows": screens.hunt_rows(page),

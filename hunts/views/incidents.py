@@ -17,6 +17,7 @@ from hunts.points import incident_point
 from hunts.views.said import sent
 from people.http import MemberRequest
 from people.rights import Right, require
+from web.paging import A_PAGE
 
 
 @require_http_methods(["GET", "POST"])
@@ -56,7 +57,7 @@ def incident_list(request: MemberRequest) -> HttpResponse:
     incidents = Incident.objects.visible_to(request.user).select_related("hunt", "recorded_by", "hole")
     if code := request.GET.get("hunt", ""):
         incidents = incidents.filter(hunt__code=code)
-    page = Paginator(incidents.prefetch_related("hunt__sites"), 50).get_page(request.GET.get("page"))
+    page = Paginator(incidents.prefetch_related("hunt__sites"), A_PAGE).get_page(request.GET.get("page"))
     rows = [{"incident": row, "where": _where(row, request)} for row in page]
     return render(request, "hunts/incident_list.html", {"page": page, "rows": rows, "code": code})
 

@@ -16,6 +16,7 @@ from hunts.models import LoneHunt
 from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
+from web.paging import A_PAGE
 
 
 @require_GET
@@ -23,7 +24,7 @@ def lone_list(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.SIGN_UP)
     at = now()
     rows = LoneHunt.objects.visible_to(request.user).select_related("user", "site")
-    page = Paginator(rows, 50).get_page(request.GET.get("page"))
+    page = Paginator(rows, A_PAGE).get_page(request.GET.get("page"))
     shown = [{"lone": row, "late": row.back_at is None and row.due_back < at} for row in page]
     return render(request, "hunts/lone_list.html", {"page": page, "rows": shown})
 

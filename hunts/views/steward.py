@@ -18,6 +18,7 @@ from hunts.steward_pages import recheck_rows, walk_page
 from hunts.views.said import saying_errors, sent
 from people.http import MemberRequest
 from people.rights import Right, require
+from web.paging import A_PAGE
 
 
 @require_GET
@@ -46,7 +47,7 @@ def walk_mark(request: MemberRequest, pk: int) -> HttpResponse:
 def recheck_list(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.CHECK_HOLES)
     at = now()
-    page = Paginator(rechecks_due(request.user, at), 50).get_page(request.GET.get("page"))
+    page = Paginator(rechecks_due(request.user, at), A_PAGE).get_page(request.GET.get("page"))
     rows = recheck_rows(list(page), request.user, at)
     return render(request, "hunts/recheck_list.html", {"page": page, "rows": rows})
 

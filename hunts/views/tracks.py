@@ -20,6 +20,7 @@ from people.http import MemberRequest
 from people.rights import Right, require
 from permissions.models import Site
 from tongue import noop
+from web.paging import A_PAGE
 
 SAID = {
     "new": noop("The track is kept. It shows below, with what was left out of it."),
@@ -71,7 +72,7 @@ def site_coverage(request: MemberRequest, pk: int) -> HttpResponse:
     """What was swept on this site since it was last cultivated."""
     site = get_object_or_404(Site.objects.visible_to(request.user), pk=pk)
     context = site_coverage_page(site, request.user)
-    page = Paginator(context["hunts"], 50).get_page(request.GET.get("page"))
+    page = Paginator(context["hunts"], A_PAGE).get_page(request.GET.get("page"))
     return render(request, "hunts/site_coverage.html", {**context, "page": page})
 
 

@@ -20,13 +20,14 @@ from people.models import Invitation, User
 from people.rights import Right, require
 from people.site import site_of
 from people.views.limits import too_many
+from web.paging import A_PAGE
 
 
 @require_GET
 def invitation_list(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.MANAGE_PEOPLE)
     at = now()
-    page = Paginator(Invitation.objects.select_related("user", "made_by"), 50).get_page(
+    page = Paginator(Invitation.objects.select_related("user", "made_by"), A_PAGE).get_page(
         request.GET.get("page")
     )
     rows = [{"invitation": row, "state": row.state(at)} for row in page]

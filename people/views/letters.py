@@ -18,6 +18,7 @@ from people.mail_choices import StopKeyError, open_stop_key, wanted_by
 from people.mail_form import MailForm, posted
 from people.models import Letter
 from people.rights import Right, require
+from web.paging import A_PAGE
 
 
 @require_GET
@@ -26,7 +27,7 @@ def outbox(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.MANAGE_CLUB)
     at = now()
     context = outbox_context(at)
-    page = Paginator(context.pop("rows"), 50).get_page(request.GET.get("page"))
+    page = Paginator(context.pop("rows"), A_PAGE).get_page(request.GET.get("page"))
     return render(request, "people/outbox.html", {**context, "page": page})
 
 

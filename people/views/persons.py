@@ -24,6 +24,7 @@ from people.hand_over_link import shown_once
 from people.http import MemberRequest
 from people.models import User
 from people.rights import Right, require
+from web.paging import A_PAGE
 
 
 def _latest(person: User, name: str) -> date | None:
@@ -37,7 +38,7 @@ def person_list(request: MemberRequest) -> HttpResponse:
     wanted = request.GET.get("q", "").strip()
     if wanted:
         people = people.filter(name__icontains=wanted)
-    page = Paginator(people, 50).get_page(request.GET.get("page"))
+    page = Paginator(people, A_PAGE).get_page(request.GET.get("page"))
     today = localdate()
     rows = [
         {

@@ -19,6 +19,7 @@ from permissions.forms import EndForm, LandholderForm, LinkForm, PartyForm
 from permissions.landholder_page import all_held, landholder_context, landholder_rows
 from permissions.models import Landholder, LandholderLink, Site, SiteParty
 from permissions.views._page import complain, form_page, say
+from web.paging import A_PAGE
 
 
 @require_GET
@@ -28,7 +29,7 @@ def landholder_list(request: MemberRequest) -> HttpResponse:
     wanted = request.GET.get("q", "").strip()
     if wanted:
         rows = rows.filter(name__icontains=wanted)
-    page = Paginator(rows, 50).get_page(request.GET.get("page"))
+    page = Paginator(rows, A_PAGE).get_page(request.GET.get("page"))
     may_keep = request.user.holds(Right.MANAGE_PERMISSIONS)
     context = {
         "page": page,

@@ -17,6 +17,7 @@ from permissions.models import Permission
 from permissions.permission_page import next_reference, permission_context, permission_rows
 from permissions.states import State
 from permissions.views._page import complain, form_page, say
+from web.paging import A_PAGE
 from web.states import IllegalMoveError
 from web.taken import TakenError
 
@@ -28,7 +29,7 @@ def permission_list(request: MemberRequest) -> HttpResponse:
     wanted = request.GET.get("q", "").strip()
     if wanted:
         permissions = permissions.named_like(wanted)
-    page = Paginator(permissions, 50).get_page(request.GET.get("page"))
+    page = Paginator(permissions, A_PAGE).get_page(request.GET.get("page"))
     context = {
         "page": page,
         "rows": permission_rows(page.object_list, on=localdate()),

@@ -11,6 +11,7 @@ from people.rights import Right, require
 from reports import actions
 from reports.forms import SettleForm
 from reports.models import LandholderAnswer
+from web.paging import A_PAGE
 
 
 @require_GET
@@ -19,7 +20,7 @@ def answers(request: MemberRequest) -> HttpResponse:
     rows = LandholderAnswer.objects.select_related(
         "landholder", "report", "permission", "settled__settled_by"
     )
-    page = Paginator(rows, 50).get_page(request.GET.get("page"))
+    page = Paginator(rows, A_PAGE).get_page(request.GET.get("page"))
     return render(request, "reports/answers.html", {"page": page, "form": SettleForm(auto_id=False)})
 
 
@@ -33,7 +34,7 @@ def concern_settle(request: MemberRequest, pk: int) -> HttpResponse:
             "landholder", "report", "permission"
         )
         return render(
-            request, "reports/answers.html", {"page": Paginator(rows, 50).get_page(1), "form": form}
+            request, "reports/answers.html", {"page": Paginator(rows, A_PAGE).get_page(1), "form": form}
         )
     actions.concern_settled(pk, by=request.user, at=now(), words=form.cleaned_data["words"])
     return redirect("reports:answers")

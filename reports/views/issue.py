@@ -24,6 +24,7 @@ from reports.pdf import render_pdf
 from reports.photos import club_photo_urls
 from reports.views.visit import TO_LANDHOLDERS, check_kept, landholder_address, say_issued
 from web.files import private_file
+from web.paging import A_PAGE
 
 
 def _chosen(request: MemberRequest, hunt: Hunt) -> tuple[list[Landholder], Landholder | None]:
@@ -104,7 +105,7 @@ def issued_list(request: MemberRequest) -> HttpResponse:
     if not request.user.holds(Right.ISSUE_HERITAGE_REPORTS):
         require(request.user, Right.ISSUE_REPORTS)
     rows = IssuedReport.objects.visible_to(request.user).select_related("issued_by", "hunt", "case")
-    page = Paginator(rows, 50).get_page(request.GET.get("page"))
+    page = Paginator(rows, A_PAGE).get_page(request.GET.get("page"))
     context = {"page": page, "may_issue": request.user.holds(Right.ISSUE_REPORTS)}
     return render(request, "reports/issued_list.html", context)
 

@@ -23,6 +23,7 @@ from reports.officer_visit_page import candidates, item_rows, items_of, officer_
 from reports.pdf import render_pdf
 from reports.states import OfficerVisitState
 from web.files import private_file
+from web.paging import A_PAGE
 from web.states import IllegalMoveError
 
 
@@ -32,7 +33,7 @@ def officer_visits(request: MemberRequest) -> HttpResponse:
     rows = OfficerVisit.objects.visible_to(request.user)
     context = {
         "planned": [(row, row.is_late(localdate())) for row in rows.planned()],
-        "page": Paginator(rows.exclude(state=OfficerVisitState.PLANNED), 50).get_page(
+        "page": Paginator(rows.exclude(state=OfficerVisitState.PLANNED), A_PAGE).get_page(
             request.GET.get("page")
         ),
     }

@@ -15,6 +15,7 @@ from hunts.models import Hunt, SignUp
 from people.models import Contact, Insurance, User
 from permissions.models import FieldState, NoGoArea, Permission
 from tests import make
+from web.paging import A_PAGE
 
 ClientOf = Callable[[User | None], Client]
 
@@ -335,7 +336,7 @@ def test_pages_ask_as_often_for_twenty_rows_as_for_one(client_of: ClientOf, lead
 
 def test_the_list_turns_pages(client_of: ClientOf, member: User) -> None:
     permission = make.permission(site := make.site())
-    for number in range(51):
+    for number in range(A_PAGE + 1):
         make.hunt(site, permission_=permission, on=make.days(number + 1))
     assert "Page 1 of 2" in page(client_of(member), "list")
     assert page(client_of(member), "list", page=2).count('scope="row"') == 1

@@ -15,6 +15,7 @@ from people.models import User
 from permissions.models import Site
 from permissions.states import State
 from tests import make
+from web.paging import A_PAGE
 
 ClientOf = Callable[[User | None], Client]
 
@@ -158,9 +159,9 @@ def test_a_site_with_a_long_history_costs_no_more_queries(
     assert queries(client, name, pk=site.pk) == few
 
 
-def test_fifty_sites_a_page(client_of: ClientOf, secretary: User) -> None:
+def test_sites_turn_pages(client_of: ClientOf, secretary: User) -> None:
     owner = make.landholder()
-    for _ in range(51):
+    for _ in range(A_PAGE + 1):
         make.site(owner=owner, by=secretary)
     html = page(client_of(secretary), "site_list", "?heads=3")
     assert "Page 1 of 2" in html
