@@ -128,7 +128,7 @@ class ClubForm(BaseModelForm):
         label=_lazy("How days are written"),
         choices=days.choices,
         required=False,
-        help_text=_lazy("On pages. Sentences, letters and papers always name the month."),
+        help_text=_lazy("On pages. Letters, papers and what is kept always name the month."),
     )
     jurisdiction = forms.ChoiceField(label=_lazy("Law that applies"), choices=places)
 

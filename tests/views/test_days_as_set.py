@@ -1,16 +1,21 @@
 """Days stand on pages as the club has set; `datetime.date.isoformat` (ISO 8601) is what one form is held against."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.test import Client
 from django.urls import reverse
-from django.utils.timezone import localdate
+from django.utils import translation
+from django.utils.timezone import localdate, now
 
+from hunts.actions.plan import keep_gate
+from hunts.gate import gate_now
 from hunts.mail import tell
+from hunts.models import Hunt
 from people.models import Club, Letter, User
+from permissions.terms.plain import long_date
 from tests import make
-from web.days import FORMS, choices, form_of_days, months_named, write_days
+from web.days import FORMS, choices, days_as_set, form_of_days, months_named, write_days
 
 pytestmark = pytest.mark.django_db
 
@@ -51,3 +56,44 @@ def test_letters_name_the_month_whatever_page_was_drawn_before(member: User, lea
     with months_named():
         assert form_of_days() == FORMS[0]
     assert form_of_days() == "d/m/Y"
+
+
+@pytest.mark.parametrize(
+    ("form", "words"),
+    [
+        ("Y-m-d", "ended on 2026-11-22, not 31 June 2026; 1 hole in 2026."),
+        ("d.m.Y", "ended on 22.11.2026, not 31 June 2026; 1 hole in 2026."),
+        ("j F Y", "ended on 22 November 2026, not 31 June 2026; 1 hole in 2026."),
+    ],
+)
+def test_days_in_a_sentence_follow_where_the_form_has_no_name_of_the_month(form: str, words: str) -> None:
+    write_days(form)
+    assert days_as_set("ended on 22 November 2026, not 31 June 2026; 1 hole in 2026.") == words
+
+
+def test_a_dutch_sentence_and_an_english_one_that_was_kept_follow_alike() -> None:
+    write_days("d-m-Y")
+    with translation.override("nl"):
+        assert days_as_set(f"tot {long_date(date(2026, 3, 1))}") == "tot 01-03-2026"
+        assert days_as_set("until 1 March 2026") == "until 01-03-2026"
+
+
+def test_reasons_of_the_gate_follow_on_pages_and_are_kept_with_the_month_named(
+    client: Client, secretary: User
+) -> None:
+    ended = localdate() - timedelta(3)
+    site = make.site()
+    permission = make.permission(site, ends=ended)
+    hunt = make.hunt(
+        site, permission_=permission, leader=secretary, on=localdate() + timedelta(3), state="planned"
+    )
+    keep_gate(hunt, gate_now(hunt, at=now()), at=now())
+    hunt.save()
+    make.club(date_format="Y-m-d")
+    client.force_login(secretary)
+    for page in (reverse("hunts:detail", args=[hunt.pk]), reverse("permissions:site_detail", args=[site.pk]),
+                 reverse("permissions:site_calendar", args=[site.pk])):  # fmt: skip
+        text = client.get(page).text
+        assert f"ended on {ended.isoformat()}." in text
+        assert f"ended on {long_date(ended)}" not in text
+    assert f"ended on {long_date(ended)}." in str(Hunt.objects.get(pk=hunt.pk).gate_answer)

@@ -17,7 +17,7 @@ from django.utils.translation import pgettext_lazy as _p_lazy
 
 from law.retold import retold as told_again
 from tongue import figure
-from web.days import form_of_days
+from web.days import days_as_set, form_of_days
 from web.languages import tag_now
 from web.script_words import OF_A_PAGE, table
 
@@ -41,6 +41,12 @@ def area(square_metres: float | None, units: str = "both") -> str:
     hectares = _("%(value)s ha") % {"value": figure(f"{square_metres / 10000:.1f}")}
     acres = _("%(value)s acres") % {"value": figure(f"{square_metres / ACRE_M2:.1f}")}
     return {"ha": hectares, "acres": acres}.get(units, f"{hectares} ({acres})")
+
+
+@register.filter
+def days(text: str) -> str:
+    """A sentence of the gate with its days as the club writes them."""
+    return days_as_set(str(text))
 
 
 @register.filter
