@@ -116,7 +116,7 @@ def in_toml(text: str, keys: Iterable[str]) -> Iterator[Key]:
     yield from (("", found, "") for found in walk(loads(text), ""))
 
 
-SCRIPTS = ("static/js", "static/src/map")
+SCRIPTS = ("static/js", "static/src")
 
 
 def sources() -> Iterator[tuple[Path, Iterator[Key]]]:
