@@ -74,7 +74,7 @@ def grains_question(facts: CoinFacts, *, is_coin: bool) -> str:
     if facts.weight_g is None or facts.each_g is None:
         return ""
     known = fitting_standards(facts)
-    each, number = facts.each_g, f"{facts.weight_g.normalize():f}"
+    each, number = facts.each_g, figure(f"{facts.weight_g.normalize():f}")
     in_grains = float(facts.weight_g * GRAIN_G)
     if known:
         if each <= max(s.most_g for s in known) or not _fits(in_grains / max(facts.count, 1), known, facts):

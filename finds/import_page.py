@@ -13,6 +13,7 @@ from finds.models import Find, FindImportDraft, ScreeningRecord
 from finds.screens import ScreeningShown, latest_records, shown
 from law.screen import Outcome
 from people.models import User
+from tongue import figure
 from web.tables.text import ENCODINGS, SEPARATORS
 
 MOST_SHOWN = 100
@@ -33,7 +34,7 @@ class Sample:
 
 def sample_of(row: Coming) -> Sample:
     shares = [
-        f"{words or name} {share.normalize():f} %" if share is not None else words or name
+        f"{words or name} {figure(f'{share.normalize():f}')} %" if share is not None else words or name
         for (name, words), share in row.materials.items()
     ]
     count = row.fields.get("count", 1)

@@ -7,6 +7,7 @@ import numpy as np
 
 from finds.density import LEVELS, Surface
 from finds.patterns import Dates
+from tongue import figure
 
 LABEL, ACROSS, BAR, GAP, TOP = 166, 180, 20, 6, 6
 LONGEST = 20  # letters of a label that fit beside a bar
@@ -31,7 +32,7 @@ def bars(rows: Iterable[tuple[str, float, str]]) -> dict[str, Any]:
 
 def counts(rows: Iterable[tuple[str, int]]) -> dict[str, Any]:
     """Bars of plain counts."""
-    return bars((label, n, f"{n:,}") for label, n in rows)
+    return bars((label, n, figure(f"{n:,}")) for label, n in rows)
 
 
 def columns(dates: Dates) -> dict[str, Any] | None:

@@ -9,6 +9,7 @@ from finds import density, pattern_charts, patterns
 from finds.density import SiteDensity, Surface
 from finds.models.find import FindQuerySet
 from people.models import User
+from tongue import figure
 
 A_PAGE = 20  # sites: each is worked out from every track on it
 
@@ -43,7 +44,7 @@ def _dates(finds: FindQuerySet, asked: Mapping[str, Any]) -> dict[str, Any]:
 def _hours(user: User, asked: Mapping[str, Any], finds: FindQuerySet) -> dict[str, Any]:
     efforts = patterns.efforts(user, asked, finds)
     told = [
-        (row.words, row.hours_a_find, f"{row.hours_a_find:.1f} h")
+        (row.words, row.hours_a_find, f"{figure(f'{row.hours_a_find:.1f}')} h")
         for row in efforts.sites
         if row.hours_a_find
     ]
@@ -59,7 +60,9 @@ def _ground(user: User, asked: Mapping[str, Any], finds: FindQuerySet, page: str
     shown = Paginator(sites, A_PAGE).get_page(page)
     rows = density.densities(shown.object_list, hunts, finds)
     told = [
-        (str(row.site), row.finds_a_ha, f"{row.finds_a_ha:.1f}") for row in rows if row.finds_a_ha is not None
+        (str(row.site), row.finds_a_ha, figure(f"{row.finds_a_ha:.1f}"))
+        for row in rows
+        if row.finds_a_ha is not None
     ]
     return {
         "page": shown,

@@ -102,7 +102,7 @@ def _if_said(label: str, text: str) -> Iterator[Said]:
 
 def _materials(find: Find) -> Iterator[Said]:
     for row in find.materials.all():
-        share = f" {row.share_percent.normalize():f} %" if row.share_percent is not None else ""
+        share = f" {figure(f'{row.share_percent.normalize():f}')} %" if row.share_percent is not None else ""
         yield Said(_("Material"), f"{row}{share}", row.scheme, row.uri, not row.uri)
 
 

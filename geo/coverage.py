@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geo.grid import PAD, Bits, CoverageError, Floats, Grid, Raster
+from tongue import figure
 from tongue import say as _
 
 MAX_HALF_SWATH_M = 2.0
@@ -26,7 +27,7 @@ def draw(grid: Grid, parts: Iterable[Floats], half_swath_m: float) -> Raster:
     Time is O(pieces × (2 half swath / cell + 3)²), memory one byte a cell and a few numbers a piece.
     """
     if not 0.2 <= half_swath_m <= MAX_HALF_SWATH_M:
-        what = _("Half a swath of %(half_swath_m)s m") % {"half_swath_m": f"{half_swath_m:g}"}
+        what = _("Half a swath of %(half_swath_m)s m") % {"half_swath_m": figure(f"{half_swath_m:g}")}
         raise CoverageError(what, value=half_swath_m, remedy=_("give 0.2 to 2 m; 0.75 m is common"))
     width, height = grid.cols + 2 * PAD, grid.rows + 2 * PAD
     hit = np.zeros(width * height, dtype=bool)
@@ -102,8 +103,8 @@ def add(grid: Grid, counts: NDArray[Any], raster: Raster) -> None:
     """
     if raster.cell_m != grid.cell_m:
         what = _("This track was drawn in cells of %(cell_m)s m, the site in %(cell_m2)s m") % {
-            "cell_m": f"{raster.cell_m:g}",
-            "cell_m2": f"{grid.cell_m:g}",
+            "cell_m": figure(f"{raster.cell_m:g}"),
+            "cell_m2": figure(f"{grid.cell_m:g}"),
         }
         raise CoverageError(what, value=raster.cell_m, remedy=_("draw the track again"))
     rows, cols = raster.bits.shape

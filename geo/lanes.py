@@ -187,7 +187,7 @@ def _check(spacing_m: float, heading_deg: float | None) -> None:
     if not 0.3 <= spacing_m <= 200:
         remedy = _("give 0.3 to 200 m; 1.5 m sweeps everything")
         raise LaneError(
-            _("A lane spacing of %(spacing_m)s m") % {"spacing_m": f"{spacing_m:g}"},
+            _("A lane spacing of %(spacing_m)s m") % {"spacing_m": figure(f"{spacing_m:g}")},
             value=spacing_m,
             remedy=remedy,
         )
@@ -207,7 +207,7 @@ def _check_size(ground: Any, spacing_m: float) -> None:
         need_m = math.ceil(lanes * spacing_m / MAX_LANES * 10) / 10
         crossing = _("About %(lanes)s lanes of %(spacing_m)s m would cross") % {
             "lanes": f"{lanes:.0f}",
-            "spacing_m": f"{spacing_m:g}",
+            "spacing_m": figure(f"{spacing_m:g}"),
         }
         what = _("%(crossing)s this ground of %(area)s ha") % {
             "crossing": crossing,
@@ -216,7 +216,8 @@ def _check_size(ground: Any, spacing_m: float) -> None:
         raise LaneError(
             what,
             value=spacing_m,
-            remedy=_("give at least %(need_m)s m or plan one field at a time") % {"need_m": f"{need_m:g}"},
+            remedy=_("give at least %(need_m)s m or plan one field at a time")
+            % {"need_m": figure(f"{need_m:g}")},
         )
 
 

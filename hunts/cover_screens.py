@@ -34,6 +34,7 @@ from hunts.sweep import Settings, SweepError
 from people.models import User
 from people.rights import Right
 from permissions.models import FieldState, Site
+from tongue import figure
 
 
 def sees_all_tracks(hunt: Hunt, user: User) -> bool:
@@ -131,7 +132,7 @@ def _track_rows(
     return [
         {
             "track": track,
-            "km": f"{track.length_m / 1000:.1f}",
+            "km": figure(f"{track.length_m / 1000:.1f}"),
             "minutes": round(track.seconds / 60) if track.seconds else None,
             "drawn_m2": drawn[track.pk],
             "pace": _pace(track, settings_of(plan)) if plan.pk else "",

@@ -22,6 +22,7 @@ from permissions.import_codes import code_for
 from permissions.import_fields import SITE_FIELDS
 from permissions.models import Landholder, Site
 from permissions.models.site import COUNTRIES, Capacity, Tenure
+from tongue import figure
 from web.tables.errors import CellError
 from web.tables.match import Matched
 from web.tables.plan import Coming, Plan, Reading
@@ -176,7 +177,7 @@ def _area(reading: Reading, boundary: CheckedBoundary | None, coming: Coming) ->
     if measured is not None and abs(float(typed) - measured) > _TOLERANCE * max(float(typed), measured):
         coming.warnings.append(
             _("The file says %(typed)s ha and the boundary measures %(measured)s ha; the boundary counts.")
-            % {"typed": typed, "measured": f"{measured:.1f}"}
+            % {"typed": typed, "measured": figure(f"{measured:.1f}")}
         )
 
 
@@ -208,7 +209,7 @@ def _tell(coming: Coming) -> None:
     values, there = coming.values, coming.there
     said = [f"{Capacity(capacity).label}: {landholder.name}" for landholder, capacity in values["parties"]]
     if "boundary" in values:
-        said.insert(0, _("%(ha)s ha") % {"ha": f"{values['boundary'].area_m2 / 10_000:.1f}"})
+        said.insert(0, _("%(ha)s ha") % {"ha": figure(f"{values['boundary'].area_m2 / 10_000:.1f}")})
     if there is None:
         coming.says = [values["holding"], values["parish"], *said] if "boundary" in values else [
             values["holding"], values["parish"], _("no boundary yet"), *said]  # fmt: skip

@@ -23,7 +23,7 @@ from finds.settlement.model import (
 )
 from finds.settlement.value import REMAINDER_RULE, agreed_value, is_shared, opinions_wanted, split_exactly
 from permissions.terms import Per, Sharing, Threshold, Whole
-from tongue import one_of
+from tongue import figure, one_of
 from tongue import say as _
 
 PROCEEDS = Kept.PROCEEDS.value
@@ -199,7 +199,7 @@ def _steps(unit: _Unit, terms: Sharing, shared: bool, base: Fraction, organiser:
 
 
 def _percent(percent: Decimal) -> str:
-    return f"{percent.normalize():f} %"
+    return f"{figure(f'{percent.normalize():f}')} %"
 
 
 def _plain(exact: Fraction) -> Decimal:

@@ -18,6 +18,7 @@ from geo.irish import from_irish
 from geo.local import Floats
 from geo.ostn import from_osgb36
 from geo.transform import HELMERT_ACCURACY_M, national_grid_place
+from tongue import figure
 from tongue import say as _
 
 _MARGIN_DEG = 0.5
@@ -104,7 +105,7 @@ def _national_grid(x: Floats, y: Floats, note: Note) -> Both:
     if len(missing):
         note(
             _("Part lies beyond OSTN15 and is good to %(helmert_accuracy_m)s m only.")
-            % {"helmert_accuracy_m": f"{HELMERT_ACCURACY_M:g}"}
+            % {"helmert_accuracy_m": figure(f"{HELMERT_ACCURACY_M:g}")}
         )
         places = [national_grid_place(float(x[i]), float(y[i])) for i in missing]
         lon[missing], lat[missing] = [p.lon for p in places], [p.lat for p in places]
@@ -150,7 +151,7 @@ def _by_proj(x: Floats, y: Floats, system: System, note: Note) -> Both:
     if transformer.accuracy > _ROUGH_M:
         note(
             _("%(label)s is good to about %(accuracy)s m only on its way to WGS84.")
-            % {"label": system.label, "accuracy": f"{transformer.accuracy:g}"}
+            % {"label": system.label, "accuracy": figure(f"{transformer.accuracy:g}")}
         )
     return _degrees(*_pair(transformer.transform(x, y)))
 

@@ -11,7 +11,7 @@ from permissions.terms.model import (
     Whole,
 )
 from permissions.terms.plain import money
-from tongue import noop
+from tongue import figure, noop
 from tongue import say as _
 
 _PER = {
@@ -50,4 +50,4 @@ def sharing_in_words(s: Sharing, currency: str = "GBP") -> str:
 
 
 def _percent(value: Decimal) -> str:
-    return f"{value.normalize():f}%" if value.is_finite() else _("share not stated")
+    return f"{figure(f'{value.normalize():f}')}%" if value.is_finite() else _("share not stated")

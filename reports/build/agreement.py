@@ -31,7 +31,7 @@ from reports.blocks import (
 from reports.build import agreement_clauses as clauses
 from reports.build.agreement_draft import Draft, each_site, party_name, read_draft, said
 from reports.build.common import background_of
-from tongue import noop
+from tongue import figure, noop
 from web.templatetags.stubble import area
 
 
@@ -172,7 +172,7 @@ def _span(first: date, last: date, yearly: bool) -> str:
 
 def _no_go(draft: Draft) -> list[Block]:
     rows = tuple(
-        (site.code, area.reason, f"{area.buffer_m:g} m" if area.buffer_m else _("none"))
+        (site.code, area.reason, f"{figure(f'{area.buffer_m:g}')} m" if area.buffer_m else _("none"))
         for site in draft.sites
         for area in site.no_go.all()
     )

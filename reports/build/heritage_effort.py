@@ -126,8 +126,8 @@ def effort_blocks(efforts: Sequence[Effort], earlier: Sequence[Hunt], reported: 
             f"{date_format(each.on, 'j M Y')}, {each.code}",
             each.fields,
             "–" if each.people is None else str(each.people + each.guests),
-            "–" if each.hours is None else f"{each.hours:.1f}",
-            f"{each.searchable_m2 / 10_000:.2f}",
+            "–" if each.hours is None else figure(f"{each.hours:.1f}"),
+            figure(f"{each.searchable_m2 / 10_000:.2f}"),
             str(each.holes),
             str(each.finds),
             each.covered,
@@ -180,7 +180,7 @@ def _earlier(hunts: Sequence[Hunt]) -> list[Block]:
     rows = []
     for hunt in hunts:
         kept = getattr(hunt, "blank_ground", None)
-        effort = (str(kept.people), f"{kept.hours:.1f}") if kept else ("–", "–")
+        effort = (str(kept.people), figure(f"{kept.hours:.1f}")) if kept else ("–", "–")
         counts = (str(hunt.holes.count()), str(hunt.finds.filter(withdrawn_at=None).count()))
         rows.append((date_format(hunt.on, "j M Y"), hunt.code, *effort, *counts))
     columns = (

@@ -34,7 +34,7 @@ from reports.blocks import (
     Table,
     say_columns,
 )
-from tongue import noop
+from tongue import figure, noop
 
 STATEMENT = noop("I have read this settlement and agree to it. What is paid as it says is settled for good.")
 MONEY = (Column(noop("Step")), Column(noop("Amount"), numeric=True))
@@ -221,7 +221,7 @@ def _reward(given: Given, own: set[str]) -> Block:
     refs = ", ".join(ref for ref in given.refs if ref in own)
     total = sum_in_words(given.reward or Decimal(0), given.currency)
     parts = tuple(
-        (who, f"{percent.normalize():f} %", sum_in_words(amount, given.currency))
+        (who, f"{figure(f'{percent.normalize():f}')} %", sum_in_words(amount, given.currency))
         for who, percent, amount in given.parts
     )
     return Table(

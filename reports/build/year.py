@@ -211,7 +211,7 @@ def _ground_and_care(figures: YearFigures) -> list[Block]:
 
 
 def _kilograms(amount: Decimal) -> str:
-    return f"{amount:,.2f}".rstrip("0").rstrip(".")
+    return figure(f"{amount:,.2f}".rstrip("0").rstrip("."))
 
 
 def to_renew(on: date) -> list[Permission]:

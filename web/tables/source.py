@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
 
+from tongue import figure
 from web.photos import Upload, shown_name, size_words
 from web.tables.errors import TableError
 from web.tables.guess import Guesser
@@ -99,7 +100,7 @@ def _check(sheet: Sheet) -> None:
     for line, cells in sheet.lines:
         if len(cells) > MOST_COLUMNS:
             raise TableError(
-                _("Line %(line)s has %(count)s columns") % {"line": line, "count": f"{len(cells):,}"},
+                _("Line %(line)s has %(count)s columns") % {"line": line, "count": figure(f"{len(cells):,}")},
                 _("Keep at most %(most)s, and put text that holds the separator into quotation marks")
                 % {"most": MOST_COLUMNS},
             )
@@ -107,7 +108,7 @@ def _check(sheet: Sheet) -> None:
         if longest > MOST_CELL:
             raise TableError(
                 _("Line %(line)s has %(count)s letters in one cell")
-                % {"line": line, "count": f"{longest:,}"},
+                % {"line": line, "count": figure(f"{longest:,}")},
                 _("A quotation mark may be missing; shorten the cell to %(most)s letters")
-                % {"most": f"{MOST_CELL:,}"},
+                % {"most": figure(f"{MOST_CELL:,}")},
             )

@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet._reader import WorkSheetParser
 
+from tongue import figure
 from web.tables.errors import TableError
 from web.tables.text import MOST_ROWS, Lines, check_size, too_many_rows
 
@@ -104,7 +105,7 @@ def _check_parts(data: bytes) -> None:
     if unpacked > MOST_UNPACKED or len(parts) > MOST_PARTS or is_bomb:
         raise TableError(
             _("The spreadsheet unpacks to %(size)s MB in %(parts)s parts")
-            % {"size": f"{unpacked / 1e6:,.0f}", "parts": f"{len(parts):,}"},
+            % {"size": figure(f"{unpacked / 1e6:,.0f}"), "parts": figure(f"{len(parts):,}")},
             _("Copy only the rows you need into a new one, without pictures, and send that"),
         )
 
@@ -201,7 +202,7 @@ def _notes(sheet: Any, formulas: int) -> tuple[str, ...]:
     if formulas:
         notes.append(
             _("The sheet holds %(count)s formulas; what they showed when the file was last saved is read.")
-            % {"count": f"{formulas:,}"}
+            % {"count": figure(f"{formulas:,}")}
         )
     return tuple(notes)
 

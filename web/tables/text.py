@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
+from tongue import figure
 from web.tables.errors import TableError
 
 MAX_BYTES = 10_000_000
@@ -46,7 +47,7 @@ def check_size(data: bytes) -> None:
     """Raises TableError for a file that is empty or too large."""
     if len(data) > MAX_BYTES:
         raise TableError(
-            _("The file has %(size)s MB") % {"size": f"{len(data) / 1e6:,.0f}"},
+            _("The file has %(size)s MB") % {"size": figure(f"{len(data) / 1e6:,.0f}")},
             _("Send at most %(most)s MB at a time") % {"most": MAX_BYTES // 1_000_000},
         )
     if not data.strip():
@@ -137,6 +138,6 @@ def lines_of(text: str, separator: str, *, most: int = MOST_ROWS) -> Lines:
 
 def too_many_rows(most: int) -> TableError:
     return TableError(
-        _("The file has more than %(most)s rows") % {"most": f"{most:,}"},
+        _("The file has more than %(most)s rows") % {"most": figure(f"{most:,}")},
         _("Cut it into several files and send one by one"),
     )
