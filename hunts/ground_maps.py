@@ -44,7 +44,7 @@ def lane_features(plan: LanePlan, own: Share | None) -> list[dict[str, Any]]:
             {"type": "LineString", "coordinates": [list(place) for place in lane.coordinates]},
             "lane",
             _("Lane %(lane_label)s") % {"lane_label": lane.label},
-            **({"word": "yours"} if lane.label in mine else {}),
+            **({"word": _("yours")} if lane.label in mine else {}),
         )
         for lane in plan.lanes
     ]

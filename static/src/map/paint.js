@@ -1,23 +1,14 @@
-/** How each kind of feature looks: fills, edges and patterns by key, words where the map has room for them. */
+/** How each kind of feature looks: fills, edges and patterns by key. */
 import { getPointResolution } from "ol/proj.js";
 import Circle from "ol/geom/Circle.js";
 import Fill from "ol/style/Fill.js";
 import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
-import Text from "ol/style/Text.js";
 import { crossed, dots, slant } from "./hatch.js";
 import { thin } from "./ink.js";
-import { isBackground, keyOf, orderOf } from "./kinds.js";
+import { keyOf, orderOf } from "./kinds.js";
 import { marksOf } from "./marks.js";
-import { capital, say } from "../../js/field/tongue.js";
-
-const WORDS = { open: capital(say("open")), ask: capital(say("ask first")), shut: capital(say("shut")) };
-// In metres a pixel: further out there is no room for words, and before that only for a site's code.
-const WORDS_BELOW = 16;
-const STATE_BELOW = 8;
-const WHOLE_NAME_BELOW = 3;
-const POINT_WORDS_BELOW = 1.2;
-const WORDS_ON_TOP = 100; // the words of what lies below (sites) go before those of what lies above (holes)
+import { hasWords, rankOf, textOf } from "./words.js";
 
 const line = (color, width, lineDash) => new Stroke({ color, width, lineDash });
 const area = (color, edge) => ({ fill: new Fill({ color }), stroke: edge });
@@ -48,28 +39,6 @@ function looks(ink) {
   };
 }
 
-/** What is written on a feature: its name (a site's code alone from far away), and its state in words. */
-function wordsOf(feature, resolution) {
-  const isSite = feature.get("kind") === "site";
-  if (feature.getGeometry().getType() === "Point" && resolution > POINT_WORDS_BELOW) return "";
-  const label = feature.get("label") ?? "";
-  const name = isSite && resolution > WHOLE_NAME_BELOW ? label.split(" ")[0] : label;
-  if (resolution > STATE_BELOW) return name;
-  return [name, feature.get("word") ?? (isSite ? WORDS[feature.get("status")] : "")].filter(Boolean).join("\n");
-}
-
-function textOf(feature, resolution, ink) {
-  return new Text({
-    text: wordsOf(feature, resolution),
-    font: "600 13px system-ui, sans-serif",
-    fill: new Fill({ color: ink.ink }),
-    stroke: new Stroke({ color: ink.paper, width: 4 }),
-    offsetY: feature.getGeometry().getType() === "Point" ? 17 : 0,
-    overflow: true,
-    placement: feature.get("kind") === "grid" ? "line" : "point",
-  });
-}
-
 function accuracyOf(feature, ink) {
   const metres = feature.get("accuracy_m");
   const centre = feature.getGeometry().getCoordinates();
@@ -86,8 +55,8 @@ export function painter(ink) {
     const options = { ...(look[key] ?? look.site), zIndex: orderOf(feature) };
     if (feature.getGeometry().getType().includes("Point")) options.image = marks[key] ?? marks.place;
     const styles = [new Style(options)];
-    if (resolution < WORDS_BELOW && (!isBackground(feature) || key === "grid")) {
-      styles.push(new Style({ text: textOf(feature, resolution, ink), zIndex: WORDS_ON_TOP - orderOf(feature) }));
+    if (hasWords(feature, resolution)) {
+      styles.push(new Style({ text: textOf(feature, resolution, ink), zIndex: rankOf(feature) }));
     }
     if (feature.get("accuracy_m") && feature.getGeometry().getType() === "Point") styles.push(accuracyOf(feature, ink));
     return styles;
