@@ -121,14 +121,14 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 AUTH_USER_MODEL = "people.User"
 AUTH_PASSWORD_VALIDATORS = [
     {
-        "NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator",
+        "NAME": "people.password_rules.NotAboutYouValidator",
         "OPTIONS": {"user_attributes": ("email", "name")},
     },
     {
-        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "NAME": "people.password_rules.LongEnoughValidator",
         "OPTIONS": {"min_length": 12},
     },
-    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "people.password_rules.NotCommonValidator"},
     {"NAME": "people.breached_passwords.BreachedPasswordValidator"},
     {"NAME": "people.password_words.LocalWordsValidator"},
 ]
