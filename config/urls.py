@@ -4,6 +4,7 @@ from django.urls import include, path
 
 from reports.views.today import today
 
+handler400 = "web.errors.bad_request"
 handler429 = "people.views.limits.too_many"  # django-allauth looks for it here
 urlpatterns = [
     path("", today, name="today"),
