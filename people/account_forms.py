@@ -22,6 +22,9 @@ ONE_TIME = {
 }
 
 
+NOT_YET = _lazy("That did not work yet:")  # over what is wrong in a form that saves nothing
+
+
 def _plain(form: forms.Form, labels: dict[str, str]) -> None:
     """Labels above the fields and nothing inside them: a placeholder is gone when it is needed.
 
@@ -36,6 +39,8 @@ def _plain(form: forms.Form, labels: dict[str, str]) -> None:
 
 
 class SignInForm(account.LoginForm):  # type: ignore[misc]
+    refused = NOT_YET
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         _plain(self, {"login": _("E-mail address"), "password": _("Password")})
@@ -43,12 +48,16 @@ class SignInForm(account.LoginForm):  # type: ignore[misc]
 
 
 class AgainForm(account.ReauthenticateForm):  # type: ignore[misc]
+    refused = NOT_YET
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         _plain(self, {"password": _("Your password")})
 
 
 class CodeForm(AuthenticateForm):  # type: ignore[misc]
+    refused = NOT_YET
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         _plain(self, {"code": _("Code of the app, or a recovery code")})
@@ -56,6 +65,8 @@ class CodeForm(AuthenticateForm):  # type: ignore[misc]
 
 
 class CodeAgainForm(ReauthenticateForm):  # type: ignore[misc]
+    refused = NOT_YET
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         _plain(self, {"code": _("Code of the app, or a recovery code")})
@@ -95,6 +106,7 @@ class PasskeyNameForm(EditWebAuthnForm):  # type: ignore[misc]
 
 
 class ForgottenForm(BaseForm):
+    refused = NOT_YET
     email = forms.EmailField(
         label=_lazy("E-mail address"),
         max_length=254,

@@ -100,6 +100,12 @@ def with_page(query: QueryDict | str, number: int) -> str:
 
 
 @register.filter
+def in_fours(code: str) -> str:
+    """A long code in groups of four, so that it can be typed from a screen: “WDTH U6S3 …”."""
+    return " ".join(code[at : at + 4] for at in range(0, len(code), 4))
+
+
+@register.filter
 def dialled(phone: str) -> str:
     """The first number of a phone field as a tel: address takes it (RFC 3966): "999 or 101" dials 999."""
     found = re.search(r"\+?\(?\d[\d ().\-]*", phone)
