@@ -19,7 +19,7 @@ from reports.blocks import NoticeKind, Report, ReportError
 from reports.content import digest, to_data
 from reports.pdf_photos import photos_in, place, widths_of
 from reports.pdf_words import pdf_words
-from reports.showable import fonts, lacking, plain_text, refused_by, spelled, with_breaks
+from reports.showable import fonts, held_together, lacking, plain_text, refused_by, spelled, with_breaks
 
 _TEMPLATES = Path(__file__).parent / "typst"
 _LANGUAGE = re.compile(r"([a-z]{2,3})(?:-([A-Z]{2}))?")
@@ -27,6 +27,7 @@ _SVG_SIZE = re.compile(r'<svg[^>]*?\bwidth="([0-9.]+)"[^>]*?\bheight="([0-9.]+)"
 _MAP_HEIGHT_MM, _TEXT_WIDTH_MM = 190.0, 174.0
 _TRIES = 4
 _LAST_LATIN = 0x24F
+_LONGEST_CODE = 20  # TA 4915 1648 (±8 m), held together
 log = logging.getLogger(__name__)
 
 
@@ -119,7 +120,7 @@ def _inputs(
     """The JSON the template reads: every text showable, and beside it what the template cannot work out."""
 
     def showable(text: str) -> str:
-        return spelled(with_breaks(plain_text(text)), without)
+        return spelled(held_together(with_breaks(plain_text(text))), without)
 
     ready = _each_text(data, showable)
     day = report.issued_on
@@ -178,7 +179,7 @@ def _widths(table: dict[str, Any]) -> list[int]:
     for x, column in enumerate(table["columns"]):
         longest = max([len(row[x]) for row in table["rows"]] + [len(column["label"])])
         is_code = (
-            longest <= 14
+            longest <= _LONGEST_CODE
             and x < len(table["columns"]) - 1
             and not any(" " in row[x] or "\n" in row[x] for row in table["rows"])
         )

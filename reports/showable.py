@@ -11,6 +11,8 @@ import typst
 _PROBE = b'#set document(title: "probe")\n#set text(lang: "en")\n#sys.inputs.text\n'
 _LACKING = re.compile(r'the text `"(.*?)"` could not be displayed')
 _ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}")
+_PLACE = re.compile(r"\b[A-Z]{1,3} \d+ \d+(?: \(±[\d.,]+ m\))?|±[\d.,]+ m\b")
+_PHONE = re.compile(r"\+?\d[\d ()/-]{5,18}")
 _KEEP_FORMAT = frozenset("\u00ad\u200b\u200c\u200d\u200e\u200f\u2060")
 _LONG_RUN = re.compile(r"[^\s\u200b-]{29,}")
 _known: dict[str, bool] = {}
@@ -42,6 +44,13 @@ def _plain(char: str) -> str:
 def with_breaks(text: str) -> str:
     """Long unbroken runs may be broken every 12 characters, or they would leave their column."""
     return _LONG_RUN.sub(lambda run: "\u200b".join(re.findall(r".{1,12}", run[0])), text)
+
+
+def held_together(text: str) -> str:
+    """A grid reference, an accuracy and a phone number stay on one line: half of one is read as another."""
+    if _PHONE.fullmatch(text):
+        return text.replace(" ", "\u00a0")
+    return _PLACE.sub(lambda found: found[0].replace(" ", "\u00a0"), text)
 
 
 def lacking(texts: Iterable[str]) -> frozenset[str]:

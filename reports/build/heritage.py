@@ -7,7 +7,6 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext as _n
 
-from finds.models import Find
 from finds.record_page import described
 from law.retold import all_retold, retold
 from reports.blocks import (
@@ -181,18 +180,15 @@ def _found(each: ObjectFacts) -> list[tuple[str, str]]:
 
 
 def _record(each: ObjectFacts) -> list[tuple[str, str]]:
-    lines = [(said.label, said.in_full) for said in described(each.find) if said.label != _("Object")]
+    """What the object is; without a term the heading says it all."""
+    bare = "" if each.find.object_uri else _("Object")
+    lines = [(said.label, said.in_full) for said in described(each.find) if said.label != bare]
     unsaid = (
         []
         if each.find.identified_by
         else [(_("Identified by"), _("nobody yet beyond the finder's own view"))]
     )
-    return [*_term(each.find), *lines, *unsaid]
-
-
-def _term(find: Find) -> list[tuple[str, str]]:
-    """The object's term; without one the heading says it all."""
-    return [(_("Object"), f"{find.object_scheme}, {find.object_uri}")] if find.object_uri else []
+    return [*lines, *unsaid]
 
 
 def _law(each: ObjectFacts) -> list[Block]:

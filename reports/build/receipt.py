@@ -92,7 +92,10 @@ def _blocks(row: HandOver, lines: list[tuple[str, str]]) -> list[Block]:
         "%(row_number)s: %(items)s objects, proposed %(moment)s.",
         len(items),
     ) % {"row_number": row.number, "items": len(items), "moment": _moment(row)}
-    blocks: list[Block] = [FactList(rest), Table(_("Objects"), say_columns(COLUMNS), rows, note)]
+    alt = _("Code that holds the number %(row_number)s and nothing else.") % {"row_number": row.number}
+    # The code on the first sheet: alone at the end it took a sheet of its own.
+    code = MapBlock(qr_svg(row.number), alt, row.number)
+    blocks: list[Block] = [FactList(rest), Table(_("Objects"), say_columns(COLUMNS), rows, note), code]
     left = [item for item in items if item.state in {"missing", "out"}]
     if left:
         words = "\n".join(f"{item.find.number}: {_(STATES[item.state])}. {item.why}".strip() for item in left)
@@ -101,9 +104,7 @@ def _blocks(row: HandOver, lines: list[tuple[str, str]]) -> list[Block]:
         blocks.append(Paragraph(_("Received as shown by %(row_evidence)s.") % {"row_evidence": row.evidence}))
     if photos := _photos(row):
         blocks += [Heading(_("Condition in photographs")), PhotoGrid(photos, columns=4)]
-    blocks += _signatures(row)
-    alt = _("Code that holds the number %(row_number)s and nothing else.") % {"row_number": row.number}
-    return [*blocks, MapBlock(qr_svg(row.number), alt, row.number)]
+    return [*blocks, *_signatures(row)]
 
 
 def _moment(row: HandOver) -> str:

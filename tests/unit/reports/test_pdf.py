@@ -24,6 +24,7 @@ from reports.blocks import (
 )
 from reports.content import digest
 from reports.pdf import render, render_pdf
+from reports.showable import held_together
 from tests.unit.reports.sample import EVERY_BLOCK, HOLES, HOSTILE, PHOTOS, SVG, hostile, jpeg, report
 
 WHOLE = report(*EVERY_BLOCK)
@@ -248,3 +249,21 @@ def test_another_reader_finds_the_same_words(whole: bytes) -> None:
     ).stdout.decode()
     assert "Visit to Marsh Farm" in text
     assert "Depth, cm" in text
+
+
+@pytest.mark.parametrize(
+    ("text", "held"),
+    [
+        ("01632 960102", "01632\u00a0960102"),
+        ("999 or 101", "999 or 101"),
+        ("TA 4915 1648 (±8 m)", "TA\u00a04915\u00a01648\u00a0(±8\u00a0m)"),
+        (
+            "Found at TA 4915 1648 (±8 m), by the gate",
+            "Found at TA\u00a04915\u00a01648\u00a0(±8\u00a0m), by the gate",
+        ),
+        ("4 m of wall", "4 m of wall"),
+        ("10 Oct 2026 12:55", "10 Oct 2026 12:55"),
+    ],
+)
+def test_a_place_and_a_number_to_call_stay_on_one_line(text: str, held: str) -> None:
+    assert held_together(text) == held
