@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from datetime import date, timedelta
 from decimal import Decimal
+from typing import NamedTuple
 
-from django.db.models import Q
+from django.db.models import Min, Q
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
@@ -214,23 +215,42 @@ def _kilograms(amount: Decimal) -> str:
     return figure(f"{amount:,.2f}".rstrip("0").rstrip("."))
 
 
-def to_renew(on: date) -> list[Permission]:
-    """Permissions in force whose last day, or the last day of a consent, comes within four months of `on`."""
+class Renewal(NamedTuple):
+    """A permission that ends soon, and the day it ends: a consent's last where that comes before its own."""
+
+    permission: Permission
+    day: date
+    by_consent: bool
+
+
+def to_renew(on: date) -> list[Renewal]:
+    """Permissions in force whose last day, or that of a consent, comes within four months of `on`, the next first."""
     until = on + timedelta(RENEW_WITHIN_DAYS)
-    ending = Q(ends__range=(on, until)) | Q(
+    a_consent = Q(
         consents__ends__range=(on, until), consents__withdrawn_on=None, consents__given_on__isnull=False
     )
-    return list(
-        Permission.objects.filter(ending, state=State.GRANTED).distinct().order_by("ends", "reference")
+    rows = Permission.objects.filter(state=State.GRANTED).annotate(
+        consent_ends=Min("consents__ends", filter=a_consent)
     )
+    ending = Q(ends__range=(on, until)) | Q(consent_ends__isnull=False)
+    return sorted(
+        (_renewal(row, row.ends, row.consent_ends) for row in rows.filter(ending)),
+        key=lambda row: (row.day, row.permission.reference),
+    )
+
+
+def _renewal(row: Permission, own: date | None, consent: date | None) -> Renewal:
+    day = min(end for end in (own, consent) if end is not None)
+    return Renewal(row, day, by_consent=day != own)
+
+
+def _end_in_words(row: Renewal) -> str:
+    return _("%(day)s, a consent") % {"day": long_day(row.day)} if row.by_consent else long_day(row.day)
 
 
 def _club_only(figures: YearFigures, year: int, on: date) -> list[Block]:
     """What only the club reads: permissions to renew, and whom to thank, by farm and not by name."""
-    rows = tuple(
-        (row.reference, row.title, long_day(row.ends) if row.ends else _("open-ended; a consent ends"))
-        for row in to_renew(on)
-    )
+    rows = tuple((row.permission.reference, row.permission.title, _end_in_words(row)) for row in to_renew(on))
     columns = (Column(_("Reference")), Column(_("Permission")), Column(_("Last day")))
     blocks: list[Block] = [Heading(_("Permissions to renew"))]
     within = _("within %(renew_within_days)s days of %(long_day)s") % {

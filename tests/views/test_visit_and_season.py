@@ -8,9 +8,11 @@ from django.utils.timezone import localdate, now
 from finds.forms.filters import season_of
 from hunts.models import Hunt
 from people.models import Letter
+from reports.build.year import to_renew
 from reports.models import IssuedReport, Kind, Thanks
 from tests import make
 from tests.views.world import World, build, shared_world
+from web.templatetags.stubble import day
 
 pytestmark = pytest.mark.django_db
 
@@ -127,3 +129,16 @@ def test_thanks_are_written_down_and_a_day_to_come_is_refused(world: World, clie
     page = client.post(url, {"how": "a card", "on": localdate().isoformat()}, follow=True).text
     assert "a card" in page
     assert "Write it down" not in page
+
+
+def test_what_ends_soon_stands_under_the_day_it_ends(world: World, client: Client) -> None:
+    """A consent that ends before its permission is the reason, so its day is shown; the next to end comes first."""
+    later = make.permission(world.site, consents=False, title="Own end", ends=make.days(60))
+    sooner = make.permission(world.site, consents=False, title="By a consent", ends=make.days(300))
+    make.consent(sooner, world.landholder, ends=make.days(20))
+    make.permission(world.site, title="Far off", ends=make.days(300))
+    rows = [(row.permission, row.day, row.by_consent) for row in to_renew(localdate())]
+    assert rows == [(sooner, make.days(20), True), (later, make.days(60), False)]
+    page = as_(client, world.secretary).get(reverse("reports:thanks", args=[year()])).text
+    assert f"{day(make.days(20))}, a consent" in page
+    assert "Far off" not in page
