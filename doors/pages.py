@@ -5,12 +5,11 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any
 
-from django.utils.formats import date_format
-from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
 from doors.collections import Collection
 from doors.feature import Property
+from web.templatetags.stubble import at as written_at
 
 Row = dict[str, Any]
 
@@ -47,7 +46,8 @@ def items_page(shown: Collection, document: Mapping[str, Any]) -> Row:
         }
         for each in features
     ]
-    pages = {"next_url": links.get("next"), "previous_url": links.get("prev")}
+    at = datetime.fromisoformat(document["timeStamp"])
+    pages = {"asked_at": at, "next_url": links.get("next"), "previous_url": links.get("prev")}
     return {"shown": shown, "headings": headings(shown, names), "rows": rows, **pages}
 
 
@@ -59,8 +59,7 @@ def _cells(shown: Collection, feature: Mapping[str, Any], names: Iterable[str]) 
 def _cell(kind: Property, value: Any) -> Row:
     """A moment as people read it, and as the document has it beside."""
     if value and kind.format == "date-time":
-        shown = date_format(localtime(datetime.fromisoformat(value)), "SHORT_DATETIME_FORMAT")
-        return {"words": _heading(kind), "value": shown, "moment": value}
+        return {"words": _heading(kind), "value": written_at(datetime.fromisoformat(value)), "moment": value}
     return {"words": _heading(kind), "value": value_words(value)}
 
 
@@ -77,7 +76,7 @@ def item_page(shown: Collection, document: Mapping[str, Any]) -> Row:
 
 def value_words(value: Any) -> str:
     if value is None or value == "":
-        return "–"
+        return ""  # an empty cell: the style sheet says how it looks
     if isinstance(value, bool):
         return _("yes") if value else _("no")
     return str(value)
