@@ -255,7 +255,7 @@ def test_another_reader_finds_the_same_words(whole: bytes) -> None:
     ("text", "held"),
     [
         ("01632 960102", "01632\u00a0960102"),
-        ("999 or 101", "999 or 101"),
+        ("999 or 101", "999\u00a0or\u00a0101"),
         ("TA 4915 1648 (±8 m)", "TA\u00a04915\u00a01648\u00a0(±8\u00a0m)"),
         (
             "Found at TA 4915 1648 (±8 m), by the gate",
