@@ -50,3 +50,12 @@ export function orderOf(feature) {
 export function isBackground(feature) {
   return orderOf(feature) <= ORDER.get("gap");
 }
+
+const WORDS_ON_TOP = 100; // the words of what lies below (sites) go before those of what lies above (holes)
+const OWN_FIRST = 50; // of lanes, those of the reader before all others: among them the next, which comes first
+
+/** Whose words are put first where there is room for some: the higher, and of equals the one that comes first. */
+export function rankOf(feature) {
+  const isOwnLane = feature.get("kind") === "lane" && feature.get("word");
+  return WORDS_ON_TOP - orderOf(feature) + (isOwnLane ? OWN_FIRST : 0);
+}

@@ -6,9 +6,9 @@ import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
 import { crossed, dots, slant } from "./hatch.js";
 import { thin } from "./ink.js";
-import { keyOf, orderOf } from "./kinds.js";
+import { keyOf, orderOf, rankOf } from "./kinds.js";
 import { marksOf } from "./marks.js";
-import { hasWords, rankOf, textOf } from "./words.js";
+import { hasWords, textOf } from "./words.js";
 
 const line = (color, width, lineDash) => new Stroke({ color, width, lineDash });
 const area = (color, edge) => ({ fill: new Fill({ color }), stroke: edge });

@@ -1,4 +1,4 @@
-/** The words on the map, where it has room for them: what is written on a feature, how, and whose words go first. */
+/** The words on the map, where it has room for them: what is written on a feature, and how. */
 import Fill from "ol/style/Fill.js";
 import Stroke from "ol/style/Stroke.js";
 import Text from "ol/style/Text.js";
@@ -11,8 +11,6 @@ const WORDS_BELOW = 16;
 const STATE_BELOW = 8;
 const WHOLE_NAME_BELOW = 3;
 const POINT_WORDS_BELOW = 1.2;
-const WORDS_ON_TOP = 100; // the words of what lies below (sites) go before those of what lies above (holes)
-const OWN_FIRST = 50; // of lanes, those of the reader before all others: among them the next, which comes first
 const LANE_ROOM = [14, 10, 14, 10]; // px round a lane's number that stay free: they are a long column of the same words
 
 /** Is anything written on this feature, seen from so far? */
@@ -41,10 +39,4 @@ export function textOf(feature, resolution, ink) {
     placement: feature.get("kind") === "grid" ? "line" : "point",
     padding: feature.get("kind") === "lane" ? LANE_ROOM : undefined,
   });
-}
-
-/** Whose words are put first where there is room for some: the higher, and of equals the one that comes first. */
-export function rankOf(feature) {
-  const isOwnLane = feature.get("kind") === "lane" && feature.get("word");
-  return WORDS_ON_TOP - orderOf(feature) + (isOwnLane ? OWN_FIRST : 0);
 }

@@ -51,6 +51,12 @@ const modules = {
       return edgeOf(planeAt(place), geometry);
     },
   },
+  map: {
+    ranks: async (features) => {
+      const { rankOf } = await import(new URL("../../src/map/kinds.js", FIELD));
+      return features.map((row) => rankOf({ get: (name) => row[name] }));
+    },
+  },
 };
 
 for await (const line of createInterface({ input: process.stdin })) {
