@@ -1,5 +1,6 @@
 """The cast that views are tried with, and what keeps the append-only triggers out of the test flush."""
 
+import gc
 import time
 from collections.abc import Callable, Iterator
 from types import SimpleNamespace
@@ -17,13 +18,32 @@ from hypothesis import HealthCheck, settings
 
 from people.models import User
 from people.rights import Role
-from tests import make
+from tests import EVERYTHING, make
 from web.append_only import AppendOnlyModel, guard_sql
 from web.days import USUAL, write_days
 
 # How long an example takes says how busy the machine is; speed is measured under benchmarks/.
-settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile(
+    "untimed",
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    max_examples=100 if EVERYTHING else 40,  # of tests that name no number of their own
+)
 settings.load_profile("untimed")
+
+
+def pytest_configure() -> None:
+    """Nothing that collecting makes goes away again: looking for what does is a tenth of its time."""
+    gc.disable()
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_finish() -> None:
+    """Nine thousand tests and all modules stay to the end, and are not looked through again during any test."""
+    gc.enable()
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
 
 
 @pytest.fixture(autouse=True)

@@ -50,6 +50,8 @@ def workers() -> list[str]:
 
 def test_environment() -> tuple[dict[str, str], str | None]:
     env = plain_environment()
+    # Each worker, each database and each server that a test starts would otherwise compile all modules anew.
+    env.pop("PYTHONDONTWRITEBYTECODE", None)
     browser = env.get("STUBBLE_CHROMIUM") or next(filter(None, map(shutil.which, BROWSERS)), None)
     if browser:
         env["STUBBLE_CHROMIUM"] = browser
