@@ -23,16 +23,18 @@ from reports.models import IssuedReport
 from reports.pdf import render_pdf
 from tests import make
 from tests.actions.heritage_world import issued
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.once]  # what was issued is bytes in a row
 
 
-@pytest.fixture
-def world() -> World:
+def arrange() -> World:
     world = build()
     make.find_photo(world.locked)
     return world
+
+
+standing_world, world = shared_world(arrange)
 
 
 def find_changed(world: World) -> None:

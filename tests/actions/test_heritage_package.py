@@ -22,7 +22,7 @@ from reports.content import digest, from_data
 from reports.drafts import draft_for_case
 from tests import make
 from tests.actions.heritage_world import files_in, issued, manifest_of, packed
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 from web.csv_safe import plain_text
 
 pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
@@ -30,9 +30,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of wha
 HOSTILE = '=HYPERLINK("http://x.example","y") שלום مرحبا 漢字 🪙 #eval("1") <b> \u202e'
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 def rows_of(data: bytes) -> list[dict[str, str]]:

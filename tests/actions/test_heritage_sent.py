@@ -16,15 +16,13 @@ from reports.actions import SendingError, issue_report, report_acknowledged, rep
 from reports.drafts import draft_for_case
 from reports.models import Acknowledgement, IssuedReport, Kind, ReportSending
 from tests.actions.heritage_world import issued
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 from web.append_only import AppendOnlyError
 
 pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 def send(world: World, row: IssuedReport | None = None, **fields) -> ReportSending:

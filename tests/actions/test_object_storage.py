@@ -32,7 +32,10 @@ from people.models import User
 from tests import make, make_field
 from tests.views.test_field_page import begin, part
 
-pytestmark = pytest.mark.django_db
+pytestmark = [
+    pytest.mark.django_db,
+    pytest.mark.once,
+]  # the store is asked, and the database says nothing of it
 AT = datetime(2026, 3, 1, 12, tzinfo=UTC)
 BUCKET = "club-photographs"
 

@@ -22,15 +22,13 @@ from reports.officer_visit_page import candidates, items_of, the_club
 from reports.plain import plain_report
 from reports.states import OfficerVisitState
 from tests import make
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 from web.states import IllegalMoveError
 
 pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 def plan(world: World, *finds: Any, **fields: Any) -> OfficerVisit:

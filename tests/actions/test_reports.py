@@ -22,7 +22,7 @@ from reports.drafts import Draft, draft_for_case, draft_for_hunt, photos_of
 from reports.models import Concern, IssuedReport, Kind, LandholderAnswer
 from reports.pdf import render_pdf
 from tests import make
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 from web.append_only import AppendOnlyError
 from web.states import IllegalMoveError
 
@@ -31,9 +31,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of wha
 PDF = b"%PDF-1.7 a test"
 
 
-@pytest.fixture
-def world() -> World:
-    return build()
+standing_world, world = shared_world(build)
 
 
 def draft_of(world: World, kind: Kind = Kind.VISIT) -> Draft:

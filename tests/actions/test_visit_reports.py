@@ -25,17 +25,19 @@ from reports.plain import plain_report
 from reports.today_reports import reports_late, reports_ready, unreported
 from reports.year_page import address_lines, draft_for_year, to_thank
 from tests import make
-from tests.views.world import World, build
+from tests.views.world import World, build, shared_world
 
 pytestmark = [pytest.mark.django_db, pytest.mark.once]  # papers are made of what was read
 
 
-@pytest.fixture
-def world() -> World:
+def arrange() -> World:
     made = build()
     Hunt.objects.filter(pk=made.hunt.pk).update(state="closed", closed_at=now())
     made.hunt.refresh_from_db()
     return made
+
+
+standing_world, world = shared_world(arrange)
 
 
 def report_of(world: World, kind: Kind = Kind.VISIT) -> Report:
