@@ -1,13 +1,16 @@
 """The audit of the fault runs can fail: each thing that could be wrong is made wrong, and it says so."""
 
 from collections.abc import Callable, Iterator
+from copy import deepcopy
 from pathlib import Path
 from random import Random
+from shutil import copytree
 from typing import Any
 
 import pytest
 from django.core.files.storage import default_storage
 from django.db import connection
+from django.test import override_settings
 from django.utils.timezone import now
 
 from finds.models import Case, CustodyEntry, FindNumber
@@ -18,18 +21,36 @@ from people.models import Letter
 from tests import make
 from tests.faults import audit
 from tests.faults.stage import Stage, cast, set_stage
+from tests.views.world import standing
 
 pytestmark = pytest.mark.django_db
 
 
+@pytest.fixture(scope="module")
+def standing_stage(
+    django_db_setup: None, django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Stage, Path]]:
+    """One club for all, with its files."""
+    files = tmp_path_factory.mktemp("stage")
+
+    def arrange() -> tuple[Stage, Path]:
+        (files / "mail").mkdir()
+        with override_settings(MEDIA_ROOT=str(files / "private"), EMAIL_FILE_PATH=str(files / "mail")):
+            made = set_stage(cast(), Random(1))
+            make.hole_photo(made.holes[0])
+        return made, files
+
+    with standing(django_db_blocker, arrange) as made:
+        yield made
+
+
 @pytest.fixture
-def stage(settings: Any, tmp_path: Path) -> Stage:
-    settings.MEDIA_ROOT = str(tmp_path / "private")
-    settings.EMAIL_FILE_PATH = str(tmp_path / "mail")
-    (tmp_path / "mail").mkdir()
-    made = set_stage(cast(), Random(1))
-    make.hole_photo(made.holes[0])
-    return made
+def stage(standing_stage: tuple[Stage, Path], db: None, settings: Any, tmp_path: Path) -> Stage:
+    """A copy of it, the files too: what a test spoils is spoiled for that test."""
+    made, files = standing_stage
+    copytree(files, tmp_path, dirs_exist_ok=True)
+    settings.MEDIA_ROOT, settings.EMAIL_FILE_PATH = str(tmp_path / "private"), str(tmp_path / "mail")
+    return deepcopy(made)
 
 
 def said(check: Callable[[], Iterator[str]]) -> str:
