@@ -317,6 +317,7 @@ def test_points_that_cannot_be_read_are_said(member: User, hunt: Hunt, points: A
     assert "oint" in answer["why"]
 
 
+@pytest.mark.once
 def test_six_hundred_records_take_no_more_queries_each_than_one(
     member: User, hunt: Hunt, django_assert_max_num_queries: Any
 ) -> None:

@@ -334,6 +334,7 @@ def test_reading_a_file_another_way_keeps_the_answer(hunt: Any, member: User) ->
     assert draft.day_order == "day"
 
 
+@pytest.mark.once
 def test_judging_rows_asks_as_often_for_many_as_for_few(
     hunt: Any, member: User, django_assert_num_queries: Any
 ) -> None:

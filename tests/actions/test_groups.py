@@ -215,6 +215,7 @@ def test_finds_on_a_border_are_each_judged_by_their_own_law(hunt, member: User, 
     assert "ta-2" in {duty.rule for duty in latest(first).duties}
 
 
+@pytest.mark.once
 def test_grouping_and_changing_a_hoard_asks_as_often_as_a_pair(hunt, member: User, committee: User) -> None:
     costs = []
     for size in (2, 2, 40):  # the first pays what a process looks up once

@@ -275,6 +275,7 @@ def test_a_find_taken_out_of_its_group_is_not_suggested_again(pair: PairSuggesti
     assert pair.events.last().words == "it fell from another bag"
 
 
+@pytest.mark.once
 def test_recording_asks_as_often_in_a_crowd_as_beside_one(hunt, member: User) -> None:
     costs = []
     penny(hunt, member)

@@ -150,6 +150,7 @@ def test_a_trial_says_what_would_change_and_keeps_nothing(hunt, member: User, pa
     assert Case.objects.count() == 0
 
 
+@pytest.mark.once
 def test_a_trial_of_many_asks_the_database_as_often_as_for_one(hunt, member: User, packs: Edit) -> None:
     silver(hunt, member)
     five_per_cent(packs)

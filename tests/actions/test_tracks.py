@@ -211,6 +211,7 @@ def test_a_track_of_another_field_is_refused(hunt: Hunt) -> None:
         prepared(hunt, local=Local(0.3, 53.7))
 
 
+@pytest.mark.once
 def test_ten_hours_at_one_point_a_second(hunt: Hunt, member: User) -> None:
     """36,000 points are cleaned, drawn and kept in a row of less than 300 kB."""
     walk = np.repeat(ground.serpentine(60, 160, 2.5), 4, axis=0)[:36_000]

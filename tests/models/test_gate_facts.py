@@ -191,6 +191,7 @@ def _queries(sites: list[Site], people: list[User]) -> int:
     return len(captured)
 
 
+@pytest.mark.once
 def test_twenty_sites_and_people_cost_no_more_queries_than_one() -> None:
     sites = [make.site() for _ in range(20)]
     for site in sites:

@@ -41,6 +41,7 @@ def test_all_at_once_says_what_each_says_alone(site: Site, leader: User, secreta
     assert {said.answer for said in alone.values()} > {Answer.SHUT}
 
 
+@pytest.mark.once
 def test_twenty_ask_the_database_as_often_as_one(site: Site, leader: User) -> None:
     permission = make.permission(site)
     make.hunt(site, permission_=permission, leader=leader, on=make.days(3))

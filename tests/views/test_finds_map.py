@@ -305,6 +305,7 @@ def test_the_picture_shows_a_member_squares_and_the_secretary_finds(
     assert find.number in shown[secretary].text
 
 
+@pytest.mark.once
 def test_map_asks_the_database_as_often_for_many_finds_as_for_one(hunt, member, secretary, client_of) -> None:
     def counted(user) -> list[int]:
         client = client_of(user)

@@ -136,6 +136,7 @@ def test_the_time_has_to_be_the_hunts_day(world: World, client_of: Clients) -> N
     assert "is not the day of" in answer.context["form"].errors["found_at"][0]
 
 
+@pytest.mark.once
 def test_quick_entry_asks_as_often_after_thirty_finds_as_after_one(world: World, client_of: Clients) -> None:
     client, address = client_of(world.member), reverse("finds:quick", args=[world.hunt.pk])
 
@@ -325,6 +326,7 @@ def test_a_strangers_file_has_only_its_header(world: World, client_of: Clients) 
     assert exported(client_of(world.stranger)) == []
 
 
+@pytest.mark.once
 def test_the_export_asks_as_often_for_many_as_for_one(world: World, client_of: Clients) -> None:
     client = client_of(world.secretary)
     exported(client)

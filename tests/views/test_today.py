@@ -184,6 +184,7 @@ def test_a_long_section_shows_six_and_says_how_many_more(
     assert (f'<a href="/answers/">{more or "and"}' in text) is bool(more)
 
 
+@pytest.mark.once
 def test_fifty_of_each_ask_the_database_no_oftener_than_one(world: World) -> None:
     for brings in (still_out, insurance, report_due, due_back, question):
         brings(world)
