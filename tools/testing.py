@@ -24,6 +24,7 @@ def run_tests(arguments: list[str]) -> None:
     # Pure tests touch no database, and those marked once look at pages alone: a whole run takes them once.
     pure = [] if arguments else ["--ignore=tests/unit", "--ignore=tests/sources"]
     shorter = not arguments and env.get("STUBBLE_EVERYTHING") != "1"
+    pure += ["--ignore=tests/browser"] if shorter else []
     first, second = (["-m", "not long"], ["-m", "not long and not once"]) if shorter else ([], [])
     with_server = [str(PYTHON), str(ROOT / "tests" / "run_with_pg.py")]
     codes = {}
