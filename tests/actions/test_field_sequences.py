@@ -20,7 +20,7 @@ from field.models import PhoneRecord
 from finds.models import Find
 from hunts.models import Hole, Hunt, Incident
 from people.models import User
-from tests import make, make_field
+from tests import EVERYTHING, make, make_field
 
 pytestmark = pytest.mark.django_db
 
@@ -124,7 +124,11 @@ def play(phones: list[Phone], steps: list[tuple[int, str, int]]) -> None:
                 phone.send(number)
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=40 if EVERYTHING else 12,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
 @given(steps=st.lists(STEP, min_size=5, max_size=40))
 def test_what_was_made_is_stored_once(steps: list[tuple[int, str, int]]) -> None:
     with transaction.atomic():

@@ -56,7 +56,9 @@ def test_a_header_that_names_another_verb_is_not_heard(app: str, ground: Ground)
     assert taken == []
 
 
-@pytest.mark.parametrize("app", APPS)
+@pytest.mark.parametrize(
+    "app", [app if app == "hunts" else pytest.param(app, marks=pytest.mark.long) for app in APPS]
+)
 def test_a_head_says_no_more_than_a_get(app: str, ground: Ground) -> None:
     told = []
     client = ground.client("other_member")

@@ -271,7 +271,7 @@ def test_no_sequence_of_hand_overs_leaves_an_object_with_two_holders_or_none() -
     run_state_machine_as_test(
         Custody,
         settings=settings(
-            max_examples=120 if EVERYTHING else 8,
+            max_examples=120 if EVERYTHING else 4,
             stateful_step_count=20,
             deadline=None,
             derandomize=True,

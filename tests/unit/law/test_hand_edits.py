@@ -9,6 +9,7 @@ import pytest
 
 from law.check import check_pack
 from law.pack import PACKS_DIR, PackError, pack_codes, read_pack
+from tests import EVERYTHING
 
 # What somebody might type in the place of a value; each is the wrong type for most keys.
 WRONG = (
@@ -65,12 +66,12 @@ def each_key(code: str) -> Iterator[tuple[int, str]]:
 def test_no_hand_edit_ends_in_anything_but_a_pack_or_a_slip_with_its_line(code: str) -> None:
     path = PACKS_DIR / f"{code}.toml"
     lines = lines_of(code)
-    for number, key in each_key(code):
-        for wrong in WRONG:
-            text = "\n".join([*lines[:number], f"{key} = {wrong}", *lines[number + 1 :]])
-            for slip in check_pack(path, text):
-                assert re.match(r"[\w-]+\.toml:\d+: \S", str(slip))
-                assert 1 <= slip.line <= len(lines) or slip.path != path
+    edits = [(number, key, wrong) for number, key in each_key(code) for wrong in WRONG]
+    for number, key, wrong in edits[:: 1 if EVERYTHING else 3]:  # each key with three or four of the eleven
+        text = "\n".join([*lines[:number], f"{key} = {wrong}", *lines[number + 1 :]])
+        for slip in check_pack(path, text):
+            assert re.match(r"[\w-]+\.toml:\d+: \S", str(slip))
+            assert 1 <= slip.line <= len(lines) or slip.path != path
 
 
 @pytest.mark.parametrize("code", pack_codes())

@@ -17,11 +17,13 @@ from law.facts import Assay, LandStatus
 from law.pack import load_pack, pack_codes
 from law.screen import Outcome, Strength, screen_same_find
 from law.tri import Tri
+from tests import EVERYTHING
 from tests.unit.law.make import FOUND
 from tests.unit.law.vague import DAYS, FORGETTABLE, METALS, TRI, forget, settled, vaguer
 
 # Rules that step aside once another rule is met for certain: they may be sure on less and fall silent on more.
 STEP_ASIDE = {"ni-object", "dk-value"}
+TIMES = 2 if EVERYTHING else 1  # as many finds of each kind
 
 
 def outcomes(code, find):
@@ -46,7 +48,7 @@ def assert_not_less_owed(code, vague, full):
 @pytest.mark.parametrize("code", pack_codes())
 def test_any_one_fact_forgotten(code):
     rng = random.Random(code)
-    for name in FORGETTABLE * 2:
+    for name in FORGETTABLE * TIMES:
         full = settled(rng)
         assert_not_less_owed(code, [forget(rng, full, name)], [full])
 
@@ -57,7 +59,7 @@ def test_each_rule_stays_open_whatever_it_rests_on_is_forgotten(code):
     rng = random.Random(f"rules {code}")
     for rule in load_pack(code).rules:
         names = rests_on(load_pack(code), rule)
-        for _ in range(2):
+        for _ in range(TIMES):
             full = meets(rng, code, rule, names)
             pairs = [rng.sample(names, 2) for _ in range(8)] if len(names) > 1 else []
             for forgotten in [*([name] for name in names), *pairs, names]:
@@ -111,7 +113,7 @@ def meets(rng, code, rule, names):
 @pytest.mark.parametrize("code", pack_codes())
 def test_many_facts_forgotten(code):
     rng = random.Random(code)
-    for _ in range(120):
+    for _ in range(60 * TIMES):
         full = settled(rng)
         assert_not_less_owed(code, [vaguer(rng, full)], [full])
 
@@ -119,7 +121,7 @@ def test_many_facts_forgotten(code):
 @pytest.mark.parametrize("code", pack_codes())
 def test_facts_of_any_record_of_a_same_find_forgotten(code):
     rng = random.Random(f"group {code}")
-    for _ in range(80):
+    for _ in range(40 * TIMES):
         full = [settled(rng) for _ in range(rng.randint(2, 4))]
         vague = [vaguer(rng, record) if rng.random() < 0.7 else record for record in full]
         assert_not_less_owed(code, vague, full)
