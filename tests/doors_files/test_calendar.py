@@ -25,7 +25,7 @@ from people.rights import Role
 from permissions.models import Consent
 from tests import make
 from tests.doors_files.clients import client_of
-from tests.views.test_locked_findspot import FIND_TRACES, HOLE_TRACES
+from tests.views.locked_place import FIND_TRACES, HOLE_TRACES
 from tests.views.world import World, build, shared_world
 
 pytestmark = pytest.mark.django_db

@@ -19,7 +19,7 @@ from people.rights import Role
 from tests import make
 from tests.doors_files.clients import client_of
 from tests.doors_files.test_vocabularies import parses_json_ld
-from tests.views.test_locked_findspot import FIND_TRACES, arranged
+from tests.views.locked_place import FIND_TRACES, arranged
 from tests.views.world import World, shared_world
 
 pytestmark = pytest.mark.django_db

@@ -23,8 +23,8 @@ from people.models import AuditEntry
 from people.rights import Role
 from tests import make
 from tests.doors_files.clients import client_of
-from tests.views.test_locked_findspot import FIND_AT, FIND_TRACES, HOLE_AT, HOLE_TRACES, traces
-from tests.views.test_locked_findspot import arranged as arranged_locked
+from tests.views.locked_place import FIND_AT, FIND_TRACES, HOLE_AT, HOLE_TRACES, traces
+from tests.views.locked_place import arranged as arranged_locked
 from tests.views.world import World, shared_world
 
 pytestmark = pytest.mark.django_db

@@ -24,7 +24,7 @@ from permissions.actions import change_landholder, erase_landholder
 from permissions.links import key_of
 from reports.today import today_for
 from tests import make, make_kit, make_letters
-from tests.views.test_locked_findspot import FIND_TRACES, HOLE_TRACES, arranged
+from tests.views.locked_place import FIND_TRACES, HOLE_TRACES, arranged
 from tests.views.world import World
 
 

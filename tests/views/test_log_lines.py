@@ -14,7 +14,7 @@ from django.urls import reverse
 from permissions.links import key_of
 from reports.sign_links import sign_key_of
 from tests import make
-from tests.views.test_locked_findspot import traces
+from tests.views.locked_place import traces
 from tests.views.world import World, build
 from web.log_keys import HideKeys
 from web.log_lines import JsonLines
