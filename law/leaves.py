@@ -28,9 +28,9 @@ class Leaf:
     def facts(self) -> tuple[str, ...]:
         raise NotImplementedError
 
-    def points(self, ctx: Context) -> list[Said]:
+    def points(self, ctx: Context, value: Tri) -> list[Said]:
         # The plain text of the value: hashing and unwrapping the enum would take longer than the look-up.
-        return [_said(self, self.value(ctx)._value_)]
+        return [_said(self, value._value_)]
 
     def is_open(self, ctx: Context) -> bool:
         return self.value(ctx) is not Tri.NO

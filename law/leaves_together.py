@@ -39,9 +39,9 @@ class CountInFind(Leaf):
     def facts(self) -> tuple[str, ...]:
         return ("others_nearby", "same_find", "count")
 
-    def points(self, ctx: Context) -> list[Said]:
-        own = Leaf.points(self, ctx)
-        return own if answer_for(ctx, ctx.index, self.of) is Tri.YES else own + self.of.points(ctx)
+    def points(self, ctx: Context, value: Tri) -> list[Said]:
+        found, own = Leaf.points(self, ctx, value), answer_for(ctx, ctx.index, self.of)
+        return found if own is Tri.YES else found + self.of.points(ctx, own)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -19,7 +19,7 @@ class Said:
 
 
 class Node(Protocol):
-    """A condition: `value` answers it, `points` gives what that answer rests on.
+    """A condition: `value` answers it, `points` gives what that answer, which the caller has, rests on.
 
     `is_open` is its value being anything but a no, often with less work. `is_shut` is true only when the object
     alone makes it a no, whatever was found with it.
@@ -27,7 +27,7 @@ class Node(Protocol):
 
     def value(self, ctx: Context) -> Tri: ...
 
-    def points(self, ctx: Context) -> list[Said]: ...
+    def points(self, ctx: Context, value: Tri) -> list[Said]: ...
 
     def is_open(self, ctx: Context) -> bool: ...
 
@@ -55,9 +55,13 @@ class All:
     def is_shut(self, ctx: Context) -> bool:
         return any(part.is_shut(ctx) for part in self.parts)
 
-    def points(self, ctx: Context) -> list[Said]:
-        against = [part for part in self.parts if part.value(ctx) is Tri.NO]
-        return [said for part in against or self.parts for said in part.points(ctx)]
+    def points(self, ctx: Context, value: Tri) -> list[Said]:
+        found: list[Said] = []
+        for part in self.parts:
+            own = part.value(ctx)
+            if own is Tri.NO or value is not Tri.NO:
+                found += part.points(ctx, own)
+        return found
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,9 +84,8 @@ class AnyOf:
     def is_shut(self, ctx: Context) -> bool:
         return all(part.is_shut(ctx) for part in self.parts)
 
-    def points(self, ctx: Context) -> list[Said]:
-        value = self.value(ctx)
-        return [said for part in self.parts if part.value(ctx) is value for said in part.points(ctx)]
+    def points(self, ctx: Context, value: Tri) -> list[Said]:
+        return [said for part in self.parts if part.value(ctx) is value for said in part.points(ctx, value)]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -98,5 +101,5 @@ class Not:
     def is_shut(self, ctx: Context) -> bool:
         return False  # a part that is open to company may become a no, and this a yes
 
-    def points(self, ctx: Context) -> list[Said]:
-        return self.part.points(ctx)
+    def points(self, ctx: Context, value: Tri) -> list[Said]:
+        return self.part.points(ctx, ~value)

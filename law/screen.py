@@ -133,32 +133,47 @@ def order(duty: DutyFound) -> tuple[bool, bool, bool]:
 def _duty(ctx: Context, rule: Rule, value: Tri, told: Told, today: date) -> DutyFound:
     facts = ctx.facts
     sure = value is Tri.YES and rule.firm
+    is_test = _weight(ctx, rule, value) is Weight.TEST
+    tz = facts.tz or ctx.pack.tz
+    return _duty_of(
+        ctx.pack.code, rule, sure, is_test, told, ctx.found, facts.found_at, _belief(ctx, rule), today, tz
+    )
+
+
+# Made once for all finds of a day whose answer rests on the same: a duty has twenty fields, ten thousand finds sixty
+# thousand duties. The flags stand for the enums, whose hash would take longer than the look-up.
+@lru_cache(maxsize=1 << 14)
+def _duty_of(
+    code: str,
+    rule: Rule,
+    sure: bool,
+    is_test: bool,
+    told: Told,
+    found: date | None,
+    found_at: datetime | None,
+    belief: date | None,
+    today: date,
+    tz: str,
+) -> DutyFound:
     return DutyFound(
         rule=rule.id,
         clause=rule.clause,
         title=rule.title,
         kind=rule.kind._value_,
         strength=Strength.DUTY if sure else Strength.POSSIBLE,
-        weight=_weight(ctx, rule, value),
+        weight=Weight.TEST if is_test else Weight.JUDGEMENT,
         why=told.why,
         still_unknown=told.still_unknown,
         duty=rule.duty,
         authority=rule.authority.name,
         authority_how=rule.authority.how,
-        due=clock.due(
-            rule.clock,
-            found=ctx.found,
-            found_at=facts.found_at,
-            belief=_belief(ctx, rule),
-            on=today,
-            tz=facts.tz or ctx.pack.tz,
-        ),
+        due=clock.due(rule.clock, found=found, found_at=found_at, belief=belief, on=today, tz=tz),
         consequence=rule.consequence,
         cautions=rule.cautions,
         source=rule.source,
         checked=rule.checked.label,
         firm=rule.firm,
-        pack=ctx.pack.code,
+        pack=code,
         facts=told.facts,
     )
 

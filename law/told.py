@@ -16,11 +16,12 @@ from law.tri import Tri
 
 def points(ctx: Context, rule: Rule) -> list[Said]:
     """What the rule's answer rests on, the exclusions only where one may hold."""
-    found = rule.force.points(ctx) if rule.force.value(ctx) is Tri.UNKNOWN else []
-    found += rule.when.points(ctx)
+    in_force = rule.force.value(ctx)
+    found = rule.force.points(ctx, in_force) if in_force is Tri.UNKNOWN else []
+    found += rule.when.points(ctx, rule.when.value(ctx))
     for exclusion in rule.unless:
         if ctx.excluded(exclusion) is not Tri.NO:
-            found += exclusion.when.points(ctx)
+            found += exclusion.when.points(ctx, exclusion.when.value(ctx))
     return found
 
 
@@ -28,7 +29,7 @@ def _unique(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(word for word in words if word))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Told:
     """What the points of one rule say together: the known, the not known, all facts, and those still to be asked."""
 
@@ -69,9 +70,9 @@ def points_against(ctx: Context, rule: Rule) -> list[Said]:
     if rule.force.value(ctx) is Tri.NO:
         return [_out_of_force(rule.force)]
     if rule.when.value(ctx) is Tri.NO:
-        return rule.when.points(ctx)
+        return rule.when.points(ctx, Tri.NO)
     lets_off = [e for e in rule.unless if ctx.excluded(e) is Tri.YES]
-    return [_lets_off(e, tell(tuple(e.when.points(ctx))).facts) for e in lets_off]
+    return [_lets_off(e, tell(tuple(e.when.points(ctx, e.when.value(ctx)))).facts) for e in lets_off]
 
 
 @lru_cache(maxsize=1024)
