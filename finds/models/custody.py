@@ -1,7 +1,8 @@
 """Who holds an object now, and every hand-over before: a ledger that only grows."""
 
 from datetime import date
-from typing import Any, Self, cast
+from functools import lru_cache
+from typing import Any, Self
 
 from django.conf import settings
 from django.db import models
@@ -59,9 +60,15 @@ class CustodyManager(CustodyRows["CustodyEntry"]):
     """Every entry comes with whether its names were erased."""
 
     def get_queryset(self) -> CustodyQuerySet:
-        parties = SiteParty.objects.filter(site=OuterRef("find__site"))
-        rows = cast(CustodyQuerySet, super().get_queryset())
-        return rows.annotate(from_erased=is_erased("from", parties), to_erased=is_erased("to", parties))
+        return _with_erased().using(self._db)
+
+
+@lru_cache(maxsize=1)
+def _with_erased() -> CustodyQuerySet:
+    """Put together once: a manager is asked for its queryset at each prefetched find and each hand-over."""
+    parties = SiteParty.objects.filter(site=OuterRef("find__site"))
+    rows = CustodyQuerySet(CustodyEntry)
+    return rows.annotate(from_erased=is_erased("from", parties), to_erased=is_erased("to", parties))
 
 
 class CustodyEntry(NamesShownMixin, AppendOnlyModel):

@@ -111,13 +111,14 @@ def run(hunt: Hunt, land: Land, cast: Cast, at: datetime, rng: Random, days: int
     """Start, roll call, holes and finds until the hour `until`."""
     actions.start_hunt(hunt.pk, by=cast.leader, at=moment(at, days, 8, 45))
     standing = list(hunt.sign_ups.standing().select_related("user"))
+    sites = [(site, _is_grass(site)) for site in hunt.sites.all()]
     actions.hear_briefing(hunt.pk, [row.pk for row in standing], by=cast.leader, at=moment(at, days, 8, 50))
     for row in standing:
         actions.sign_in(row.pk, by=cast.leader, at=moment(at, days, 8, 55))
         for _ in range(rng.randrange(2, 7)):
             when = moment(at, days, rng.randrange(9, until), rng.randrange(60))
             if when < at:
-                _hole(hunt, land, row.user, when, cast, rng)
+                _hole(hunt, sites, land, row.user, when, cast, rng)
 
 
 def _everybody_out(hunt: Hunt, cast: Cast, when: datetime) -> int:
@@ -127,8 +128,17 @@ def _everybody_out(hunt: Hunt, cast: Cast, when: datetime) -> int:
     return len(rows)
 
 
-def _hole(hunt: Hunt, land: Land, digger: User, when: datetime, cast: Cast, rng: Random) -> Hole:
-    site = rng.choice(list(hunt.sites.all()))
+def _hole(
+    hunt: Hunt,
+    sites: list[tuple[Site, bool]],
+    land: Land,
+    digger: User,
+    when: datetime,
+    cast: Cast,
+    rng: Random,
+) -> Hole:
+    """`sites`: each with whether it is under grass."""
+    site, is_grass = rng.choice(sites)
     lon, lat = point_in(land.fields[site.pk].shape, rng)
     outcome = rng.choices(OUTCOMES, OFTEN)[0]
     place: dict[str, Any] = {
@@ -149,7 +159,7 @@ def _hole(hunt: Hunt, land: Land, digger: User, when: datetime, cast: Cast, rng:
         digger=digger,
         dug_at=when,
         depth_cm=rng.randrange(5, 28),
-        ground="pasture" if _is_grass(site) else "stubble",
+        ground="pasture" if is_grass else "stubble",
         outcome=outcome,
         target_id=target_id(outcome, rng),
         **place,
