@@ -10,6 +10,7 @@ from finds.actions.screening import screen_find
 from finds.actions.suggest import suggest_pairs
 from finds.models import Case, Find, SheetRow
 from finds.states import CLOCK_RUNS, CaseState
+from hunts.errors import HuntError
 from hunts.models import Hunt
 from hunts.past_ties import Tied
 from people import audit
@@ -51,11 +52,16 @@ def _fields(hunt: Hunt) -> dict[str, str]:
 def finds_follow(hunt: Hunt, by: User, at: datetime) -> None:
     """Give every find of `hunt` its new day at the same time of day, and judge it by the law of that day.
 
-    A number keeps the year it was given: it stands on bags and labels.
+    A number keeps the year it was given: it stands on bags and labels. Raises HuntError where one was reported or
+    settled since it was asked.
     """
     one_at_a_time()  # a new day may change the answer for the rest of a find's group
     finds = Find.objects.select_for_update(of=("self",)).filter(hunt=hunt).select_related("hunt", "site")
-    for find in list(finds.order_by("found_at", "pk")):
+    rows = list(finds.order_by("found_at", "pk"))
+    # Who reports or settles holds the finds, not the hunt: what they kept before these locks counts too.
+    if why := _fields(hunt).get("on"):
+        raise HuntError(why)
+    for find in rows:
         find.found_at = make_aware(datetime.combine(hunt.on, localtime(find.found_at).time()))
         find.save(update_fields=["found_at"])
         audit.record("find.change", find, by=by, at=at, changed=["found_at"])

@@ -11,11 +11,12 @@ from django.utils.timezone import localdate, localtime, now
 
 from finds.models import Case, ScreeningRecord, Sheet, SheetRow
 from finds.states import CaseState
-from hunts.actions import correct_past_outing
+from hunts.actions import correct_past_outing, past_change
 from hunts.errors import HuntError
 from hunts.forms.past import FIELDS
 from hunts.models import Hunt, Track
 from hunts.models.hunt import WHOLE_DAY
+from hunts.past_ties import Tied
 from people.models import AuditEntry, User
 from permissions.models import Boundary, Site
 from reports.models import IssuedReport
@@ -126,6 +127,18 @@ def test_the_day_stays_once_a_find_was_reported(
     with pytest.raises(HuntError, match="Date: It stays: a find of this outing was reported under C2014-001"):
         correct(outing, secretary, on=NEXT_DAY)
     assert correct(outing, secretary, title="Other words").title == "Other words"
+
+
+def test_a_report_that_came_in_between_still_holds_the_day(
+    outing: Hunt, member: User, secretary: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever reports holds the finds and not the hunt, so it can happen after the outing was asked what stays."""
+    case = Case.objects.create(number="C2014-001", state=CaseState.REPORTED, opened_at=now())
+    case.finds.add(find_of(outing, member))
+    monkeypatch.setattr(past_change, "tied", lambda hunt: Tied())
+    with pytest.raises(HuntError, match="reported under C2014-001"):
+        correct(outing, secretary, on=NEXT_DAY, title="x")
+    assert Hunt.objects.get().title == "Winter stubble"
 
 
 def test_day_and_permission_stay_once_finds_are_settled(site: Site, member: User, secretary: User) -> None:
