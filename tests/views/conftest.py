@@ -1,7 +1,8 @@
 """Which tests of pages a whole run takes on both databases.
 
-The matrix opens every page as every kind of reader on both, and the locked place, maps, tables and Today are tried on
-both; what else a page says rests on querysets and actions that tests/actions and tests/models try on both.
+The matrix opens every page on both and reads it for a locked place, and the maps, whose questions are the most of a
+database's own, and Today are tried on both; what else a page says rests on querysets and actions that tests/actions
+(tables of finds: test_find_imports.py) and tests/models try on both.
 """
 
 from pathlib import Path
@@ -14,7 +15,6 @@ ON_BOTH = {
     "test_locked_findspot.py",
     "test_finds_map.py",
     "test_finds_patterns.py",
-    "test_finds_tables.py",
     "test_today.py",
 }
 
