@@ -7,7 +7,7 @@ from typing import Any
 from django.db.models import Model
 from django.utils.translation import gettext as _
 
-from field.bind import bound, checked, coin_of, materials_of, place_of
+from field.bind import coin_of, filled_in, materials_of, place_of
 from field.envelope import BadRecordError, Envelope
 from field.errors import NotNeededError, NotStoredError
 from field.models import Reason
@@ -56,10 +56,9 @@ def _place(fields: dict[str, Any]) -> dict[str, Any]:
 def _hole(
     hole: Hole, fields: dict[str, Any], *, by: User, at: datetime, let_in_by: User | None
 ) -> Callable[[], Model]:
-    context: dict[str, Any] = {"instance": hole, "hunt": hole.hunt, "by": by, "at": at}
     said: dict[str, Any] = {name: fields[name] for name in OF_HOLE if name in fields} | _place(fields)
     said |= {"dug_at": hole.dug_at.isoformat(), "site": said.get("site") or hole.site_id}
-    form = checked(HoleForm(bound(HoleForm(**context), said), **context))
+    form = filled_in(HoleForm(instance=hole, hunt=hole.hunt, by=by, at=at), said)
     changed = form.asked() | form.record_fields()
     fills = (
         fields.get("filled") is True and hole.state == HoleState.DUG and changed["outcome"] != Outcome.STOPPED
@@ -73,7 +72,6 @@ def _hole(
 
 
 def _find(find: Find, fields: dict[str, Any], *, by: User, at: datetime) -> Callable[[], Model]:
-    context: dict[str, Any] = {"instance": find, "hunt": find.hunt, "by": by, "at": at}
     said: dict[str, Any] = {name: fields[name] for name in OF_FIND if name in fields} | _place(fields)
     said["found_at"] = find.found_at.isoformat()
     if "coin" in fields:
@@ -82,6 +80,6 @@ def _find(find: Find, fields: dict[str, Any], *, by: User, at: datetime) -> Call
         said["materials"] = materials_of(fields["materials"])
     if "notes" in fields:
         said["description"] = fields["notes"]
-    form = checked(FindForm(bound(FindForm(**context), said), **context))
+    form = filled_in(FindForm(instance=find, hunt=find.hunt, by=by, at=at), said)
     changed = {"materials": form.cleaned_data["materials_found"], **form.record_fields()}
     return lambda: finds.change_find(find.pk, by=by, at=at, **changed)

@@ -11,7 +11,6 @@ from django.db import InterfaceError, OperationalError
 from django.db.models import Model
 from django.utils.translation import gettext as _
 
-from field.account import account_of
 from field.actions import settle
 from field.actions.records import FAULT, Incoming
 from field.envelope import (
@@ -19,7 +18,6 @@ from field.envelope import (
     BadRecordError,
     Envelope,
     digest_of,
-    key_for,
     later_key,
     moment_of,
     read_envelope,
@@ -29,6 +27,7 @@ from field.kinds import Coming, ready
 from field.models import PhoneRecord, Reason
 from field.models.record import State
 from field.results import Result, not_yours, result_of, waiting
+from field.sending import Sending
 from hunts.models import Hunt
 from people.models import User
 
@@ -39,11 +38,14 @@ log = logging.getLogger(__name__)
 def take(raws: Sequence[Any], *, by: User, at: datetime, device_now: datetime | None) -> list[Result]:
     """An answer for each record, in the order sent. Taken in the order in which they belong to each other.
 
-    What waited for one of them follows at once. Each is a transaction of its own.
+    Each is a transaction of its own. What waited for one of them follows when all have been taken.
     """
+    sending = Sending(raws, by=by, at=at, device_now=device_now)
     answers: dict[int, Result] = {}
+    settled: list[UUID] = []
     for number in sorted(range(len(raws)), key=lambda n: (_rank(raws[n]), n)):
-        answers[number] = take_one(raws[number], by=by, at=at, device_now=device_now)
+        answers[number] = _take_one(raws[number], sending, settled)
+    _follow(settled, by=by, at=at)
     return [answers[number] for number in range(len(raws))]
 
 
@@ -52,29 +54,31 @@ def _rank(raw: Any) -> int:
     return KINDS.index(kind) if isinstance(kind, str) and kind in KINDS else len(KINDS)
 
 
-def take_one(raw: Any, *, by: User, at: datetime, device_now: datetime | None, digest: str = "") -> Result:
+def _take_one(raw: Any, sending: Sending, settled: list[UUID], digest: str = "") -> Result:
     """Store one record, or park it. One that is stored and comes in other words is a change of it.
 
-    `digest` is that of the record as the phone has it, where `raw` was worked on since.
+    `digest` is that of the record as the phone has it, where `raw` was worked on since. `settled` gains the key of
+    what others may have waited for.
     """
-    key = key_for(raw, account_of(by))
+    key = sending.key_of(raw)
     named = raw.get("client_id") if isinstance(raw, dict) else None
     shown = named if isinstance(named, str) else None
-    there = PhoneRecord.objects.own_of(by).filter(client_id=key).select_related("let_in_by").first()
+    there = sending.row_of(key)
     if there is not None and _is_done(there, raw):
         return result_of(there, shown, is_new=False)
     if there is not None and there.state == State.STORED:
-        return _later_wording(raw, there, by=by, at=at, device_now=device_now)
+        return _later_wording(raw, there, sending, settled)
     try:
-        incoming, write = _made_ready(key, raw, there, by=by, at=at, device_now=device_now)
+        incoming, write = _made_ready(key, raw, there, sending)
         incoming = replace(incoming, digest=digest or digest_of(raw))
-        row, is_new = settle(incoming, write, by=by, at=at)
+        row, is_new = settle(incoming, write, by=sending.by, at=sending.at)
     except NotYetError:
         return waiting(key)
     except NotYoursError:
         return not_yours(shown)
+    sending.is_settled(key)
     if row.state != State.PARKED:
-        _follow(key, by=by, at=at)
+        settled.append(key)
     return result_of(row, shown, is_new=is_new)
 
 
@@ -82,9 +86,7 @@ def _is_done(row: PhoneRecord, raw: Any) -> bool:
     return row.state != State.PARKED and row.digest == digest_of(raw)
 
 
-def _later_wording(
-    raw: dict[str, Any], there: PhoneRecord, *, by: User, at: datetime, device_now: datetime | None
-) -> Result:
+def _later_wording(raw: dict[str, Any], there: PhoneRecord, sending: Sending, settled: list[UUID]) -> Result:
     """It was stored, the answer was lost, and it was edited before it was sent again: what is new is a change."""
     fields = raw.get("data")
     key = later_key(there.client_id, digest_of(raw))
@@ -93,21 +95,22 @@ def _later_wording(
         "kind": "change",
         "data": {"of": str(there.client_id), "fields": fields},
     }
-    answer = take_one(change, by=by, at=at, device_now=device_now)
+    answer = _take_one(change, sending, settled)
     if answer.state == "parked":
         return Result(str(there.client_id), "parked", url=answer.url, why=answer.why, way_on=answer.way_on)
     return result_of(there, there.client_id, is_new=answer.state == "stored")
 
 
 def _made_ready(
-    key: UUID, raw: Any, there: PhoneRecord | None, *, by: User, at: datetime, device_now: datetime | None
+    key: UUID, raw: Any, there: PhoneRecord | None, sending: Sending
 ) -> tuple[Incoming, Callable[[], Model]]:
     hunt, sent = None, None
     try:
         sent = read_envelope(raw)
-        hunt = _hunt(sent, by)
-        moment = moment_of(sent, device_now=device_now, now=at)
-        coming = Coming(sent, hunt, by, moment, at, there.let_in_by if there else None)
+        hunt = _hunt(sent, sending)
+        moment = moment_of(sent, device_now=sending.device_now, now=sending.at)
+        let_in_by = there.let_in_by if there else None
+        coming = Coming(sent, hunt, sending.by, moment, sending.at, let_in_by)
         raw = raw | {"at": moment.isoformat()}
         write = _guarded(coming)
     except NotYetError:
@@ -117,12 +120,12 @@ def _made_ready(
     except BadRecordError as error:
         write = _raising(NotStoredError(Reason.UNKNOWN, str(error)))
     kind, owner = (sent.kind, sent.belongs_to) if sent else ("unreadable", None)
-    return Incoming(key, kind, "", hunt, owner, raw), write
+    return Incoming(key, kind, "", hunt, owner, raw, is_new=there is None), write
 
 
-def _hunt(sent: Envelope, by: User) -> Hunt:
+def _hunt(sent: Envelope, sending: Sending) -> Hunt:
     """The hunt that it names, as far as its sender may see it: nobody learns here which others there are."""
-    hunt = Hunt.objects.visible_to(by).select_related("leader", "permission").filter(pk=sent.hunt).first()
+    hunt = sending.hunt(sent.hunt)
     if hunt is None:
         raise NotStoredError(
             Reason.HUNT,
@@ -163,18 +166,24 @@ def _raising(error: Exception) -> Callable[[], NoReturn]:
 
 def take_again(row: PhoneRecord, *, at: datetime) -> Result:
     """Try a parked record once more, as its owner's, with nothing changed."""
-    return take_one(row.sent, by=row.owner, at=at, device_now=None, digest=row.digest)
+    return _again(row, row.sent, at=at)
 
 
 def take_corrected(row: PhoneRecord, data: dict[str, Any], moment: datetime, *, at: datetime) -> Result:
     """Try a parked record with what its owner corrected of its content and its time."""
-    raw = row.sent | {"data": row.sent["data"] | data, "at": moment.isoformat()}
-    return take_one(raw, by=row.owner, at=at, device_now=None, digest=row.digest)
+    return _again(row, row.sent | {"data": row.sent["data"] | data, "at": moment.isoformat()}, at=at)
 
 
-def _follow(key: UUID, *, by: User, at: datetime) -> None:
-    """What was parked because it belongs to this record."""
-    for row in PhoneRecord.objects.own_of(by).parked().filter(belongs_to=key, reason=Reason.BELONGS):
+def _again(row: PhoneRecord, raw: Any, *, at: datetime) -> Result:
+    settled: list[UUID] = []
+    answer = _take_one(raw, Sending([raw], by=row.owner, at=at), settled, row.digest)
+    _follow(settled, by=row.owner, at=at)
+    return answer
+
+
+def _follow(keys: Sequence[UUID], *, by: User, at: datetime) -> None:
+    """What was parked because it belongs to these records."""
+    for row in PhoneRecord.objects.own_of(by).parked().filter(belongs_to__in=keys, reason=Reason.BELONGS):
         take_again(row, at=at)
 
 

@@ -12,7 +12,7 @@ from django.db.models import Model
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
-from field.bind import bound, checked, coin_of, materials_of, place_of
+from field.bind import coin_of, filled_in, materials_of, place_of
 from field.changes import change
 from field.envelope import BadRecordError, Envelope
 from field.errors import NotNeededError
@@ -68,7 +68,7 @@ def _hole(coming: Coming) -> Write:
         "ground": data.get("ground") or "other",
         "filled": data.get("filled") is True,
     }
-    form = checked(HoleForm(bound(HoleForm(**coming.context), said), **coming.context))
+    form = filled_in(HoleForm(**coming.context), said)
     fields = form.asked() | form.record_fields()
     late: dict[str, Any] = {"filled_at": coming.moment, "let_in_by": coming.let_in_by}
     return lambda: hunts.log_hole(coming.hunt.pk, by=by, at=coming.at, **late, **fields)
@@ -108,7 +108,7 @@ def _find(coming: Coming) -> Write:
         "depth_cm": data.get("depth_cm") or (hole.depth_cm if hole else None),
         "description": data.get("notes"),
     }
-    form = checked(FindForm(bound(FindForm(**coming.context), said), **coming.context))
+    form = filled_in(FindForm(**coming.context), said)
     fields = {"materials": form.cleaned_data["materials_found"], **form.record_fields()}
     key = form.cleaned_data["client_id"]
     return lambda: finds.record_find(coming.hunt.pk, by=by, at=coming.at, client_id=key, **fields)
@@ -131,7 +131,7 @@ def _reading(coming: Coming) -> Write:
         "scale": data.get("scale") or (kit.ground_scale if kit else ""),
         "read_at": coming.moment.isoformat(),
     }
-    form = checked(GroundReadingForm(bound(GroundReadingForm(**coming.context), said), **coming.context))
+    form = filled_in(GroundReadingForm(**coming.context), said)
     key, fields = form.cleaned_data["client_id"], form.record_fields()
     return lambda: hunts.log_ground(coming.hunt.pk, by=by, at=coming.at, client_id=key, **fields)
 
@@ -147,8 +147,7 @@ def _incident(coming: Coming) -> Write:
             "happened_at": coming.moment.isoformat(),
         }
     )
-    blank = IncidentForm(hunt=hunt, at=coming.at)
-    form = checked(IncidentForm(bound(blank, said), hunt=hunt, at=coming.at))
+    form = filled_in(IncidentForm(hunt=hunt, at=coming.at), said)
     key, fields = form.cleaned_data["client_id"], form.record_fields() | ({"hole": hole} if hole else {})
     return lambda: hunts.add_incident(hunt, by=coming.by, at=coming.at, client_id=key, **fields)
 

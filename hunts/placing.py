@@ -11,8 +11,9 @@ def judge(hunt: Hunt, site: Site, columns: dict[str, Any]) -> Judgement | None:
     """Judge position `columns` (lon, lat, accuracy_m) against the site as hunted; None without a position."""
     if columns.get("lon") is None or columns.get("lat") is None:
         return None
-    boundary = hunt.hunt_sites.select_related("boundary").get(site=site).boundary.geometry
-    return judge_inside(boundary, columns["lon"], columns["lat"], columns.get("accuracy_m") or 0)
+    return judge_inside(
+        hunt.boundaries[site.pk], columns["lon"], columns["lat"], columns.get("accuracy_m") or 0
+    )
 
 
 def placing_columns(judged: Judgement | None) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
-from django.db import DatabaseError, InterfaceError, OperationalError, transaction
+from django.db import DatabaseError, IntegrityError, InterfaceError, OperationalError, transaction
 from django.db.models import Model
 from django.utils.translation import gettext as _
 
@@ -36,6 +36,8 @@ class Incoming:
     hunt: Hunt | None
     belongs_to: UUID | None
     raw: Any
+    is_new: bool
+    """No row of this key was seen before."""
 
 
 Write = Callable[[], Model]
@@ -97,7 +99,12 @@ def _held(incoming: Incoming, *, by: User, at: datetime) -> PhoneRecord:
         "reason": Reason.FAULT,
         "sent": {},
     }
-    PhoneRecord.objects.get_or_create(client_id=incoming.client_id, defaults=new)
+    if incoming.is_new:
+        try:
+            with transaction.atomic():
+                return PhoneRecord.objects.create(client_id=incoming.client_id, **new)
+        except IntegrityError:
+            """Another server was quicker."""
     row = PhoneRecord.objects.select_for_update(of=("self",)).get(client_id=incoming.client_id)
     if row.owner_id != by.pk:
         raise NotYoursError

@@ -143,7 +143,7 @@ class FindForm(
 
     def _start_values(self, by: User) -> None:
         self.fields["finder"].initial = by
-        sites = list(self.fields["site"].queryset)  # type: ignore[attr-defined]
+        sites = list(self.hunt.sites.all())
         if len(sites) == 1:
             self.fields["site"].initial = sites[0]
         self.show_dating(site.jurisdiction for site in sites)
@@ -167,7 +167,7 @@ class FindForm(
         return values
 
     def _columns(self, site: Any) -> dict[str, Any]:
-        boundary = self.hunt.hunt_sites.select_related("boundary").get(site=site).boundary.geometry
+        boundary = self.hunt.boundaries[site.pk]
         columns = self.with_photo_place(self._place(site), site, boundary)
         if not columns:
             return {}

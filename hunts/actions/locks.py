@@ -6,9 +6,9 @@ from hunts.models import Hole, Hunt
 def locked_hunt(hunt_id: int) -> Hunt:
     """The hunt, locked until the transaction ends. Places and hole numbers are counted under this lock.
 
-    Few of those who take the lock ask for the permission, whose row is the widest of all: they read it then.
+    Few of those who take it ask for the leader or the permission, whose row is the widest of all: they read it then.
     """
-    return Hunt.objects.select_for_update(of=("self",)).select_related("leader").get(pk=hunt_id)
+    return Hunt.objects.select_for_update().get(pk=hunt_id)
 
 
 def locked_hole(hole_id: int) -> Hole:

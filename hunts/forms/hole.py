@@ -80,7 +80,7 @@ class HoleForm(PartsMixin, WaitingPhotosMixin, PositionFormMixin, OnceModelForm)
             self.fields["position_text"].initial = self.instance.position_text
             self.fields["position_text"].help_text += _(" Leave as it is to keep the place that was logged.")
             return
-        own = list(sites.queryset[:2])  # type: ignore[attr-defined]
+        own = list(hunt.sites.all())
         sites.initial = own[0] if len(own) == 1 else None
         when = at if localdate(at) == hunt.on else hunt.finishes
         self.fields["dug_at"].initial = localtime(when).strftime("%Y-%m-%dT%H:%M")
@@ -95,6 +95,9 @@ class HoleForm(PartsMixin, WaitingPhotosMixin, PositionFormMixin, OnceModelForm)
         ).filter(pk=by.pk)
         if by.pk != self.hunt.leader_id and not (self.instance.pk and by.holds(Right.SEE_ALL_HOLES)):
             field.widget = forms.HiddenInput()
+
+    def validate_constraints(self) -> None:
+        """The fields' own checks say in words what the table's would say by their names; those stand behind them."""
 
     def clean_depth_cm(self) -> int:
         depth: int = self.cleaned_data["depth_cm"]

@@ -7,6 +7,7 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.functional import cached_property
 from django.utils.timezone import make_aware
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _lazy
@@ -143,6 +144,11 @@ class Hunt(OnceModel):
             "starts_at": f"{self.starts_at:%H:%M}",
             "ends_at": f"{self.ends_at:%H:%M}",
         }
+
+    @cached_property
+    def boundaries(self) -> dict[int, Any]:
+        """The boundary of each site as this hunt keeps it, by the site's id; read once for each hunt in hand."""
+        return dict(self.hunt_sites.values_list("site_id", "boundary__geometry"))
 
     @property
     def begins(self) -> datetime:

@@ -1,15 +1,18 @@
 """The field page without a network: opened at the gate, used in the field, and everything arrives exactly once."""
 
 from collections.abc import Callable
+from uuid import uuid4
 
+import pytest
 from playwright.sync_api import Page, Route, expect
 
 from finds.models import Find
 from hunts.models import Hole, HolePhoto, Hunt, Incident
 from hunts.states import HoleState
 from people.models import User
-from tests import make_kit
+from tests import make_field, make_kit
 from tests.browser.field_phone import at_the_gate, hunt, log_hole, open_page, phone_of, picture, state
+from tests.browser.storm_scripts import MODULE
 
 Phone = Callable[..., Page]
 __all__ = ["hunt", "phone_of"]
@@ -36,6 +39,44 @@ def test_hole_with_photograph_made_offline_survives_a_closed_page_and_arrives_on
     page.reload()
     state(page, "All sent")
     assert Hole.objects.count() == HolePhoto.objects.count() == 1
+
+
+ADD = """async (rows) => {
+  const [records, pack, session] = await Promise.all(["records", "pack", "session"].map(MODULE));
+  const now = await pack.current();
+  for (const row of rows) await records.add(row, now);
+  session.tell("saved");
+}""".replace("MODULE", MODULE)
+ANSWERS_TAKE = """(late_ms) => {
+  const ask = window.fetch;
+  let shown = Date.now();
+  Date.now = () => shown;
+  window.fetch = async (...asked) => {
+    const answer = await ask(...asked);
+    shown += late_ms;
+    return answer;
+  };
+}"""
+
+
+@pytest.mark.parametrize(("late_ms", "portions"), [(0, [5, 7]), (20_000, [5, 2, 1, 1, 1, 1, 1])])
+def test_records_go_in_portions_larger_where_answers_are_quick_and_smaller_where_they_are_slow(
+    phone_of: Phone, hunt: Hunt, member: User, late_ms: int, portions: list[int]
+) -> None:
+    page = at_the_gate(phone_of(member), hunt)
+    page.evaluate(ANSWERS_TAKE, late_ms)
+    came: list[int] = []
+
+    def count(route: Route) -> None:
+        came.append(len(route.request.post_data_json["records"]))
+        route.continue_()
+
+    page.route("**/field/records/", count)
+    page.context.set_offline(True)
+    page.evaluate(ADD, [make_field.hole(hunt, key=uuid4()) for _ in range(12)])
+    page.context.set_offline(False)
+    state(page, "All sent")
+    assert (came, Hole.objects.count()) == (portions, 12)
 
 
 def test_an_answer_lost_after_the_server_stored_it_makes_no_second_hole(

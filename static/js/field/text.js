@@ -1,4 +1,4 @@
-/** Records to the server, up to fifty at a time, and what came of each. */
+/** Records to the server, a few at a time and more where it answers quickly, and what came of each. */
 import { call } from "./api.js";
 import * as records from "./records.js";
 import { leave } from "./session.js";
@@ -6,7 +6,10 @@ import * as store from "./store.js";
 import { say } from "./tongue.js";
 
 const MOST = 50;
-let most = MOST;
+const QUICK_MS = 4_000;
+const SLOW_MS = 15_000;
+
+let most = 5; // a hundred phones at once are then all answered before any of them loses patience
 
 const isDue = ({ state }, retry) => ["kept", "waiting"].includes(state) || (retry && state === "parked");
 
@@ -16,8 +19,14 @@ export async function sendText(tried, retry) {
   const rows = due.slice(0, most);
   if (!rows.length) return "done";
   const json = { v: 1, account: store.account(), now: new Date().toISOString(), records: rows.map(records.envelope) };
+  const began = Date.now();
   const { status, data } = await call("records/", { method: "POST", json });
-  if (status === 200 && Array.isArray(data.results)) return settleAll(rows, data.results, tried);
+  const took = Date.now() - began;
+  if (took > SLOW_MS) most = Math.max(1, Math.floor(rows.length / 2));
+  if (status === 200 && Array.isArray(data.results)) {
+    if (took < QUICK_MS) most = Math.min(MOST, most * 2);
+    return settleAll(rows, data.results, tried);
+  }
   if (status === 413 || status === 400) return smaller(rows, data, tried);
   return leave(status, data) ? "stop" : "later";
 }
@@ -31,7 +40,6 @@ async function settleAll(rows, results, tried) {
     await records.settle(row, result);
     settled += 1;
   }
-  most = MOST;
   return settled ? "more" : "later";
 }
 

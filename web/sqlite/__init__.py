@@ -1,0 +1,1 @@
+"""Django's SQLite backend with a queue of writers: `ENGINE = "web.sqlite"`."""
