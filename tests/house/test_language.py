@@ -76,6 +76,25 @@ def test_python_has_no_bare_words(app: str) -> None:
     ] == []
 
 
+RAW_STATE = re.compile(r"""["']\w+["']: [\w.]*\.state[,}]""")
+NOT_YET = frozenset({"hunts/actions/holes.py"})  # another's file today
+
+
+def test_a_sentence_says_a_state_and_does_not_show_it() -> None:
+    """States are English in the database: `_(hunt.state)` says one, `hunt.state` shows it as it is kept."""
+    paths = [path for app in APPS for path in sorted((ROOT / app).rglob("*.py"))]
+    wrong = [
+        f"{path.relative_to(ROOT)}:{number}"
+        for path in paths
+        if "migrations" not in path.parts and str(path.relative_to(ROOT)) not in NOT_YET
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1)
+        if '_state": ' in line and RAW_STATE.search(line)
+    ]
+    assert wrong == []
+    assert RAW_STATE.search('% {"hunt_code": hunt.code, "hunt_state": hunt.state}')
+    assert not RAW_STATE.search('% {"hunt_state": _(hunt.state)}')
+
+
 @IN_STEP
 def test_catalogues_hold_what_is_said_now_and_are_compiled() -> None:
     assert messages.run(check=True) == [], "python -m tools.messages brings them up to date"
