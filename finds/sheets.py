@@ -27,6 +27,7 @@ from finds.states import LOCKS
 from permissions.models import Landholder, SiteParty
 from permissions.models.site import Capacity
 from permissions.terms import Per, Sharing, Threshold, Whole
+from tongue import figure
 
 ORGANISER, PROCEEDS = "organiser", "proceeds"
 SYMBOLS = {"GBP": "£", "EUR": "€"}
@@ -62,7 +63,7 @@ def sum_in_words(amount: Decimal, currency: str) -> str:
     places = exponent_of(currency)
     if amount != amount.quantize(Decimal(1).scaleb(-places)):
         places = 4
-    digits = f"{amount:,.{places}f}"
+    digits = figure(f"{amount:,.{places}f}")
     return f"{SYMBOLS[currency]}{digits}" if currency in SYMBOLS else f"{digits} {currency}"
 
 

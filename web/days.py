@@ -13,8 +13,9 @@ from datetime import date
 from functools import lru_cache
 
 from django.utils import translation
+from django.utils.dateformat import DateFormat
 from django.utils.dateformat import format as date_format
-from django.utils.dates import MONTHS
+from django.utils.dates import MONTHS, MONTHS_3
 
 USUAL = "D j M Y"
 FORMS = (USUAL, "j F Y", "d/m/Y", "d-m-Y", "d.m.Y", "Y-m-d")
@@ -76,3 +77,9 @@ def _named_days(language: str) -> tuple[re.Pattern[str], dict[str, int]]:
     names |= {str(name).lower(): number for number, name in MONTHS.items()}
     some = "|".join(map(re.escape, sorted(names, key=len, reverse=True)))
     return re.compile(rf"\b(\d{{1,2}}) ({some}) (\d{{4}})\b", re.IGNORECASE), names
+
+
+def short_month(form: DateFormat) -> str:
+    """'Nov' in English, 'nov' in Dutch: the framework's own M gives months of every language a capital."""
+    words = str(MONTHS_3[form.data.month])
+    return words.title() if (translation.get_language() or "en").startswith("en") else words

@@ -1,13 +1,15 @@
 """Days stand on pages as the club has set; `datetime.date.isoformat` (ISO 8601) is what one form is held against."""
 
 from datetime import date, timedelta
+from decimal import Decimal
 
 import pytest
 from django.test import Client
 from django.urls import reverse
-from django.utils import translation
+from django.utils import formats, translation
 from django.utils.timezone import localdate, now
 
+from finds.sheets import sum_in_words
 from hunts.actions.plan import keep_gate
 from hunts.gate import gate_now
 from hunts.mail import tell
@@ -97,3 +99,16 @@ def test_reasons_of_the_gate_follow_on_pages_and_are_kept_with_the_month_named(
         assert f"ended on {ended.isoformat()}." in text
         assert f"ended on {long_date(ended)}" not in text
     assert f"ended on {long_date(ended)}." in str(Hunt.objects.get(pk=hunt.pk).gate_answer)
+
+
+@pytest.mark.parametrize(("language", "said"), [("en-gb", "5 Dec 2026"), ("nl", "5 dec 2026")])
+def test_a_short_month_has_a_capital_in_english_alone(language: str, said: str) -> None:
+    """Names of months take no capital in Dutch (the rules of the Woordenlijst Nederlandse Taal, from memory)."""
+    with translation.override(language):
+        assert formats.date_format(date(2026, 12, 5), "j M Y") == said
+
+
+def test_a_sum_has_the_marks_of_the_language() -> None:
+    with translation.override("nl"):
+        assert sum_in_words(Decimal("1342.25"), "EUR").endswith("1.342,25")
+    assert sum_in_words(Decimal("1342.25"), "EUR").endswith("1,342.25")
