@@ -81,5 +81,5 @@ def _named_days(language: str) -> tuple[re.Pattern[str], dict[str, int]]:
 
 def short_month(form: DateFormat) -> str:
     """'Nov' in English, 'nov' in Dutch: the framework's own M gives months of every language a capital."""
-    words = str(MONTHS_3[form.data.month])
+    words = str(MONTHS_3[form.n()])
     return words.title() if (translation.get_language() or "en").startswith("en") else words
