@@ -21,6 +21,7 @@ from permissions.models import (
     SiteParty,
     Succession,
 )
+from permissions.models.permission import PermissionQuerySet
 from permissions.models.site import SiteQuerySet
 from permissions.states import State
 
@@ -145,7 +146,7 @@ def load_land(
     rows = list(_with_facts().filter(pk__in=[site.pk for site in sites]))
     kms = _distances(rows, club)
     layers = list(ProtectedLayer.objects.filter(is_check=True))
-    asked = None if permission is None else _asked(permission, currency)
+    asked = None if permission is None else _asked(permission, rows, currency)
     facts = {
         site.pk: site_facts(
             site,
@@ -162,9 +163,6 @@ def load_land(
 
 
 def _with_facts() -> SiteQuerySet:
-    permissions = Permission.objects.prefetch_related(
-        Prefetch("consents", Consent.objects.prefetch_related(Prefetch("sites", Site.objects.only("pk"))))
-    )
     overlaps = (
         SiteOverlap.objects.select_related("other")
         .defer("other__boundary")
@@ -177,20 +175,24 @@ def _with_facts() -> SiteQuerySet:
         "closed_periods",
         "protected_checks",
         "licences",
-        Prefetch("permissions", permissions),
+        Prefetch("permissions", _with_consents()),
         Prefetch("overlaps", overlaps),
         Prefetch("protected_near", near),
         Prefetch("successors", Succession.objects.select_related("after").defer("after__boundary")),
     )
 
 
-def _asked(permission: Permission, currency: str) -> gate.PermissionFacts:
-    """The one permission asked about, with the sites that it covers."""
-    row = Permission.objects.prefetch_related(
-        Prefetch("sites", Site.objects.only("pk")),
-        Prefetch("consents", Consent.objects.prefetch_related(Prefetch("sites", Site.objects.only("pk")))),
-    ).get(pk=permission.pk)
-    return permission_facts(row, currency=currency, sites=frozenset(f"site:{s.pk}" for s in row.sites.all()))
+def _asked(permission: Permission, sites: Iterable[Site], currency: str) -> gate.PermissionFacts:
+    """The one permission asked about, with the sites that it covers. Most often `sites` brought it along."""
+    brought = (p for site in sites for p in site.permissions.all() if p.pk == permission.pk)
+    row = next(brought, None) or _with_consents().get(pk=permission.pk)
+    covers = row.sites.order_by().values_list("pk", flat=True)
+    return permission_facts(row, currency=currency, sites=frozenset(f"site:{pk}" for pk in covers))
+
+
+def _with_consents() -> PermissionQuerySet:
+    consents = Consent.objects.prefetch_related(Prefetch("sites", Site.objects.only("pk")))
+    return Permission.objects.prefetch_related(Prefetch("consents", consents))
 
 
 def _agreements(site: Site, currency: str) -> tuple[gate.PermissionFacts, ...]:

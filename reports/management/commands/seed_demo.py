@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.test.utils import override_settings
 from django.utils.timezone import now
 
 from people.models import Club
@@ -21,5 +22,7 @@ class Command(BaseCommand):
                 return
             raise CommandError("This database holds a club already. Use an empty one for the demo.")
         self.stdout.write("Making the demo club and its season …")
-        build_demo(at=now())
+        # Under DEBUG each of some fifty thousand statements is kept with its values, for a page that nobody sees.
+        with override_settings(DEBUG=False):
+            build_demo(at=now())
         self.stdout.write("Done.")
