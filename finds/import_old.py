@@ -4,14 +4,27 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
+from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from finds.actions.old_finds import Judged, try_old_finds
+from finds.import_coming import as_entered
+from finds.import_judged import Judged, judge_old_finds
+from finds.import_outings import outings_for
 from finds.import_page import sample_of
 from people.models import User
+from people.rights import Right, require
 from web.tables.match import Matched
 from web.tables.plan import Coming, Plan
+
+
+def try_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at: datetime) -> Judged:
+    """What the rows would become on outings as they would be entered. Nothing is written and nobody waits for it."""
+    require(by, Right.MANAGE_PERMISSIONS)
+    asked = outings_for(matched.rows, by=by, order=str(answers.get("day_order", "")))
+    coming = as_entered(asked, today=localdate(at))
+    entered = [each.hunt for each in coming if each.fields]
+    return judge_old_finds(matched, asked, answers, coming, entered, by=by, at=at)
 
 
 def plan_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at: datetime) -> Plan:

@@ -34,7 +34,7 @@ from finds.actions.imports import (
 )
 from finds.actions.links import LinkError, link_finds, unlink_finds
 from finds.actions.looks import see_findspots
-from finds.actions.old_finds import save_old_finds, try_old_finds
+from finds.actions.old_finds import save_old_finds
 from finds.actions.pairs import (
     PairError,
     answer_pair,
@@ -132,7 +132,6 @@ __all__ = [
     "take_off_sheet",
     "take_out",
     "take_out_of_box",
-    "try_old_finds",
     "unlink_finds",
     "withdraw_find",
 ]

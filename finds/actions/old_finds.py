@@ -1,23 +1,17 @@
 """Save a table of old finds: outings for days and fields that have none yet, then the finds. All of it or nothing."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
-from django.utils.timezone import localdate
 
 from finds.actions.imports import lock_hunts
 from finds.actions.record_many import record_many
-from finds.csv_read import Table
-from finds.import_coming import as_entered
 from finds.import_fields import FIND_FIELDS
-from finds.import_ground import ComingHunt
-from finds.import_outings import Asked, Outing, outings_for, with_hunts
-from finds.import_plan import Plan as FindPlan
-from finds.import_rows import plan_rows
+from finds.import_judged import judge_old_finds
+from finds.import_outings import Asked, Outing, outings_for
 from hunts.actions import add_to_past_outing, enter_past_outing
 from hunts.errors import HuntError
 from hunts.models import Hunt
@@ -25,53 +19,7 @@ from people.actions.tables import begin_save, note_import
 from people.models import TableImport, User
 from people.rights import Right, require
 from people.tables import DraftTable
-from web.tables.match import Matched
 from web.tables.plan import ChangedError
-from web.tables.rows import Problem
-
-
-@dataclass
-class Judged:
-    """The finds as they would be, and the outings that would be entered for them."""
-
-    plan: FindPlan
-    entered: list[Hunt]
-
-
-def try_old_finds(matched: Matched, answers: Mapping[str, Any], *, by: User, at: datetime) -> Judged:
-    """What the rows would become on outings as they would be entered. Nothing is written and nobody waits for it."""
-    require(by, Right.MANAGE_PERMISSIONS)
-    asked = outings_for(matched.rows, by=by, order=str(answers.get("day_order", "")))
-    coming = as_entered(asked, today=localdate(at))
-    entered = [each.hunt for each in coming if each.fields]
-    return _judge(matched, asked, answers, coming, entered, by=by, at=at)
-
-
-def _judge(
-    matched: Matched,
-    asked: Asked,
-    answers: Mapping[str, Any],
-    coming: Sequence[ComingHunt],
-    entered: list[Hunt],
-    *,
-    by: User,
-    at: datetime,
-) -> Judged:
-    order = str(answers.get("day_order", ""))
-    failed = {problem.line for problem in asked.problems}
-    rows = [row for row in with_hunts(matched.rows, asked.outings) if row.line not in failed]
-    columns = {"hunt", *(key for row in rows for key in row.cells)}
-    table = Table("", True, "", tuple(sorted(columns | {"object"})), tuple(rows))
-    plan = plan_rows(table, by=by, at=at, order=order, coming=coming)
-    problems = [*matched.problems, *asked.problems, *plan.problems]
-    plan.problems = sorted((_named(p, matched.headers) for p in problems), key=lambda problem: problem.line)
-    return Judged(plan, entered)
-
-
-def _named(problem: Problem, headers: Mapping[str, str]) -> Problem:
-    """The problem under the name that the column has in the file."""
-    column = headers.get(problem.column, problem.column)
-    return Problem(problem.line, column, problem.value, problem.words)
 
 
 def _enter(asked: Asked, answers: Mapping[str, Any], *, by: User, at: datetime) -> list[Hunt]:
@@ -121,7 +69,7 @@ def save_old_finds(key: UUID, *, by: User, at: datetime, seal: str) -> TableImpo
     there = {outing.hunt.code for outing in asked.outings if outing.hunt}
     lock_hunts(there | {row.cells.get("hunt", "") for row in matched.rows}, by)
     entered = _enter(asked, table.answers, by=by, at=at)
-    judged = _judge(matched, asked, table.answers, (), entered, by=by, at=at)
+    judged = judge_old_finds(matched, asked, table.answers, (), entered, by=by, at=at)
     if judged.plan.problems or not judged.plan.new or judged.plan.seal != seal:
         raise ChangedError
     try:
