@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.db.models import Min, Q
 from django.utils.formats import date_format
@@ -234,14 +234,15 @@ def to_renew(on: date) -> list[Renewal]:
     )
     ending = Q(ends__range=(on, until)) | Q(consent_ends__isnull=False)
     return sorted(
-        (_renewal(row, row.ends, row.consent_ends) for row in rows.filter(ending)),
+        (_renewal(row) for row in rows.filter(ending)),
         key=lambda row: (row.day, row.permission.reference),
     )
 
 
-def _renewal(row: Permission, own: date | None, consent: date | None) -> Renewal:
-    day = min(end for end in (own, consent) if end is not None)
-    return Renewal(row, day, by_consent=day != own)
+def _renewal(row: Any) -> Renewal:
+    """`row`: a permission with its `consent_ends` beside it."""
+    day = min(end for end in (row.ends, row.consent_ends) if end is not None)
+    return Renewal(row, day, by_consent=day != row.ends)
 
 
 def _end_in_words(row: Renewal) -> str:
