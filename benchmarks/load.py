@@ -62,11 +62,11 @@ async def phone(caller: Caller, account: str, hunt: int, pictures: list[bytes], 
         some, records = records[: portion.size], records[portion.size :]
         body = json.dumps({"v": 1, "account": account, "records": some}).encode()
         await portion.timed(caller.ask("some records", path, body, kind="application/json"))
-    rng, parts = Random(account), Portion(64 * 1024, 256 * 1024, slow_s=math.inf)
+    rng, parts = Random(account), parts_of_photos()
     for number in range(PHOTOS):
         data = like_no_other(rng.choice(pictures), rng)
         if bare:
-            await caller.ask("photograph", "/bare/photo/", data, kind="application/octet-stream")
+            await bare_photo(caller, data)
         else:
             await one_photo(caller, account, holes[number], data, parts)
 
@@ -86,6 +86,14 @@ class Portion:
         if took < QUICK_S:
             self.size = min(self._most, self.size * 2)
         return answer
+
+
+def parts_of_photos() -> Portion:
+    return Portion(64 * 1024, 256 * 1024, slow_s=math.inf)
+
+
+async def bare_photo(caller: Caller, data: bytes) -> None:
+    await caller.ask("photograph", "/bare/photo/", data, kind="application/octet-stream")
 
 
 async def one_photo(caller: Caller, account: str, hole: str, data: bytes, parts: Portion) -> None:

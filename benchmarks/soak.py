@@ -1,7 +1,8 @@
 """Mixed use for some minutes: does a worker grow? `python -m benchmarks.soak [sqlite|postgresql] [--minutes N]`.
 
 Members look at pages, log holes and send photographs at a steady rate. The first third is warming up; over the rest
-each worker's memory is fitted with a line. Growth is flagged where it is more than 30 MB an hour and no noise.
+each worker's memory is fitted with a line. Growth is flagged where it is more than 30 MB an hour and no noise. Before
+it the same people ask bare views of the same server as often, for a third of the time.
 """
 
 import argparse
@@ -18,30 +19,36 @@ from uuid import uuid4
 
 import numpy as np
 
-from benchmarks.load import like_no_other, one_photo
+from benchmarks.load import bare_photo, like_no_other, one_photo, parts_of_photos
 from benchmarks.load_client import Caller, Times, all_at_once
 from benchmarks.load_club import club
 from benchmarks.load_server import Served, served
 
 PEOPLE, EVERY_S = 20, 2.0
 GROWS_MB_AN_HOUR = 30.0
+BARE = ("/bare/",)
 PAGES = ("/", "/hunts/{hunt}/", "/finds/", "/hunts/{hunt}/holes/", "/hunts/", "/field/me/", "/finds/custody/")
 
 
-async def somebody(caller: Caller, account: str, hunt: int, picture: bytes, ends: float, rng: Random) -> None:
+async def somebody(
+    caller: Caller, account: str, hunt: int, picture: bytes, ends: float, rng: Random, *, bare: bool
+) -> None:
     """A page, or a hole with or without a photograph, and a breath, until it is over."""
     from tests import make_field
 
+    parts = parts_of_photos()
     while time.monotonic() < ends:
         await asyncio.sleep(rng.expovariate(1 / EVERY_S))
         if rng.random() < 0.75:
-            await caller.ask("page", rng.choice(PAGES).format(hunt=hunt))
+            await caller.ask("page", rng.choice(BARE if bare else PAGES).format(hunt=hunt))
             continue
         hole = str(uuid4())
         sent = {"v": 1, "account": account, "records": [make_field.hole(hunt, key=hole)]}  # type: ignore[arg-type]
-        await caller.ask("record", "/field/records/", json.dumps(sent).encode(), kind="application/json")
+        path = "/bare/records/" if bare else "/field/records/"
+        await caller.ask("record", path, json.dumps(sent).encode(), kind="application/json")
         if rng.random() < 0.3:
-            await one_photo(caller, account, hole, like_no_other(picture, rng))
+            data = like_no_other(picture, rng)
+            await (bare_photo(caller, data) if bare else one_photo(caller, account, hole, data, parts))
 
 
 async def watch(server: Served, ends: float, sizes: dict[int, list[tuple[float, float]]]) -> None:
@@ -76,7 +83,10 @@ def main() -> None:
     print(f"{platform.platform()}, {os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}, {asked.vendor}")
     with served(asked.vendor) as server:
         world = club(PEOPLE)
-        times, sizes, seconds = play(server, world, asked.minutes * 60)
+        times, sizes, seconds = play(server, world, asked.minutes * 20, bare=True)
+        times.report(f"{asked.minutes / 3:.1f} minutes of {PEOPLE} people, bare views", seconds)
+        judge(sizes)
+        times, sizes, seconds = play(server, world, asked.minutes * 60, bare=False)
         times.report(f"{asked.minutes:g} minutes of {PEOPLE} people", seconds)
         if judge(sizes):
             raise SystemExit(
@@ -84,7 +94,9 @@ def main() -> None:
             )
 
 
-def play(server: Served, world: dict[str, Any], seconds: float) -> tuple[Times, dict[int, Any], float]:
+def play(
+    server: Served, world: dict[str, Any], seconds: float, *, bare: bool
+) -> tuple[Times, dict[int, Any], float]:
     from field.account import account_of
     from tests.browser.storm_records import jpeg
 
@@ -99,6 +111,7 @@ def play(server: Served, world: dict[str, Any], seconds: float) -> tuple[Times, 
             picture,
             ends,
             Random(n),
+            bare=bare,
         )
         for n, (person, session) in enumerate(world["people"])
     ]
