@@ -86,7 +86,7 @@ def _check_may_log(hunt: Hunt, by: User, digger: User, let_in_by: User | None) -
                 "%(hunt_code)s is %(hunt_state)s; holes are logged while it runs. Ask the leader, "
                 "%(leader_name)s."
             )
-            % {"hunt_code": hunt.code, "hunt_state": hunt.state, "leader_name": hunt.leader.name}
+            % {"hunt_code": hunt.code, "hunt_state": _(hunt.state), "leader_name": hunt.leader.name}
         )
     if by.pk not in {digger.pk, hunt.leader_id}:
         raise PermissionDenied(_("You may log your own holes, and those of hunts you lead."))
@@ -124,7 +124,8 @@ def _open_incident(hole: Hole, kind: str, *, by: User, at: datetime) -> Incident
     if there is not None:
         return there
     place = {name: getattr(hole, name) for name in PLACE}
-    words = f"Digging stopped at hole {hole.number}. {hole.notes}".strip()
+    stopped = _("Digging stopped at hole %(hole_number)s.") % {"hole_number": hole.number}
+    words = f"{stopped} {hole.notes}".strip()
     return add_incident(
         hole.hunt,
         by=by,
@@ -160,7 +161,7 @@ def change_hole(
     if hole.hunt.state != HuntState.RUNNING and not _is_let_in(hole.hunt, let_in_by):
         raise HoleError(
             _("%(hunt_code)s is %(hunt_state)s; hole %(hole_number)s stays as it was logged.")
-            % {"hunt_code": hole.hunt.code, "hunt_state": hole.hunt.state, "hole_number": hole.number}
+            % {"hunt_code": hole.hunt.code, "hunt_state": _(hole.hunt.state), "hole_number": hole.number}
         )
     _check_date(hole.hunt, fields.get("dug_at", hole.dug_at), at=at)
     changed = [name for name, value in fields.items() if getattr(hole, name) != value]
