@@ -26,7 +26,6 @@ from benchmarks.load_server import Memory, Served, served
 
 MINUTE_S = 60
 RECORDS, PHOTOS, SIDE = 50, 20, 600
-QUICK_S = 4
 
 
 async def member(caller: Caller, hunt: int, at_s: float, bare: bool, rng: Random) -> None:
@@ -57,7 +56,7 @@ async def phone(caller: Caller, account: str, hunt: int, pictures: list[bytes], 
     holes = [str(uuid4()) for _ in range(RECORDS)]
     records = [make_field.hole(hunt, key=key) for key in holes]  # type: ignore[arg-type]
     path = "/bare/records/" if bare else "/field/records/"
-    portion = Portion(5, 50, slow_s=15)
+    portion = Portion(5, 20, quick_s=2, slow_s=10)
     while records:
         some, records = records[: portion.size], records[portion.size :]
         body = json.dumps({"v": 1, "account": account, "records": some}).encode()
@@ -74,8 +73,8 @@ async def phone(caller: Caller, account: str, hunt: int, pictures: list[bytes], 
 class Portion:
     """How much is sent at once: more where answers come quickly, less where they are slow, as the field page has it."""
 
-    def __init__(self, first: int, most: int, *, slow_s: float) -> None:
-        self.size, self._most, self._slow_s = first, most, slow_s
+    def __init__(self, first: int, most: int, *, quick_s: float, slow_s: float) -> None:
+        self.size, self._most, self._quick_s, self._slow_s = first, most, quick_s, slow_s
 
     async def timed(self, asking: Awaitable[bytes]) -> bytes:
         began = time.perf_counter()
@@ -83,13 +82,13 @@ class Portion:
         took = time.perf_counter() - began
         if took > self._slow_s:
             self.size = max(1, self.size // 2)
-        if took < QUICK_S:
+        if took < self._quick_s:
             self.size = min(self._most, self.size * 2)
         return answer
 
 
 def parts_of_photos() -> Portion:
-    return Portion(64 * 1024, 256 * 1024, slow_s=math.inf)
+    return Portion(64 * 1024, 256 * 1024, quick_s=4, slow_s=math.inf)
 
 
 async def bare_photo(caller: Caller, data: bytes) -> None:

@@ -5,9 +5,9 @@ import { leave } from "./session.js";
 import * as store from "./store.js";
 import { say } from "./tongue.js";
 
-const MOST = 50;
-const QUICK_MS = 4_000;
-const SLOW_MS = 15_000;
+const MOST = 20;
+const QUICK_MS = 2_000;
+const SLOW_MS = 10_000;
 
 let most = 5; // a hundred phones at once are then all answered before any of them loses patience
 
