@@ -29,3 +29,6 @@ CACHES = {
     "default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"},
     "shared": CACHES["default"],  # its table is made with the others; a test of counting together uses it
 }
+if DATABASES["default"]["ENGINE"] == "web.sqlite":
+    # pytest-django gives every other backend's database a name for each worker, and so a file.
+    DATABASES["default"]["TEST"] = {"NAME": ":memory:"}

@@ -72,7 +72,12 @@ def test_who_waits_longer_than_the_timeout_is_told(file: Path) -> None:
 
 def test_who_stands_behind_others_at_the_door_waits_no_longer_either(file: Path) -> None:
     database = writer(file, timeout_s=SOON_S)
-    with base._doors[str(file)], locked(file), pytest.raises(OperationalError, match="locked"), writing(database):
+    with (
+        base._doors[str(file)],
+        locked(file),
+        pytest.raises(OperationalError, match="locked"),
+        writing(database),
+    ):
         pass
 
 
