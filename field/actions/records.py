@@ -1,6 +1,7 @@
 """Settle a record from a phone: what it became and its row are one transaction, so that it is stored once."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -100,11 +101,8 @@ def _held(incoming: Incoming, *, by: User, at: datetime) -> PhoneRecord:
         "sent": {},
     }
     if incoming.is_new:
-        try:
-            with transaction.atomic():
-                return PhoneRecord.objects.create(client_id=incoming.client_id, **new)
-        except IntegrityError:
-            """Another server was quicker."""
+        with suppress(IntegrityError), transaction.atomic():  # another server may be quicker
+            return PhoneRecord.objects.create(client_id=incoming.client_id, **new)
     row = PhoneRecord.objects.select_for_update(of=("self",)).get(client_id=incoming.client_id)
     if row.owner_id != by.pk:
         raise NotYoursError

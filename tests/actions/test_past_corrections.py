@@ -21,21 +21,12 @@ from people.models import AuditEntry, User
 from permissions.models import Boundary, Site
 from reports.models import IssuedReport
 from tests import make
-from tests.actions.test_past_outings import THEN, enter, find_of
+from tests.actions.test_past_outings import THEN, enter, find_of, outing, site
+
+__all__ = ["outing", "site"]
 
 pytestmark = pytest.mark.django_db
 NEXT_DAY = date(2014, 10, 6)
-
-
-@pytest.fixture
-def site() -> Site:
-    make.club()
-    return make.site(code="SF04")
-
-
-@pytest.fixture
-def outing(site: Site, member: User, secretary: User) -> Hunt:
-    return enter(site, member, secretary)
 
 
 def correct(outing: Hunt, by: User, **changes: Any) -> Hunt:

@@ -116,6 +116,10 @@ def play(vendor: str, seeds: range, *, plain_disk: bool = False) -> dict[str, An
 def main(words: list[str]) -> int:
     signal.signal(signal.SIGTERM, lambda number, frame: sys.exit(128 + number))
     vendor, first, after = words[0], int(words[1]), int(words[2])
+    if after <= first:
+        sys.exit(
+            f"There is no seed from {first} to before {after}; give the first seed and the one after the last."
+        )
     try:
         said = play(vendor, range(first, after), plain_disk="--plain-disk" in words)
     except LookupError as error:
