@@ -1,6 +1,8 @@
 """nginx with the settings that we ship, in front of gunicorn with the settings that we ship, for one test module."""
 
 import contextlib
+import getpass
+import os
 import re
 import shutil
 import socket
@@ -74,13 +76,15 @@ def configuration(stage: Stage) -> str:
         ("127.0.0.1:8000", f"127.0.0.1:{stage.site}"),
         ("/etc/letsencrypt/live/club.example", str(stage.folder)),
         ("/var/log/nginx", str(stage.folder)),
+        ("/srv/stubble/deploy", f'"{ROOT / "deploy"}"'),
     ):
         assert old in text
         text = text.replace(old, new)
     careless = CARELESS.format(careless=stage.careless, folder=stage.folder)
     kinds = ("client_body", "proxy", "fastcgi", "uwsgi", "scgi")
     folders = "".join(f"{kind}_temp_path {stage.folder}/{kind};\n" for kind in kinds)
-    head = f"daemon off;\npid {stage.folder}/pid;\nerror_log {stage.folder}/error.log;\nevents {{}}\n"
+    user = f"user {getpass.getuser()};\n" if os.geteuid() == 0 else ""  # who may look into these folders
+    head = f"{user}daemon off;\npid {stage.folder}/pid;\nerror_log {stage.folder}/error.log;\nevents {{}}\n"
     return f"{head}http {{\n{folders}{text}\n{careless}}}\n"
 
 
@@ -95,8 +99,8 @@ def wait_for(*ports: int, until: float = 30) -> None:
 
 
 @contextlib.contextmanager
-def staged(folder: Path) -> Iterator[Stage]:
-    """Both servers while the block runs."""
+def staged(folder: Path, *, with_site: bool = True) -> Iterator[Stage]:
+    """Both servers while the block runs, or the proxy alone."""
     stage = Stage(folder, *free_ports(4))
     names = ["-subj", "/CN=localhost", "-addext", "subjectAltName=DNS:localhost,DNS:club.example"]
     files = ["-keyout", str(folder / "privkey.pem"), "-out", stage.certificate]
@@ -104,13 +108,12 @@ def staged(folder: Path) -> Iterator[Stage]:
     (folder / "nginx.conf").write_text(configuration(stage))
     (folder / "club_site.py").write_text(APP.format(said=str(folder / SAID)))
     settings = ["-c", str(ROOT / "gunicorn.conf.py"), "--workers", "1", "--bind", f"127.0.0.1:{stage.site}"]
-    commands = (
-        [sys.executable, "-m", "gunicorn", "club_site:application", *settings, "--chdir", str(folder)],
-        ["nginx", "-c", str(folder / "nginx.conf"), "-p", str(folder)],
-    )
+    site = [sys.executable, "-m", "gunicorn", "club_site:application", *settings, "--chdir", str(folder)]
+    proxy = ["nginx", "-c", str(folder / "nginx.conf"), "-p", str(folder)]
+    commands = [site, proxy] if with_site else [proxy]
     with contextlib.ExitStack() as open_, (folder / "output").open("w") as output:
         for command in commands:
             process = open_.enter_context(subprocess.Popen(command, cwd=folder, stdout=output, stderr=output))
             open_.callback(process.terminate)
-        wait_for(stage.site, stage.plain, stage.closed, stage.careless)
+        wait_for(*[stage.site] * with_site, stage.plain, stage.closed, stage.careless)
         yield stage
