@@ -48,7 +48,7 @@ def _said() -> dict[str, tuple[str, str]]:
 
 def pages() -> dict[str, str]:
     """Each page as HTML by its path: a folder for each language (the first part of its tag), then the name."""
-    made = {}
+    made: dict[str, str] = {}
     for language, _own_name in settings.LANGUAGES:
         with override(language):
             for name, (title, words) in _said().items():
