@@ -57,7 +57,7 @@ class CorrectForm(BaseForm):
     def _take_fields(
         self, page: Any, names: dict[str, str], data: dict[str, Any], hunt: Hunt, by: User, at: datetime
     ) -> None:
-        blank = page(hunt=hunt, at=at) if page is IncidentForm else page(hunt=hunt, by=by, at=at)
+        blank = page(hunt=hunt, by=by, at=at)
         for name, asked in names.items():
             field = blank.fields[asked]
             field.required = field.required and name != "site"

@@ -147,7 +147,7 @@ def _incident(coming: Coming) -> Write:
             "happened_at": coming.moment.isoformat(),
         }
     )
-    form = filled_in(IncidentForm(hunt=hunt, at=coming.at), said)
+    form = filled_in(IncidentForm(**coming.context), said)
     key, fields = form.cleaned_data["client_id"], form.record_fields() | ({"hole": hole} if hole else {})
     return lambda: hunts.add_incident(hunt, by=coming.by, at=coming.at, client_id=key, **fields)
 

@@ -1,6 +1,6 @@
 """Whole photographs meet their records: taken in, stripped, attached."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from io import BytesIO
 from typing import Any
@@ -17,18 +17,25 @@ from field.models.record import State
 from finds.actions import add_photos
 from finds.actions.photos import PreparedPhoto
 from finds.models import Find, FindPhoto
-from hunts.actions import PreparedHolePhoto, add_hole_photos
+from hunts.actions import PreparedHolePhoto, PreparedIncidentPhoto, add_hole_photos, add_incident_photos
 from hunts.models import Hole, HolePhoto, Incident
 from people.models import User
 from tongue import noop
 from web.photos import PhotoError, TakenPhoto, take_in
 
-SHOWS = {"hole": HolePhoto.Stage.values, "find": FindPhoto.View.values, "incident": HolePhoto.Stage.values}
-NO_HOLE = noop(
-    "A photograph of an incident is kept with its hole, and this incident has none. Add it to a hole or a find "
-    "by hand, or leave it out."
-)
+Owner = Hole | Find | Incident
+SCENE = "scene"
+SHOWS = {
+    "hole": HolePhoto.Stage.values,
+    "find": FindPhoto.View.values,
+    # A hole's stages too: pages named them while an incident's photographs were kept with its hole.
+    "incident": [SCENE, *HolePhoto.Stage.values],
+}
+TRIED = frozenset({PhotoUpload.State.WAITING, PhotoUpload.State.PARKED})
 GONE = noop("The record that it shows was left out.")
+NOT_SEEN = noop(
+    "The record that it shows is not among those you see now. Ask the hunt’s leader, then try again."
+)
 
 
 class _Whole(BytesIO):
@@ -43,9 +50,10 @@ class _Whole(BytesIO):
 def try_photo(upload: PhotoUpload, *, by: User, at: datetime) -> PhotoUpload:
     """Attach a photograph whose bytes are all there to its record, if that is there too; else it waits.
 
-    What did not arrive as it was sent begins anew; what is no photograph is parked, with its bytes.
+    What did not arrive as it was sent begins anew; what is no photograph is parked, with its bytes. One that is parked
+    is tried whenever its phone or its owner asks: what stood in its way may be gone.
     """
-    if upload.state != PhotoUpload.State.WAITING or upload.received != upload.size:
+    if upload.state not in TRIED or upload.received != upload.size:
         return upload
     owner = _owner(upload, by)
     if owner is None:
@@ -60,14 +68,13 @@ def try_photo(upload: PhotoUpload, *, by: User, at: datetime) -> PhotoUpload:
         return finish_photo(upload.pk, by=by, at=at, attach=None, why=str(error))
 
 
-def _owner(upload: PhotoUpload, by: User) -> Hole | Find | None:
-    """The hole or find that it shows; an incident's photographs are kept with its hole."""
+def _owner(upload: PhotoUpload, by: User) -> Owner | None:
+    """The hole, find or incident that it shows, if it is there and its sender sees it."""
     if upload.of == "find":
         return Find.objects.visible_to(by).filter(client_id=upload.record).first()
     if upload.of == "hole":
         return Hole.objects.visible_to(by).filter(client_id=upload.record).first()
-    incident = Incident.objects.visible_to(by).filter(client_id=upload.record).select_related("hole").first()
-    return incident.hole if incident else None
+    return Incident.objects.visible_to(by).filter(client_id=upload.record).first()
 
 
 def _without(upload: PhotoUpload, *, by: User, at: datetime) -> PhotoUpload:
@@ -75,20 +82,22 @@ def _without(upload: PhotoUpload, *, by: User, at: datetime) -> PhotoUpload:
     row = PhoneRecord.objects.own_of(by).filter(client_id=upload.record).first()
     if row is None or row.state == State.PARKED:
         return upload
-    why = _(NO_HOLE) if row.state == State.STORED else _(GONE)
+    why = _(GONE) if row.state == State.LEFT_OUT else _(NOT_SEEN)
     return finish_photo(upload.pk, by=by, at=at, attach=None, why=why)
 
 
 def _attaching(
-    upload: PhotoUpload, owner: Hole | Find, taken: TakenPhoto, *, by: User, at: datetime
+    upload: PhotoUpload, owner: Owner, taken: TakenPhoto, *, by: User, at: datetime
 ) -> Callable[[], Model]:
     def attach() -> Model:
-        rows: list[Any]
+        rows: Sequence[Model]
         if isinstance(owner, Find):
             ready = PreparedPhoto(taken, upload.shows, client_id=upload.client_id)
             rows = add_photos(owner.pk, [ready], by=by, at=at)
+        elif isinstance(owner, Incident):
+            rows = add_incident_photos(owner.pk, [PreparedIncidentPhoto(taken)], by=by, at=at)
         else:
-            rows = list(add_hole_photos(owner.pk, [PreparedHolePhoto(taken, upload.shows)], by=by, at=at))
+            rows = add_hole_photos(owner.pk, [PreparedHolePhoto(taken, upload.shows)], by=by, at=at)
         return rows[0]
 
     return attach

@@ -15,6 +15,7 @@ urlpatterns = [
     path("records/", records.records, name="records"),
     path("photos/", photos.begin, name="photo_begin"),
     path("photos/<uuid:client_id>/", photos.photo, name="photo"),
+    path("photos/<int:pk>/again/", parked.photo_again, name="photo_again"),
     path("photos/<int:pk>/leave/", parked.leave_photo, name="photo_leave"),
     path("parked/", parked.parked, name="parked"),
     path("parked/<int:pk>/again/", parked.again, name="parked_again"),

@@ -8,8 +8,9 @@ from typing import Any
 from finds.models import Find, FindDrill
 from finds.points import all_shown_to
 from hunts.actions.incident_course import leads
+from hunts.actions.incident_photos import may_photograph
 from hunts.drills import DrillShown, drill_for
-from hunts.forms import CloseIncidentForm, FreeForm, LiftForm
+from hunts.forms import CloseIncidentForm, FreeForm, IncidentPhotosForm, LiftForm
 from hunts.models import Hole, Incident, IncidentEvent
 from hunts.points import incident_shown_to, shown_to
 from hunts.states import HuntState
@@ -92,8 +93,11 @@ def incident_page(incident: Incident, user: User, *, at: datetime) -> dict[str, 
         "stop": stops_shown([incident], user)[0],
         "finds": [{"find": find, "point": points[find.pk]} for find in rows],
         "hole": _hole(incident, user),
+        "photos": incident.photos.select_related("added_by"),
+        "may_add_photos": may_photograph(incident, user),
         "point": next((points[find.pk] for find in rows if points[find.pk]), None)
         or _own_place(incident, user, at=at),
+        "photosform": IncidentPhotosForm(auto_id="photos-%s"),
         "liftform": LiftForm(auto_id="lift-%s"),
         "closeform": CloseIncidentForm(auto_id="close-%s"),
         "freeform": FreeForm(auto_id="free-%s"),

@@ -22,6 +22,7 @@ urlpatterns = [
     path("finds/hunt/<int:pk>/labels/", finds.labels, name="labels"),
     path("finds/incidents/<int:pk>/", incidents.incident, name="incident"),
     path("finds/incidents/<int:pk>/done/", incidents.done, name="incident_done"),
+    path("finds/incidents/<int:pk>/photographs/", incidents.photo_add, name="incident_photo_add"),
     path("finds/incidents/<int:pk>/take-over/", incidents.take_over, name="incident_take_over"),
     path("finds/incidents/<int:pk>/go-on/", incidents.lift, name="incident_lift"),
     path("finds/incidents/<int:pk>/close/", incidents.close, name="incident_close"),

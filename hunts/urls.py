@@ -14,6 +14,7 @@ urlpatterns = [
     path("<int:pk>/remove/", past.past_remove, name="past_remove"),
     path("drills/", cards.drills, name="drills"),
     path("incidents/", incidents.incident_list, name="incident_list"),
+    path("incidents/photographs/<int:pk>/<str:size>/", incidents.incident_photo, name="incident_photo"),
     path("<int:pk>/", hunts.detail, name="detail"),
     path("<int:pk>/change/", plan.edit, name="edit"),
     path("<int:pk>/open/", plan.open_hunt, name="open"),

@@ -96,6 +96,7 @@ VERBS_OF_DAYS = {
     "incident.freed": noop("Place of an incident open again"),
     "incident.lifted": noop("Hunt let go on after an incident"),
     "incident.opened": noop("Incident opened"),
+    "incident.photos": noop("Photographs of an incident added"),
     "incident.said_again": noop("Incident said again"),
     "incident.see": noop("Locked incident looked at"),
     "incident.taken_back": noop("Incident taken back"),

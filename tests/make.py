@@ -13,7 +13,17 @@ from PIL import Image
 from finds.actions import rescreen_batch, start_rescreening
 from finds.models import Find, FindNumber, FindPhoto, Rescreening
 from finds.squares import map_columns
-from hunts.models import Attendance, Hole, HolePhoto, Hunt, HuntSite, PhotoDraft, SignUp
+from hunts.models import (
+    Attendance,
+    Hole,
+    HolePhoto,
+    Hunt,
+    HuntSite,
+    Incident,
+    IncidentPhoto,
+    PhotoDraft,
+    SignUp,
+)
 from hunts.models.hunt import WHOLE_DAY, PastBasis
 from hunts.states import HuntState, SignUpState
 from people.models import Club, Insurance, Membership, RoleHeld, User
@@ -297,18 +307,30 @@ def photo_draft(by: User, **fields: Any) -> PhotoDraft:
 
 
 def hole_photo(hole: Hole, **fields: Any) -> HolePhoto:
+    return HolePhoto.objects.create(hole=hole, **({"stage": "after"} | _photo_columns(hole.digger) | fields))
+
+
+def _photo_columns(by: User) -> dict[str, Any]:
     number = next(_numbers)
-    values: dict[str, Any] = {
-        "stage": "after",
+    return {
         "width": 64,
         "height": 48,
         "original_sha256": f"{number:064x}",
         "added_at": now(),
-        "added_by": hole.digger,
+        "added_by": by,
         "display": ContentFile(photo_bytes(), name=f"{number}.jpg"),
         "thumb": ContentFile(photo_bytes(), name=f"{number}t.jpg"),
     }
-    return HolePhoto.objects.create(hole=hole, **(values | fields))
+
+
+def incident(hunt: Hunt, by: User, **fields: Any) -> Incident:
+    values: dict[str, Any] = {"kind": "gate", "words": "The gate was off its hinge.", "happened_at": now()}
+    return Incident.objects.create(hunt=hunt, recorded_by=by, **(values | fields))
+
+
+def incident_photo(incident: Incident, **fields: Any) -> IncidentPhoto:
+    columns = _photo_columns(incident.recorded_by) | fields
+    return IncidentPhoto.objects.create(incident=incident, **columns)
 
 
 def agreement(on: Permission, *, by: User, expires: timedelta = timedelta(30)) -> list[SignatureRequest]:

@@ -98,9 +98,9 @@ def finish_photo(
     upload_id: int, *, by: User, at: datetime, attach: Callable[[], Model] | None, why: str = ""
 ) -> PhotoUpload:
     """Attach a whole photograph by calling `attach` and forget its parts; or park it with `why`; or, with neither,
-    begin it anew, because it did not arrive as it was sent. Twice is once."""
+    begin it anew, because it did not arrive as it was sent. Twice is once; what its owner left out stays left out."""
     row = PhotoUpload.objects.select_for_update(of=("self",)).get(pk=upload_id, owner=by)
-    if row.state == State.STORED:
+    if row.state in {State.STORED, State.LEFT_OUT}:
         return row
     if attach is not None:
         made = attach()
@@ -110,7 +110,7 @@ def finish_photo(
     elif why:
         row.state, row.why = State.PARKED, why
     else:
-        row.received = 0
+        row.state, row.received, row.why = State.WAITING, 0, ""
         row.parts.all().delete()
     row.save()
     return row

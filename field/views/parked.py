@@ -12,6 +12,7 @@ from field.forms import CorrectForm, LeaveOutForm
 from field.intake import take_again, take_corrected
 from field.models import PhoneRecord, PhotoUpload
 from field.parked_page import may_correct, parked_page
+from field.photos import try_photo
 from field.results import Result
 from people.http import MemberRequest
 from people.rights import Right, require
@@ -83,6 +84,15 @@ def let_in(request: MemberRequest, pk: int) -> HttpResponse:
     stored = result.state in {"stored", "again"}
     said = _("It is stored.") if stored else _("It still waits: its maker sees why.")
     (messages.success if stored else messages.warning)(request, said)
+    return redirect("field:parked")
+
+
+@require_POST
+def photo_again(request: MemberRequest, pk: int) -> HttpResponse:
+    """The phone that sent it may be gone; its bytes are here."""
+    rows = PhotoUpload.objects.visible_to(request.user).exclude(state=PhotoUpload.State.LEFT_OUT)
+    after = try_photo(get_object_or_404(rows, pk=pk), by=request.user, at=now())
+    _say(request, Result(None, after.state, why=after.why))
     return redirect("field:parked")
 
 

@@ -13,7 +13,7 @@ from finds.actions import free_place
 from finds.incident_page import incident_page
 from hunts import actions
 from hunts.errors import HuntError
-from hunts.forms import CloseIncidentForm, FreeForm, LiftForm
+from hunts.forms import CloseIncidentForm, FreeForm, IncidentPhotosForm, LiftForm
 from hunts.models import Incident
 from people.http import MemberRequest
 from web.forms import BaseForm
@@ -45,6 +45,16 @@ def done(request: MemberRequest, pk: int) -> HttpResponse:
 @require_POST
 def take_over(request: MemberRequest, pk: int) -> HttpResponse:
     actions.take_over(_seen(request, pk).pk, by=request.user, at=now())
+    return redirect("finds:incident", pk=pk)
+
+
+@require_POST
+def photo_add(request: MemberRequest, pk: int) -> HttpResponse:
+    row = _seen(request, pk)
+    form = IncidentPhotosForm(request.POST, request.FILES, auto_id="photos-%s")
+    if not form.is_valid():
+        return _page(request, row, photosform=form)
+    actions.add_incident_photos(row.pk, form.prepared(), by=request.user, at=now())
     return redirect("finds:incident", pk=pk)
 
 

@@ -16,6 +16,7 @@ from hunts.actions.incident_course import (
     take_back,
     take_over,
 )
+from hunts.actions.incident_photos import PreparedIncidentPhoto, add_incident_photos
 from hunts.actions.incidents import add_incident, open_incident
 from hunts.actions.kit import (
     add_kit,
@@ -40,8 +41,10 @@ from hunts.actions.tracks import add_track, redraw_track, remove_track
 
 __all__ = [
     "PreparedHolePhoto",
+    "PreparedIncidentPhoto",
     "add_hole_photos",
     "add_incident",
+    "add_incident_photos",
     "add_kit",
     "add_risk",
     "add_to_past_outing",

@@ -6,6 +6,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from hunts.actions.locks import locked_incident
 from hunts.errors import HuntError
 from hunts.models import Incident, IncidentEvent
 from people import audit
@@ -21,13 +22,8 @@ def leads(incident: Incident, user: User) -> bool:
     return bool(user.roles) and (incident.hunt.leader_id == user.pk or user.holds(Right.REVIEW_CASES))
 
 
-def _locked(incident_id: int) -> Incident:
-    rows = Incident.objects.select_for_update(of=("self",)).select_related("hunt", "hole")
-    return rows.get(pk=incident_id)
-
-
 def _led(incident_id: int, by: User) -> Incident:
-    incident = _locked(incident_id)
+    incident = locked_incident(incident_id)
     if not leads(incident, by):
         raise PermissionDenied(_("Only the hunt's leader and the committee say how an incident goes on."))
     return incident
@@ -43,7 +39,7 @@ def note(incident: Incident, verb: str, *, by: User | None, at: datetime, words:
 def do_drill(incident_id: int, *, by: User, at: datetime) -> None:
     """Somebody says that they did what the drill says. Twice is once; the caller has checked that they see it."""
     require(by, Right.LOG_HOLES) if not by.holds(Right.SEE_ALL_HOLES) else None
-    incident = _locked(incident_id)
+    incident = locked_incident(incident_id)
     if not incident.events.filter(verb=Verb.DONE, by=by).exists():
         note(incident, Verb.DONE, by=by, at=at)
 
@@ -97,7 +93,7 @@ def free_incident(incident_id: int, *, by: User, at: datetime, why: str) -> Inci
     Raises HuntError while the incident is open, or without a reason.
     """
     require(by, Right.REVIEW_CASES)
-    incident = _locked(incident_id)
+    incident = locked_incident(incident_id)
     if incident.closed_at is None:
         raise HuntError(
             _("The place stays locked while the incident is open; close it first, with its outcome.")
@@ -114,7 +110,7 @@ def free_incident(incident_id: int, *, by: User, at: datetime, why: str) -> Inci
 @transaction.atomic
 def renew_incident(incident: Incident, *, by: User, at: datetime, words: str) -> Incident:
     """It is said again after it was taken back: the incident is open, locked and stops the hunt once more."""
-    row = _locked(incident.pk)
+    row = locked_incident(incident.pk)
     row.closed_at = row.closed_by = row.stop_lifted_at = row.taken_over_at = row.taken_over_by = None
     row.outcome, row.locked = "", row.kind in Incident.LOCKING
     row.save()
@@ -125,7 +121,7 @@ def renew_incident(incident: Incident, *, by: User, at: datetime, words: str) ->
 @transaction.atomic
 def take_back(incident: Incident, *, by: User, at: datetime, why: str) -> None:
     """Keep why somebody took back what had opened the incident; the incident itself stays as it is."""
-    note(_locked(incident.pk), Verb.TAKEN_BACK, by=by, at=at, words=why)
+    note(locked_incident(incident.pk), Verb.TAKEN_BACK, by=by, at=at, words=why)
 
 
 @transaction.atomic

@@ -1,5 +1,6 @@
 """Record what went wrong or had to stop."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID, uuid4
@@ -9,6 +10,7 @@ from django.db import transaction
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
+from hunts.actions.incident_photos import PreparedIncidentPhoto, attach
 from hunts.actions.locks import locked_hole
 from hunts.errors import HuntError
 from hunts.models import Hole, Hunt, Incident, IncidentEvent, SignUp
@@ -20,7 +22,15 @@ from web.taken import create_once
 
 
 @transaction.atomic
-def add_incident(hunt: Hunt, *, by: User, at: datetime, client_id: UUID, **fields: Any) -> Incident:
+def add_incident(
+    hunt: Hunt,
+    *,
+    by: User,
+    at: datetime,
+    client_id: UUID,
+    photos: Sequence[PreparedIncidentPhoto] = (),
+    **fields: Any,
+) -> Incident:
     """Record an incident; what has to stop everything locks its place. The same `client_id` again is one row.
 
     Raises PermissionDenied for somebody who was not on the hunt, HuntError for a time that has not come.
@@ -41,7 +51,9 @@ def add_incident(hunt: Hunt, *, by: User, at: datetime, client_id: UUID, **field
         )
     hole: Hole | None = fields.get("hole")
     fields.setdefault("site", hole.site if hole else hunt.sites.order_by("code").first())
-    return _open(hunt, by=by, at=at, client_id=client_id, recorded_by=by, **fields)
+    incident = _open(hunt, by=by, at=at, client_id=client_id, recorded_by=by, **fields)
+    attach(incident, photos, by=by, at=at)
+    return incident
 
 
 @transaction.atomic

@@ -1,6 +1,6 @@
 """Rows fetched for change: one writer at a time."""
 
-from hunts.models import Hole, Hunt
+from hunts.models import Hole, Hunt, Incident
 
 
 def locked_hunt(hunt_id: int) -> Hunt:
@@ -14,3 +14,9 @@ def locked_hunt(hunt_id: int) -> Hunt:
 def locked_hole(hole_id: int) -> Hole:
     """The hole, locked until the transaction ends."""
     return Hole.objects.select_for_update(of=("self",)).select_related("hunt", "site").get(pk=hole_id)
+
+
+def locked_incident(incident_id: int) -> Incident:
+    """The incident, locked until the transaction ends."""
+    rows = Incident.objects.select_for_update(of=("self",)).select_related("hunt", "hole")
+    return rows.get(pk=incident_id)

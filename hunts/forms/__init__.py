@@ -9,7 +9,7 @@ from hunts.forms.day import (
     SignUpPersonForm,
 )
 from hunts.forms.hole import HoleForm, HolePhotosForm, ReopenForm
-from hunts.forms.incident import CloseIncidentForm, FreeForm, IncidentForm, LiftForm
+from hunts.forms.incident import CloseIncidentForm, FreeForm, IncidentForm, IncidentPhotosForm, LiftForm
 from hunts.forms.past import CorrectPastForm, PastOutingForm
 from hunts.forms.plan import ChangeHuntForm, PlanForm
 
@@ -24,6 +24,7 @@ __all__ = [
     "HoleForm",
     "HolePhotosForm",
     "IncidentForm",
+    "IncidentPhotosForm",
     "LateComerForm",
     "LiftForm",
     "OpenForm",

@@ -6,7 +6,7 @@ from hunts.models.ground import BlankGround, HuntPlan
 from hunts.models.guest import Guest
 from hunts.models.hole import Hole, HolePhoto
 from hunts.models.hunt import Hunt, HuntSite
-from hunts.models.incident import Incident, IncidentEvent
+from hunts.models.incident import Incident, IncidentEvent, IncidentPhoto
 from hunts.models.kit import CareTick, GroundReading, Kit, SetUp
 from hunts.models.lone import LateNotice, LoneHunt
 from hunts.models.photo_draft import PhotoDraft
@@ -29,6 +29,7 @@ __all__ = [
     "HuntSite",
     "Incident",
     "IncidentEvent",
+    "IncidentPhoto",
     "Kit",
     "LateNotice",
     "LoneHunt",

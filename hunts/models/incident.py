@@ -7,6 +7,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _lazy
 
+from hunts.models.hole import PhotoModel
 from hunts.states import HuntState
 from people.models import User
 from people.rights import Right
@@ -92,6 +93,18 @@ class Incident(OnceModel, PositionModel):
 
     def __str__(self) -> str:
         return self.get_kind_display()
+
+
+class IncidentPhoto(PhotoModel):
+    """What was seen: a gap in a hedge, a hurt beast, a shell. It is for those who see the incident."""
+
+    incident = models.ForeignKey(Incident, on_delete=models.PROTECT, related_name="photos")
+
+    class Meta:
+        ordering = ["incident", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["incident", "original_sha256"], name="incident_photo_once"),
+        ]
 
 
 class IncidentEvent(AppendOnlyModel):

@@ -12,7 +12,7 @@ from field.intake import take
 from field.models import PhoneRecord, PhotoUpload
 from field.photos import try_photo
 from finds.models import Find
-from hunts.models import Hole, HolePhoto
+from hunts.models import Hole, HolePhoto, IncidentPhoto
 from tests import make, make_field
 from tests.actions.test_hunt_races import together
 
@@ -61,18 +61,19 @@ def test_two_accounts_with_one_key_make_one_row() -> None:
     assert Hole.objects.get().digger == PhoneRecord.objects.get().owner
 
 
-def test_the_last_part_sent_twice_attaches_one_photograph() -> None:
+@pytest.mark.parametrize(("of", "model"), [("hole", HolePhoto), ("incident", IncidentPhoto)])
+def test_the_last_part_sent_twice_attaches_one_photograph(of: str, model: Any) -> None:
     hunt, member = running()
-    hole = make.hole(hunt, member)
+    record = make.hole(hunt, member) if of == "hole" else make.incident(hunt, member)
     data = make.photo_bytes()
-    upload = make_field.upload(member, hole.client_id, data)
+    upload = make_field.upload(member, record.client_id, data, of=of)
 
     def send() -> str:
         actions.add_part(upload.pk, data, starts=0, by=member, at=now())
         return try_photo(PhotoUpload.objects.get(pk=upload.pk), by=member, at=now()).state
 
     assert failures(together(*[send] * 3)) == []
-    assert (HolePhoto.objects.count(), PhotoUpload.objects.get().state) == (1, "stored")
+    assert (model.objects.count(), PhotoUpload.objects.get().state) == (1, "stored")
 
 
 def test_a_photograph_begun_twice_at_once_is_one() -> None:

@@ -65,6 +65,8 @@ def awkward(by: User) -> int:
     hunt = make_field.running(None, by)
     find = make.find(hunt, by, description=NASTY)
     make.find_photo(find, display=ContentFile(make.photo_bytes("#123456"), name="Ærø field.jpg"))
+    picture = ContentFile(make.photo_bytes("#654321"), name="gap.jpg")
+    make.incident_photo(make.incident(hunt, by, words=NASTY), display=picture, caption=NASTY)
     make_settlement.valuation(find, "1234.50", by=by)
     make.photo_draft(by, display=bytes(range(256)))
     make_field.parked(by, hunt, sent=DOCUMENT)

@@ -16,7 +16,7 @@ from django.core.management import CommandError, call_command
 from django.utils.timezone import now
 
 from field.models import PhotoPart, PhotoUpload
-from hunts.models import HolePhoto, PhotoDraft
+from hunts.models import HolePhoto, IncidentPhoto, PhotoDraft
 from keeping.actions import tidy_files, tidy_up
 from keeping.checks import backups_can_be_made
 from keeping.errors import KeepingError
@@ -161,12 +161,13 @@ def stored(storage: FileSystemStorage, name: str, *, age: timedelta) -> str:
 
 @pytest.fixture
 def store(db: None, tmp_path: Path) -> FileSystemStorage:
-    """One photograph with its record, one old file without, and one that is being saved just now."""
+    """Photographs of a hole and an incident, one old file without a record, and one that is being saved just now."""
     make.club()
     storage = FileSystemStorage(tmp_path / "store")
-    photo = make.hole_photo(make.hole(make.hunt(), make.person()))
-    for file in (photo.display, photo.thumb):
-        stored(storage, file.name, age=9 * DAY)
+    hole = make.hole(make.hunt(), make.person())
+    for photo in (make.hole_photo(hole), make.incident_photo(make.incident(hole.hunt, hole.digger))):
+        for file in (photo.display, photo.thumb):
+            stored(storage, file.name, age=9 * DAY)
     stored(storage, "hole/ab/left.jpg", age=2 * DAY)
     stored(storage, "hole/cd/new.jpg", age=timedelta(hours=1))
     return storage
@@ -179,13 +180,15 @@ def test_a_file_that_no_record_names_goes_after_a_day(store: FileSystemStorage) 
     assert store.exists("hole/cd/new.jpg")
     assert AuditEntry.objects.get(verb="club.tidy").changes == {"files": 1}
     assert tidy_files(via="test", at=AT, storage=store) == 0
-    assert store.exists(HolePhoto.objects.get().display.name)
+    for kept in (HolePhoto.objects.get(), IncidentPhoto.objects.get()):
+        assert store.exists(kept.display.name)
 
 
 def test_the_store_of_another_club_is_left_alone(store: FileSystemStorage) -> None:
     """DATABASE_URL and MEDIA_ROOT that do not belong together would make every photograph a stray."""
     HolePhoto.objects.all().delete()
-    with pytest.raises(KeepingError, match="3 of 3 files are named by no record"):
+    IncidentPhoto.objects.all().delete()
+    with pytest.raises(KeepingError, match="5 of 5 files are named by no record"):
         tidy_files(via="test", at=AT, storage=store)
     assert store.exists("hole/ab/left.jpg")
 

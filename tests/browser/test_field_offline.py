@@ -7,10 +7,10 @@ import pytest
 from playwright.sync_api import Page, Route, expect
 
 from finds.models import Find
-from hunts.models import Hole, HolePhoto, Hunt, Incident
+from hunts.models import Hole, HolePhoto, Hunt, Incident, IncidentPhoto
 from hunts.states import HoleState
 from people.models import User
-from tests import make_field, make_kit
+from tests import make, make_field, make_kit
 from tests.browser.field_phone import at_the_gate, hunt, log_hole, open_page, phone_of, picture, state
 from tests.browser.storm_scripts import MODULE
 
@@ -39,6 +39,39 @@ def test_hole_with_photograph_made_offline_survives_a_closed_page_and_arrives_on
     page.reload()
     state(page, "All sent")
     assert Hole.objects.count() == HolePhoto.objects.count() == 1
+
+
+def test_incident_with_photographs_made_offline_survives_a_closed_page_and_arrives_once(
+    phone_of: Phone, hunt: Hunt, member: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A gap in a hedge, nothing dug. A server that has no place for its photographs yet has one at the next try."""
+    page = at_the_gate(phone_of(member), hunt)
+    page.context.set_offline(True)
+    page.get_by_role("link", name="Incident", exact=True).click()
+    page.get_by_label("What happened").select_option("gate")
+    page.get_by_label("In a few words").fill("A gap in the hedge by the trough")
+    both = [picture("gap.jpg"), picture("trough.jpg") | {"buffer": make.photo_bytes("#664422")}]
+    page.get_by_label("Photographs", exact=True).set_input_files(both)
+    expect(page.get_by_text("nobody goes nearer for a picture")).to_be_visible()
+    page.get_by_role("button", name="Save the incident").click()
+    state(page, "1 stored on this phone, 2 photographs to go")
+    context = page.context
+    page.close()
+    page = open_page(context)
+    with monkeypatch.context() as before:
+        before.setattr("field.photos._owner", lambda upload, by: None)
+        context.set_offline(False)
+        state(page, "2 photographs to go, 2 need attention")
+    assert (Incident.objects.count(), IncidentPhoto.objects.count()) == (1, 0)
+    page.goto("/field/#/queue")
+    again = page.get_by_role("button", name="Try again")
+    for left in (1, 0):
+        again.first.click()
+        expect(again).to_have_count(left)
+    state(page, "All sent")
+    page.reload()
+    state(page, "All sent")
+    assert [row.incident for row in IncidentPhoto.objects.all()] == [Incident.objects.get()] * 2
 
 
 ADD = """async (rows) => {

@@ -45,6 +45,8 @@ def fill() -> None:
     hunt = make_field.running(None, made.secretary)
     find = make.find(hunt, made.secretary, description='=1+1;"-2"\r\n@x, Ærø 👣')
     make.find_photo(find, display=ContentFile(make.photo_bytes("#123456"), name="Ærø field.jpg"))
+    picture = ContentFile(make.photo_bytes("#654321"), name="Lücke.jpg")
+    make.incident_photo(make.incident(hunt, made.secretary), display=picture, caption="=1+1")
     make_settlement.valuation(find, "1234.50", by=made.secretary)
     make_field.parked(made.secretary, hunt, sent={"b": [1e22, -0.5, None], "a": "';=1+1"})
 

@@ -55,6 +55,7 @@ ROWS = [
         kwargs=late,
         method="post",
     ),
+    Row("field:photo_again", MOVED, kwargs=parked_photo, method="post"),
     Row("field:photo_leave", MOVED, kwargs=parked_photo, method="post"),
     Row("field:file", who(INSIDERS, 200), otherwise=403),
     Row("field:file", who(INSIDERS, 200), method="post", otherwise=403),

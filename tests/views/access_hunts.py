@@ -63,6 +63,14 @@ def leaders_photo(world: World) -> dict[str, Any]:
     return {"pk": make.hole_photo(make.hole(world.hunt, world.leader)).pk, "size": "full"}
 
 
+def incident_photo(world: World) -> dict[str, Any]:
+    return {"pk": make.incident_photo(make.incident(world.hunt, world.member)).pk, "size": "thumb"}
+
+
+def leaders_incident_photo(world: World) -> dict[str, Any]:
+    return {"pk": make.incident_photo(make.incident(world.hunt, world.leader)).pk, "size": "full"}
+
+
 def upload(world: World) -> dict[str, Any]:
     return {"photos": SimpleUploadedFile("filled.jpg", make.photo_bytes()), "stage": "after"}
 
@@ -145,6 +153,8 @@ ROWS = [
     Row("hunts:photo_waiting", who("member", 200), kwargs=lambda w: {"pk": make.photo_draft(w.member).pk}),
     Row("hunts:hole_photo", who("leader secretary committee", 200), kwargs=leaders_photo),
     Row("hunts:incident_list", IN, otherwise=403),
+    Row("hunts:incident_photo", IN, kwargs=incident_photo),
+    Row("hunts:incident_photo", who("leader secretary committee", 200), kwargs=leaders_incident_photo),
     Row("hunts:incident_add", IN, kwargs=hunt),
     Row(
         "hunts:incident_add",

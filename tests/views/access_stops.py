@@ -1,7 +1,10 @@
 """Who gets what of an incident that a find opened: the world's locked hoard says that a shell lay in it."""
 
+from django.core.files.uploadedfile import SimpleUploadedFile
+
 from finds.actions import answer_facts
 from finds.models import FindDrill
+from tests import make
 from tests.views.access import INSIDERS, Row, who
 
 SEE = who(INSIDERS, 200)
@@ -15,6 +18,14 @@ def incident(world):
         answers = world.locked.facts | {"ordnance": "yes"}
         answer_facts(world.locked.pk, by=world.member, at=world.locked.recorded_at, answers=answers)
     return {"pk": FindDrill.objects.get(find=world.locked).incident_id}
+
+
+def leaders_incident(world):
+    return {"pk": make.incident(world.hunt, world.leader).pk}
+
+
+def picture(world):
+    return {"photos": SimpleUploadedFile("shell.jpg", make.photo_bytes())}
 
 
 def stopped_find(world):
@@ -45,6 +56,14 @@ ROWS = [
     Row("finds:record", SEE, kwargs=stopped_hunt, otherwise=403),
     Row("hunts:roll_call", who("leader secretary", 200) | who("member committee", 403), kwargs=stopped_hunt),
     Row("finds:incident_done", who(INSIDERS, 302), kwargs=incident, method="post"),
+    Row("finds:incident_photo_add", who(INSIDERS, 302), kwargs=incident, method="post", data=picture),
+    Row(
+        "finds:incident_photo_add",
+        who("leader secretary committee", 302),
+        kwargs=leaders_incident,
+        method="post",
+        data=picture,
+    ),
     Row("finds:incident_take_over", LEAD, kwargs=incident, method="post"),
     Row("finds:incident_lift", LEAD, kwargs=incident, method="post", data=words),
     Row("finds:incident_close", LEAD, kwargs=incident, method="post", data=words),

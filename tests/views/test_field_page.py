@@ -11,10 +11,11 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.utils.timezone import now
 
+from field import actions
 from field.account import account_of
 from field.models import PhoneRecord, PhotoPart, PhotoUpload
 from finds.models import FindPhoto
-from hunts.models import Hole, HolePhoto, Hunt
+from hunts.models import Hole, HolePhoto, Hunt, IncidentPhoto
 from people.models import AuditEntry, User
 from people.rights import Role
 from tests import make, make_field, make_kit
@@ -144,6 +145,90 @@ def test_a_photograph_waits_for_its_record_and_follows_it(member: User, hunt: Hu
     make_field.post(member, hole, find, client=client)
     assert client.get(f"/field/photos/{key}/").json()["state"] == "stored"
     assert FindPhoto.objects.get().view == "face"
+
+
+NO_HOLE = "A photograph of an incident is kept with its hole, and this incident has none."
+"""What the server said of such a photograph until it kept them; rows and phones still have these words."""
+
+
+@pytest.mark.parametrize("in_a_hole", [False, True])
+def test_a_photograph_of_an_incident_is_kept_with_it(
+    member: User, hunt: Hunt, client_of: As, in_a_hole: bool
+) -> None:
+    hole = make_field.hole(hunt)
+    about = {"hole": hole["client_id"]} if in_a_hole else {}
+    incident = make_field.sent("incident", hunt, kind="gate", words="Off its hinge", told="", **about)
+    data, client = make.photo_bytes(), client_of(member)
+    key, _ = begin(client, member, incident["client_id"], data, of="incident", shows="scene")
+    assert part(client, key, data, 0).json()["state"] == "waiting"
+    make_field.post(member, hole, incident, client=client)
+    assert [client.get(f"/field/photos/{key}/").json()["state"] for _ in range(2)] == ["stored"] * 2
+    photo = IncidentPhoto.objects.get()
+    assert (str(photo.incident.client_id), photo.added_by) == (incident["client_id"], member)
+    assert not HolePhoto.objects.exists()
+    assert AuditEntry.objects.filter(verb="incident.photos").count() == 1
+
+
+def parked_for_want_of_a_hole(member: User, hunt: Hunt) -> PhotoUpload:
+    incident, data = make.incident(hunt, member), make.photo_bytes()
+    row = make_field.upload(member, incident.client_id, data, of="incident", shows="before")
+    actions.add_part(row.pk, data, starts=0, by=member, at=now())
+    return actions.finish_photo(row.pk, by=member, at=now(), attach=None, why=NO_HOLE)
+
+
+@pytest.mark.parametrize("way", ["asks", "begins again", "sends the last part again"])
+def test_one_that_was_parked_for_want_of_a_hole_goes_through_when_its_phone_tries_again(
+    member: User, hunt: Hunt, client_of: As, way: str
+) -> None:
+    row, client, data = parked_for_want_of_a_hole(member, hunt), client_of(member), make.photo_bytes()
+    key = str(row.client_id)
+    if way == "asks":
+        answer = client.get(f"/field/photos/{key}/")
+    elif way == "begins again":
+        _, answer = begin(client, member, str(row.record), data, of="incident", client_id=key)
+    else:
+        answer = part(client, key, data, 0)
+    assert answer.json() == {"received": len(data), "size": len(data), "state": "stored"}
+    assert (IncidentPhoto.objects.get().incident.client_id, PhotoPart.objects.count()) == (row.record, 0)
+
+
+def test_its_owner_tries_a_parked_photograph_again_where_the_phone_is_gone(
+    member: User, leader: User, hunt: Hunt, client_of: As
+) -> None:
+    row, client = parked_for_want_of_a_hole(member, hunt), client_of(member)
+    again = f"/field/photos/{row.pk}/again/"
+    assert f'action="{again}"' in client.get("/field/parked/").text
+    assert client_of(leader).post(again).status_code == 404
+    for _ in range(2):
+        assert "It is stored." in client.post(again, follow=True).text
+    assert (IncidentPhoto.objects.count(), PhotoUpload.objects.get().why) == (1, "")
+
+
+def test_what_is_no_photograph_is_no_photograph_the_second_time_and_says_so(
+    member: User, hunt: Hunt, client_of: As
+) -> None:
+    hole, client = make.hole(hunt, member), client_of(member)
+    key, _ = begin(client, member, str(hole.client_id), b"a letter")
+    part(client, key, b"a letter", 0)
+    again = f"/field/photos/{PhotoUpload.objects.get().pk}/again/"
+    assert "It still waits. “IMG 1.jpg” was not added" in client.post(again, follow=True).text
+    actions.leave_photo_out(PhotoUpload.objects.get().pk, by=member, at=now())
+    assert client.post(again).status_code == 404
+    assert client.get(f"/field/photos/{key}/").json()["state"] == "stored"  # nothing more to do for the phone
+
+
+def test_a_photograph_of_what_one_no_longer_sees_waits_and_says_whom_to_ask(
+    member: User, leader: User, hunt: Hunt, client_of: As
+) -> None:
+    """The leader has made the hole another digger's meanwhile."""
+    sent, data, client = make_field.hole(hunt), make.photo_bytes(), client_of(member)
+    make_field.answers(member, sent)
+    Hole.objects.filter(client_id=sent["client_id"]).update(digger=leader)
+    key, _ = begin(client, member, sent["client_id"], data)
+    said = part(client, key, data, 0).json()
+    assert (said["state"], "not among those you see" in said["why"]) == ("parked", True)
+    Hole.objects.filter(client_id=sent["client_id"]).update(digger=member)
+    assert client.get(f"/field/photos/{key}/").json()["state"] == "stored"
 
 
 def test_a_photograph_that_did_not_arrive_as_sent_begins_anew(

@@ -51,9 +51,10 @@ export function tick(name, label, checked = false) {
 }
 
 /** Photographs from the camera or the album. */
-export function pictures(name, label) {
-  const field = el("input", { type: "file", id: `f-${name}`, name, accept: "image/*", multiple: true, "data-shows": name.replace("photo_", "") });
-  return el("div", { class: "field" }, el("label", { for: field.id }, label), field);
+export function pictures(name, label, help = "") {
+  const told = { "data-shows": name.replace("photo_", ""), "aria-describedby": help ? `h-${name}` : undefined };
+  const field = el("input", { type: "file", id: `f-${name}`, name, accept: "image/*", multiple: true, ...told });
+  return el("div", { class: "field" }, el("label", { for: field.id }, label), field, help && el("p", { class: "help", id: `h-${name}` }, help));
 }
 
 /** The files that were chosen, each with what it shows. */

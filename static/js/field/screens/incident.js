@@ -4,6 +4,8 @@ import * as parts from "../parts.js";
 import { place } from "../place.js";
 import { say } from "../tongue.js";
 
+const SAFE = say("Only from where it is safe: nobody goes nearer for a picture. Leave out the faces of people hurt.");
+
 export const title = say("Incident");
 
 export async function show(root, { pack, old, args, go, drills }) {
@@ -18,6 +20,7 @@ export async function show(root, { pack, old, args, go, drills }) {
       parts.list("kind", say("What happened"), pack.choices.incident_kinds, { chosen: kind, empty: kind ? "" : say("Choose"), required: true }),
       parts.words("words", say("In a few words"), { value: before.words, rows: 4, required: true }),
       parts.words("told", say("Who was told"), { value: before.told, most: 200, help: say("For example: the leader, 999.") }),
+      parts.pictures("photo_scene", say("Photographs"), SAFE),
       where.node,
     ],
     buttons: [["keep", old ? say("Save the change") : say("Save the incident")]],
