@@ -54,10 +54,11 @@ def _hex(key: str) -> str:
 
 
 def photographs(server: ServerProcess, made: Made) -> Counter[str]:
-    """Each is with its hole once, or waits there for a record that is parked."""
+    """Each is with its hole or incident once, or waits there for a record that is parked."""
     found: Counter[str] = Counter()
     uploads = dict(server.rows("SELECT sha256, state FROM field_photoupload"))
-    there = Counter(server.rows("SELECT original_sha256 FROM hunts_holephoto"))
+    tables = ("hunts_holephoto", "hunts_incidentphoto")
+    there = Counter(row for each in tables for row in server.rows(f"SELECT original_sha256 FROM {each}"))
     records = phone_records(server)
     for digest, owner in made.photos.items():
         assert digest in uploads, f"the server never heard of photograph {digest} of {records[_hex(owner)]}"

@@ -39,6 +39,7 @@ class Recorder:
     def __init__(self, rng: Random, world: dict[str, Any]) -> None:
         self.rng, self.world, self.made = rng, world, Made()
         self.holes: list[str] = []
+        self.incidents: list[str] = []
 
     def place(self) -> dict[str, Any]:
         lat, lon = self.world["lat"], self.world["lon"]
@@ -66,7 +67,7 @@ class Recorder:
 
     def incident(self, phone: StormPhone) -> None:
         data = {"kind": "gate", "told": "", "hole": None, "text": "", "position": self.place()}
-        self._keep(phone, "incident", data, "words")
+        self.incidents.append(self._keep(phone, "incident", data, "words"))
 
     def fill(self, phone: StormPhone) -> None:
         if self.holes:
@@ -82,10 +83,13 @@ class Recorder:
             self.made.depths[key] = depth
 
     def photo(self, phone: StormPhone) -> None:
-        mine = [key for key in self.holes if key in phone.standing()["records"]]
-        owner = self.rng.choice(mine) if mine else self.hole(phone)
+        """Of a hole or an incident that is on this phone."""
+        made = [("hole", key) for key in self.holes] + [("incident", key) for key in self.incidents]
+        here = phone.standing()["records"]
+        mine = [(of, key) for of, key in made if key in here]
+        of, owner = self.rng.choice(mine) if mine else ("hole", self.hole(phone))
         data = jpeg(self.rng, self.rng.choice((64, 160, 300)))
-        self.made.photos[phone.add_picture(data, "hole", owner)] = owner
+        self.made.photos[phone.add_picture(data, of, owner)] = owner
 
     def some(self, phone: StormPhone) -> None:
         """The next thing that somebody records."""

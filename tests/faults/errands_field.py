@@ -9,7 +9,7 @@ from django.urls import reverse
 from field.account import account_of
 from field.models import PhoneRecord, PhotoUpload
 from finds.models import Find
-from hunts.models import Hole, HolePhoto
+from hunts.models import Hole, HolePhoto, Incident, IncidentPhoto
 from people.models import User
 from tests import make_field
 from tests.faults.errands import Errand, Send, exactly_once, told_once
@@ -31,13 +31,9 @@ def sync(stage: Stage) -> Errand:
     said: dict[str, bool] = {}
 
     def go(send: Send) -> bool:
-        answer = send(
-            as_json(reverse("field:records"), {"v": 1, "account": account_of(who), "records": records})
-        )
-        if answer is None or answer.status != 200:
+        if not _records(send, who, records, said):
             return False
-        said.update({row["client_id"]: row["state"] in KEPT for row in answer.json()["results"]})
-        said["photo"] = _photo(send, who, holes[0], sent_as, data)
+        said["photo"] = _photo(send, who, ("hole", holes[0]), sent_as, data)
         return all(said.values())
 
     def check(acknowledged: bool) -> Iterator[str]:
@@ -50,6 +46,40 @@ def sync(stage: Stage) -> Errand:
     return Errand("phone", who, go, check)
 
 
+def gap(stage: Stage) -> Errand:
+    """A gap in a hedge where nothing was dug, and a photograph of it."""
+    who, key, sent_as, data = stage.member(), stage.key(), stage.key(), picture(stage)
+    record = make_field.sent(
+        "incident", stage.hunt, key=key, kind="gate", words="A gap in the hedge", told=""
+    )
+    said: dict[str, bool] = {}
+
+    def go(send: Send) -> bool:
+        if not _records(send, who, [record], said):
+            return False
+        said["photo"] = _photo(send, who, ("incident", key), sent_as, data)
+        return all(said.values())
+
+    def check(acknowledged: bool) -> Iterator[str]:
+        yield from _stored(Incident, key, "incident.add", said.get(str(key), False))
+        rows = IncidentPhoto.objects.filter(incident__client_id=key, original_sha256=digest(data))
+        yield from exactly_once(f"a phone's photograph of incident {key}", rows, said.get("photo", False))
+        for row in rows:
+            yield from told_once("incident.photos", row.incident)
+
+    return Errand("gap", who, go, check)
+
+
+def _records(send: Send, who: User, records: list[Any], said: dict[str, bool]) -> bool:
+    """Whether they were answered; `said` then holds of each whether it is kept."""
+    about = {"v": 1, "account": account_of(who), "records": records}
+    answer = send(as_json(reverse("field:records"), about))
+    if answer is None or answer.status != 200:
+        return False
+    said.update({row["client_id"]: row["state"] in KEPT for row in answer.json()["results"]})
+    return True
+
+
 def _stored(model: Any, key: UUID, verb: str, acknowledged: bool) -> Iterator[str]:
     rows = model.objects.filter(client_id=key)
     yield from exactly_once(f"a phone's {model.__name__.lower()} {key}", rows, acknowledged)
@@ -60,10 +90,10 @@ def _stored(model: Any, key: UUID, verb: str, acknowledged: bool) -> Iterator[st
         yield from told_once(verb, row)
 
 
-def _photo(send: Send, who: User, owner: UUID, key: UUID, data: bytes) -> bool:
+def _photo(send: Send, who: User, owner: tuple[str, UUID], key: UUID, data: bytes) -> bool:
     """In three parts; where the server has got to is asked again whenever it says otherwise."""
-    said = {"of": "hole", "shows": "after", "size": len(data), "sha256": digest(data)}
-    about = {"account": account_of(who), "client_id": str(key), "owner": str(owner), "name": "p.jpg"}
+    said = {"of": owner[0], "shows": "after", "size": len(data), "sha256": digest(data)}
+    about = {"account": account_of(who), "client_id": str(key), "owner": str(owner[1]), "name": "p.jpg"}
     answer, path = (
         send(as_json(reverse("field:photo_begin"), about | said)),
         reverse("field:photo", args=[key]),
@@ -95,6 +125,8 @@ def half_photos() -> Iterator[str]:
             yield f"{row} is stored and keeps {len(parts)} parts"
         if row.state == "waiting" and sum(parts) != row.received:
             yield f"{row} says {row.received} bytes and has {sum(parts)}"
-        rows = HolePhoto.objects.filter(hole__client_id=row.record, original_sha256=row.sha256)
-        if row.state == "stored" and rows.count() != 1:
-            yield f"{row} is stored and there are {rows.count()} of it"
+        of_hole = HolePhoto.objects.filter(hole__client_id=row.record, original_sha256=row.sha256)
+        of_incident = IncidentPhoto.objects.filter(incident__client_id=row.record, original_sha256=row.sha256)
+        there = of_hole.count() + of_incident.count()
+        if row.state == "stored" and there != 1:
+            yield f"{row} is stored and there are {there} of it"

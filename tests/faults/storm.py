@@ -17,7 +17,7 @@ from tests.faults import errands_hunt as hunt
 from tests.faults import errands_land as land
 from tests.faults.audit import problems
 from tests.faults.errands import Errand
-from tests.faults.errands_field import sync
+from tests.faults.errands_field import gap, sync
 from tests.faults.stage import Cast, Stage, set_stage
 from tests.faults.strikes import Weather
 from tests.faults.wire import Answer, Asked, Wire
@@ -34,6 +34,7 @@ MANY = (
     sync,
     sync,
     hunt.incident,
+    gap,
     custody.value,
 )
 SOME: tuple[Callable[[Stage], Any], ...] = (

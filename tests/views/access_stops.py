@@ -24,6 +24,10 @@ def leaders_incident(world):
     return {"pk": make.incident(world.hunt, world.leader).pk}
 
 
+def photographed(world):
+    return {"pk": make.incident_photo(make.incident(world.hunt, world.member)).incident_id}
+
+
 def picture(world):
     return {"photos": SimpleUploadedFile("shell.jpg", make.photo_bytes())}
 
@@ -49,6 +53,7 @@ def words(world):
 
 ROWS = [
     Row("finds:incident", SEE, kwargs=incident),
+    Row("finds:incident", SEE, kwargs=photographed),
     Row("finds:detail", SEE, kwargs=stopped_find),
     Row("finds:case_detail", who("member leader committee", 200), kwargs=stopped_case),
     Row("hunts:detail", SEE, kwargs=stopped_hunt),

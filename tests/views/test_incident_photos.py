@@ -5,7 +5,9 @@ from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils.timezone import localtime, now
 
@@ -102,6 +104,22 @@ def test_the_secretary_sees_the_photographs_of_a_locked_incident_and_not_its_pla
     shown = client_of(secretary).get(url).text
     assert reverse("hunts:incident_photo", args=[row.pk, "thumb"]) in shown
     assert not any(words in shown for words in ("TA 42", "53.600", "0.151"))
+
+
+def test_a_dozen_photographs_cost_no_more_queries_than_one(
+    client_of: As, incident: Incident, member: User
+) -> None:
+    client, url = client_of(member), reverse("finds:incident", args=[incident.pk])
+
+    def queries() -> int:
+        make.incident_photo(incident, added_by=make.person())
+        with CaptureQueriesContext(connection) as asked:
+            client.get(url)
+        return len(asked)
+
+    first = queries()
+    assert [queries() for _ in range(11)][-1] == first
+    assert client.get(url).text.count("<img ") == 12
 
 
 def recorded(client: Client, hunt: Hunt, **fields: Any) -> Any:
