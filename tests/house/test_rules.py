@@ -193,7 +193,7 @@ def test_templates_carry_no_inline_style_or_script() -> None:
     wrong = [
         f"{path.relative_to(ROOT)}:{number}"
         for path in sorted((ROOT / "templates").rglob("*.html"))
-        # An e-mail and a page of the proxy's have no style sheet to ask for, and no policy of ours that would refuse it.
+        # An e-mail and a page of the proxy's have no style sheet to ask for, and no policy of ours to refuse it.
         if "mail" not in path.parts and path.name != "proxy.html"
         for number, line in enumerate(path.read_text().splitlines(), 1)
         if inline.search(line)
