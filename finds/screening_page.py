@@ -71,11 +71,11 @@ def screening_context(record: ScreeningRecord) -> dict[str, Any]:
     """Everything that the page of one screening shows. `record.find` with its site."""
     view = shown(record)
     tried, why_not = what_ifs_of(record)
-    rules: Sequence[DutyFound | RuledOut] = [*view.screening.duties, *view.screening.ruled_out]
     return {
         "shown": view,
         "find": record.find,
-        "rules": [_look(rule, record, tried) for rule in rules],
+        "rules": [_look(rule, record, tried) for rule in view.screening.duties],
+        "ruled_out": [_look(rule, record, tried) for rule in view.screening.ruled_out],
         "packs": view.screening.packs,
         "codes": pack_codes(),
         "tried": _together(tried),

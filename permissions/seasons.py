@@ -46,7 +46,11 @@ class Season:
     @property
     def label(self) -> str:
         """How firm the dates are, and where they hold."""
-        return f"{_(BASES[self.basis])}, {_(self.region)}"
+        return f"{self.basis_words}, {_(self.region)}"
+
+    @property
+    def basis_words(self) -> str:
+        return _(BASES[self.basis])
 
     def words(self) -> str:
         """The days as people say them: '1 October to 1 February'."""

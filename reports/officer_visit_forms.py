@@ -1,7 +1,7 @@
 """Forms about visits to the officer: plan one, say how it went, call it off."""
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django import forms
 from django.utils.translation import gettext as _
@@ -13,7 +13,11 @@ from finds.models.custody import AUTHORITY
 from people.models import Contact, User
 from reports.models import OfficerVisitItem
 from reports.officer_visit_page import Candidate
+from web.form_parts import PartsMixin
 from web.forms import BaseForm, OnceForm
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
 
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 
@@ -90,7 +94,7 @@ class OfficerVisitForm(OnceForm):
         return data
 
 
-class WentForm(BaseForm):
+class WentForm(PartsMixin, BaseForm):
     """How the visit went: evidence, and for each object its condition or why it was not handed over."""
 
     evidence = forms.CharField(
@@ -116,6 +120,13 @@ class WentForm(BaseForm):
                 max_length=200,
                 required=False,
             )
+
+    def folds(self) -> Sequence[tuple["StrOrPromise", Sequence[str]]]:
+        """One for each object: most go over as they are listed."""
+        return [
+            (f"{each.find}: {each.condition or '–'}", (f"condition-{each.find_id}", f"left-{each.find_id}"))
+            for each in self.items
+        ]
 
     def said(self, what: str) -> dict[int, str]:
         """What was written of each object under `condition` or `left`; empty texts are left out."""

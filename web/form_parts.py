@@ -33,12 +33,17 @@ class PartsMixin(forms.Form):
     FOLDS: ClassVar[Sequence[tuple["StrOrPromise", Sequence[str]]]] = ()
     OPEN_TITLE: ClassVar["str | Promise"] = ""
 
+    def folds(self) -> Sequence[tuple["StrOrPromise", Sequence[str]]]:
+        """What is folded; a form whose fields are made while it runs says it here."""
+        return self.FOLDS
+
     @property
     def parts(self) -> Iterator[Part]:
-        folded = {name for _title, names in self.FOLDS for name in names}
+        folds = self.folds()
+        folded = {name for _title, names in folds for name in names}
         rest = [name for name in self.fields if name not in folded]
         yield Part(str(self.OPEN_TITLE), self._shown(rest), is_folded=False, is_open=True, filled=[])
-        for title, names in self.FOLDS:
+        for title, names in folds:
             fields = self._shown(names)
             if not fields:
                 continue  # taken off this form
@@ -51,7 +56,7 @@ class PartsMixin(forms.Form):
 
     def _is_filled(self, field: forms.BoundField) -> bool:
         """Does it hold anything but what every new form begins with?"""
-        usual = self.base_fields[field.name].initial if field.name in self.base_fields else None
+        usual = self.base_fields.get(field.name, field.field).initial
         return _plain(field.value()) not in {"", _plain(usual() if callable(usual) else usual)}
 
 

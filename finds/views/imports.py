@@ -74,7 +74,9 @@ def import_start(request: MemberRequest) -> HttpResponse:
 @require_GET
 def import_columns(request: MemberRequest) -> HttpResponse:
     require(request.user, Right.LOG_HOLES)
-    return render(request, "finds/import_columns.html", {"columns": COLUMNS})
+    needed = [column for column in COLUMNS if column.is_needed]
+    others = [column for column in COLUMNS if not column.is_needed]
+    return render(request, "finds/import_columns.html", {"needed": needed, "others": others})
 
 
 @require_GET

@@ -7,7 +7,11 @@ from django.template.loader import render_to_string
 
 from permissions.gate import Answer, Decision
 from permissions.land_page import Month
-from reports.blocks import Column, Table
+from reports.blocks import Column, FactList, Heading, Paragraph, Table
+from reports.models import OfficerVisitItem
+from reports.officer_visit_forms import WentForm
+from reports.templatetags.report_blocks import sections
+from tests import make
 
 
 def month(*answers: Answer) -> Month:
@@ -42,3 +46,46 @@ def test_a_long_table_of_a_report_is_folded_under_its_caption(rows: int, folded:
     assert (f"{rows} lines" in html) is folded
     assert html.count("<details") == html.count("</details>")
     assert all(f"F{n}<" in html for n in range(rows))
+
+
+OBJECT = [
+    Paragraph("What this report says"),
+    Heading("F1: buckle"),
+    *(
+        block
+        for title in ("Where it lay", "How it was found", "The object")
+        for block in (Heading(title, 3), FactList(()))
+    ),
+    Table("Custody", (Column("When"),), ()),
+    Heading("12. The law and reporting"),
+    Paragraph("What the law asks goes first."),
+]
+
+
+def test_an_object_of_a_report_is_folded_under_what_lies_in_it_and_a_clause_is_not() -> None:
+    before, found, clause = sections(OBJECT)
+    assert (before.heading, before.parts) == (None, [])
+    assert found.parts == ["Where it lay", "How it was found", "The object", "Custody"]
+    assert (clause.heading, clause.parts) == (OBJECT[-2], [])
+    assert [
+        block
+        for each in (before, found, clause)
+        for block in ([each.heading] if each.heading else []) + each.blocks
+    ] == OBJECT
+
+
+@pytest.mark.django_db
+def test_each_object_of_a_visit_is_folded_until_something_is_typed_or_wrong_in_it() -> None:
+    hunt = make.hunt()
+    items = [OfficerVisitItem(find=make.find(hunt, make.person()), condition=said) for said in ("worn", "")]
+    fresh = list(WentForm(items=items).parts)
+    assert [part.title for part in fresh[1:]] == [f"{items[0].find}: worn", f"{items[1].find}: –"]
+    assert [(part.is_folded, part.is_open, part.filled) for part in fresh] == [
+        (False, True, []),
+        *[(True, False, [])] * 2,
+    ]
+    typed = WentForm(
+        {f"left-{items[1].find_id}": "it was at home", f"condition-{items[0].find_id}": "worn"}, items=items
+    )
+    assert [part.is_open for part in typed.parts] == [True, False, True]
+    assert "it was at home" in render_to_string("_parts/_form.html", {"form": typed})
