@@ -28,6 +28,7 @@ settings.register_profile(
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
     max_examples=100 if EVERYTHING else 40,  # of tests that name no number of their own
+    derandomize=not EVERYTHING,  # a change is judged by the examples of the last one; new ones are for a long run
 )
 settings.load_profile("untimed")
 

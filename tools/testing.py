@@ -3,6 +3,9 @@
 import os
 import shutil
 import sys
+import tempfile
+from pathlib import Path
+from xml.etree import ElementTree
 
 from tools.installing import PYTHON, ROOT, DevError, call, plain_environment, say
 
@@ -27,17 +30,19 @@ def run_tests(arguments: list[str]) -> None:
     pure += ["--ignore=tests/browser"] if shorter else []
     first, second = (["-m", "not long"], ["-m", "not long and not once"]) if shorter else ([], [])
     with_server = [str(PYTHON), str(ROOT / "tests" / "run_with_pg.py")]
-    codes = {}
+    codes, lines = [], []
     for name, command in (
         ("SQLite", [*pytest, *first]),
         ("PostgreSQL", [*with_server, *pytest, *pure, *second]),
     ):
         say(f"Tests on {name}")
-        codes[name] = call(command, env)
-    lines = [f"{name}: {outcome(code)}" for name, code in codes.items()]
+        with tempfile.TemporaryDirectory() as kept:
+            results = Path(kept) / "results.xml"
+            codes.append(call([*command, f"--junitxml={results}"], env))
+            lines += [f"{name}: {outcome(codes[-1])}", *failures(results)]
     lines.append(f"Browser tests: with {browser}" if browser else f"Browser tests: SKIPPED, {no_browser()}")
     say("What ran\n   " + "\n   ".join(lines))
-    sys.exit(1 if any(map(is_failure, codes.values())) else 0)
+    sys.exit(1 if any(map(is_failure, codes)) else 0)
 
 
 def workers() -> list[str]:
@@ -75,6 +80,17 @@ def outcome(code: int) -> str:
         NO_SERVER: "NOT RUN, no server programs were found",
     }
     return words.get(code, f"FAILED (exit code {code})")
+
+
+def failures(results: Path) -> list[str]:
+    """The failed tests of a run and the first line of why: whoever is shown the end of a long output sees them."""
+    if not results.is_file():
+        return []
+    return [
+        f"   {test.get('classname')}::{test.get('name')}: {why.get('message', '').partition(chr(10))[0]}"
+        for test in ElementTree.parse(results).iter("testcase")  # noqa: S314 - pytest wrote it just now
+        for why in [*test.iter("failure"), *test.iter("error")]
+    ]
 
 
 def is_failure(code: int) -> bool:
