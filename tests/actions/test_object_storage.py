@@ -30,7 +30,7 @@ from keeping.snapshot import scratch
 from keeping.strays import stray_files
 from people.models import User
 from tests import make, make_field
-from tests.views.test_field_page import begin, part
+from tests.views.test_field_photos import begin, part
 
 pytestmark = [
     pytest.mark.django_db,
