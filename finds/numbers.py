@@ -20,8 +20,11 @@ def next_numbers(years: Sequence[int], *, at: datetime) -> list[tuple[FindNumber
 
     The club's one row is the lock, so that two people recording at once get two numbers.
     """
-    Club.objects.get_or_create(pk=1, defaults={"name": "Club"})
-    club = Club.objects.select_for_update().get(pk=1)
+    held = Club.objects.only("find_prefix").select_for_update().filter(pk=1)
+    club = held.first()
+    if club is None:
+        Club.objects.get_or_create(pk=1, defaults={"name": "Club"})
+        club = held.get()
     lasts = (
         FindNumber.objects.filter(year__in=set(years)).order_by().values("year").annotate(last=Max("serial"))
     )

@@ -12,13 +12,14 @@ from django.utils.timezone import localdate
 
 from finds.models import Find
 from finds.models.choices import Material
-from finds.same_find import PairFacts
+from finds.same_find import PairFacts, radius_of
 from geo.measure import GEOD
-from geo.pairs import MOST_REACH_M
+from geo.pairs import MOST_REACH_M, reach_m
 
 NEAREST = 200
 """So many neighbours are looked at for one find, the nearest first, however many lie in the spot."""
 
+_HAIR_M = 1e-3
 _DEGREE_M = 111_000  # a little less than any degree of latitude, so that the box is never too small
 
 
@@ -65,9 +66,9 @@ def reach_box(lat: float) -> tuple[float, float]:
 
 
 def neighbours(find: Find) -> Sequence[Find]:
-    """The live finds that may lie within reach of `find`, at most NEAREST, those of its own group left out.
+    """The live finds within reach of `find` among the NEAREST to it, those of its own group left out; nearest first.
 
-    One question of the index on latitude and longitude; what is farther than its own reach is weeded out later.
+    One question of the index on latitude and longitude for the places alone; the few in reach are then read in full.
     """
     if find.lon is None or find.lat is None:
         return []
@@ -79,4 +80,21 @@ def neighbours(find: Find) -> Sequence[Find]:
         near = near.filter(~Q(group=find.group_id) | Q(group=None))
     north, east = F("lat") - find.lat, (F("lon") - find.lon) * wide
     apart = ExpressionWrapper(north * north + east * east, output_field=FloatField())
-    return list(with_pair_facts(near).order_by(apart, "pk")[:NEAREST])
+    places = near.order_by(apart, "pk").values_list("pk", "lon", "lat", "accuracy_m")[:NEAREST]
+    keys = _within_reach(find, list(places))
+    read = {row.pk: row for row in with_pair_facts(Find.objects.filter(pk__in=keys))} if keys else {}
+    return [read[key] for key in keys]
+
+
+def _within_reach(find: Find, places: Sequence[tuple[int, float, float, float | None]]) -> list[int]:
+    """The keys of those no farther from `find` than both places may be out, and a hair more against rounding."""
+    if not places:
+        return []
+    keys, lon, lat, accuracy = zip(*places, strict=True)
+    metres = GEOD.inv([find.lon] * len(keys), [find.lat] * len(keys), lon, lat)[2]
+    mine = radius_of(find.accuracy_m)
+    return [
+        key
+        for key, apart_m, theirs in zip(keys, metres, accuracy, strict=True)
+        if apart_m <= reach_m(mine, radius_of(theirs)) + _HAIR_M
+    ]

@@ -11,8 +11,9 @@ from django.utils.translation import gettext as _
 from hunts.errors import HuntError
 from hunts.models import Hunt
 from people.models import User
-from permissions.gate import PERSONAL, Answer, Decision, PersonFacts, ReasonCode, worst
+from permissions.gate import Answer, Decision, PersonFacts, Reason, worst
 from permissions.gate_facts import answers_for
+from permissions.gate_people import personal_reasons
 from permissions.gate_ways import Way, way_of
 from permissions.models import Permission, Site
 
@@ -163,20 +164,31 @@ def gate_now(
 ) -> GateSaid:
     """Ask the gate about a hunt that is saved. Raises HuntError for a past outing: nobody asks about the past."""
     if hunt.permission is None or hunt.is_past_outing:
-        raise HuntError(
-            _("%(hunt_code)s is a past outing; the gate was not asked and no answer was recorded.")
-            % {"hunt_code": hunt.code}
-        )
+        raise _nobody_asks(hunt)
     return ask_gate(hunt.permission, hunt.sites.all(), hunt, at=at, people=people, guests=guests, names=names)
 
 
-def personal_bars(hunt: Hunt, user: User, *, at: datetime) -> list[str]:
-    """Why the terms shut the gate for this person alone: not named, cover too low; empty if they may come."""
-    said = gate_now(hunt, at=at, people=[user])
-    shut = {
-        reason.words
-        for site in said.sites
-        for reason in site.reasons
-        if reason.effect == Answer.SHUT and ReasonCode(reason.code) in PERSONAL
-    }
-    return sorted(shut)
+def personal_bars(hunt: Hunt, user: User) -> list[str]:
+    """Why the terms shut the gate for this person alone: not named, cover too low; empty if they may come.
+
+    Asks about the person, not about the ground: whether the hunt may be is asked when it opens and when it starts.
+    """
+    reasons = about_people(hunt, people=[user])
+    return sorted({reason.words for reason in reasons if reason.effect is Answer.SHUT})
+
+
+def about_people(
+    hunt: Hunt, *, people: Iterable[User] = (), guests: Iterable[PersonFacts] = ()
+) -> list[Reason]:
+    """What the gate says of these people on the hunt. Raises HuntError for a past outing."""
+    if hunt.permission_id is None or hunt.is_past_outing:
+        raise _nobody_asks(hunt)
+    sites = hunt.sites.all()
+    return personal_reasons(sites, hunt.on, permission=hunt.permission_id, people=people, guests=guests)
+
+
+def _nobody_asks(hunt: Hunt) -> HuntError:
+    return HuntError(
+        _("%(hunt_code)s is a past outing; the gate was not asked and no answer was recorded.")
+        % {"hunt_code": hunt.code}
+    )

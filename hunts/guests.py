@@ -5,12 +5,12 @@ from typing import Any
 
 from django.utils.timezone import localdate
 
-from hunts.gate import gate_now
+from hunts.gate import about_people
 from hunts.models import Guest, Hunt
 from hunts.states import HuntState
 from people.models import User
 from people.rights import Right
-from permissions.gate import PERSONAL, Answer, Cover, PersonFacts, ReasonCode
+from permissions.gate import Answer, Cover, PersonFacts, ReasonCode
 
 
 def facts_of(guest: Guest) -> PersonFacts:
@@ -25,17 +25,14 @@ def facts_of(guest: Guest) -> PersonFacts:
     )
 
 
-def guest_bars(hunt: Hunt, guest: Guest, *, at: datetime) -> list[str]:
+def guest_bars(hunt: Hunt, guest: Guest) -> list[str]:
     """Why terms or card shut the gate for this guest; a minimum age that is not answered counts too."""
     facts = facts_of(guest)
-    said = gate_now(hunt, at=at, people=[guest.host.user], guests=[facts])
     found = {
         reason.words
-        for site in said.sites
-        for reason in site.reasons
+        for reason in about_people(hunt, people=[guest.host.user], guests=[facts])
         if reason.record == facts.key
-        and ReasonCode(reason.code) in PERSONAL
-        and (reason.effect == Answer.SHUT or reason.code == ReasonCode.AGE_UNKNOWN)
+        and (reason.effect is Answer.SHUT or reason.code is ReasonCode.AGE_UNKNOWN)
     }
     return sorted(found)
 

@@ -141,7 +141,7 @@ def load_land(
     names: bool = False,
 ) -> LandFacts:
     """Read everything the gate needs to know of `sites`; about 15 queries however many there are."""
-    club = Club.objects.filter(pk=1).first()
+    club = Club.objects.only("currency", "base_lon", "base_lat").filter(pk=1).first()  # its map is large
     currency = club.currency if club else "GBP"
     rows = list(_with_facts().filter(pk__in=[site.pk for site in sites]))
     kms = _distances(rows, club)
@@ -162,12 +162,13 @@ def load_land(
     return LandFacts(facts, agreements, _people(people))
 
 
+def with_overlaps() -> "Prefetch[str]":
+    """The sites that share ground with each of some sites, with the permissions that have a say there."""
+    rows = SiteOverlap.objects.select_related("other").defer("other__boundary")
+    return Prefetch("overlaps", rows.prefetch_related("other__permissions"))
+
+
 def _with_facts() -> SiteQuerySet:
-    overlaps = (
-        SiteOverlap.objects.select_related("other")
-        .defer("other__boundary")
-        .prefetch_related("other__permissions")
-    )
     near = ProtectedNear.objects.select_related("place__layer").defer("place__geometry")
     return Site.objects.defer("boundary").prefetch_related(
         Prefetch("parties", SiteParty.objects.select_related("landholder")),
@@ -176,7 +177,7 @@ def _with_facts() -> SiteQuerySet:
         "protected_checks",
         "licences",
         Prefetch("permissions", _with_consents()),
-        Prefetch("overlaps", overlaps),
+        with_overlaps(),
         Prefetch("protected_near", near),
         Prefetch("successors", Succession.objects.select_related("after").defer("after__boundary")),
     )
@@ -246,7 +247,7 @@ def _people(people: Iterable[User]) -> tuple[gate.PersonFacts, ...]:
     keys = [person.pk for person in people]
     if not keys:
         return ()
-    rows = list(User.objects.filter(pk__in=keys).prefetch_related("memberships", "insurances"))
+    rows = list(User.objects.only("name").filter(pk__in=keys).prefetch_related("memberships", "insurances"))
     named: dict[int, set[str]] = {}
     links = Permission.named_people.through.objects.filter(user_id__in=keys).values_list(
         "user_id", "permission_id"

@@ -5,6 +5,8 @@ from typing import Any, TypeVar
 from django.db import IntegrityError, models, transaction
 from django.utils.translation import gettext as _
 
+from web.once import made_before
+
 M = TypeVar("M", bound=models.Model)
 
 
@@ -25,7 +27,7 @@ def create_once(model: type[M], *, unique: str = "", **fields: Any) -> tuple[M, 
     also when the other was written a moment ago by somebody else.
     """
     rows = model._default_manager
-    found = rows.filter(client_id=fields["client_id"]).first()
+    found = made_before(rows.all(), fields["client_id"])
     if found is not None:
         return found, False
     try:

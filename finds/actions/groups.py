@@ -28,7 +28,7 @@ class GroupError(Exception):
 
 def one_at_a_time() -> None:
     """Hold the club's row: two decisions about groups that share finds would otherwise wait for each other's finds."""
-    list(Club.objects.select_for_update().filter(pk=1))
+    list(Club.objects.only("pk").select_for_update().filter(pk=1))
 
 
 @transaction.atomic

@@ -16,7 +16,8 @@ from finds.actions.drills import withdraw_stops
 from finds.actions.groups import leave_withdrawn, one_at_a_time
 from finds.actions.photos import PreparedPhoto, attach
 from finds.actions.screening import screen_find
-from finds.actions.suggest import suggest_pairs
+from finds.actions.screening_many import screen_recorded
+from finds.actions.suggest import suggest_first, suggest_pairs
 from finds.described import Materials, completed, material_rows
 from finds.models import Find, FindMaterial
 from finds.numbers import next_number
@@ -26,6 +27,7 @@ from law.facts import FindFacts
 from people import audit
 from people.models import User
 from people.rights import Right, require
+from web.once import made_before
 
 
 class FindDateError(Exception):
@@ -55,7 +57,7 @@ def record_find(
     """
     require(by, Right.LOG_HOLES)
     hunt = Hunt.objects.select_for_update(of=("self",)).get(pk=hunt_id)  # one form twice at once waits here
-    there = Find.objects.filter(client_id=client_id).first()
+    there = made_before(Find.objects.all(), client_id)
     if there is not None:
         if there.recorded_by_id != by.pk:
             raise PermissionDenied(_("This record was made by somebody else."))
@@ -72,12 +74,11 @@ def record_find(
         recorded_by=by,
         **(fields | completed(fields, fields["site"].jurisdiction) | _on_map(fields)),
     )
-    _put_materials(find, materials)
+    FindMaterial.objects.bulk_create(material_rows(find, materials))
     attach(find, photos, by=by, at=at)
     first_holder(find, by=by, at=at)
     audit.record("find.record", find, by=by, at=at)
-    screen_find(find, by=by, at=at)
-    suggest_pairs(find, at=at)
+    suggest_first(screen_recorded(find, by=by, at=at), at=at)
     return find
 
 

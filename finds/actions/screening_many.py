@@ -1,4 +1,4 @@
-"""Screen many new finds at once, with one write for all of a kind; the answers are those of one after the other."""
+"""Screen finds that are new, with one write for all of a kind; the answers are those of one after the other."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -23,7 +23,23 @@ def screen_new(finds: Sequence[Find], *, by: User, at: datetime) -> None:
 def _screen_part(keys: list[int], *, by: User, at: datetime) -> None:
     rows = Find.objects.filter(pk__in=keys).select_related("site", "hunt", "hole", "finder", "recorded_by")
     rows = rows.defer("site__boundary", "hunt__gate_answer", "hunt__briefing")
-    finds = list(rows.prefetch_related("materials", "site__protected_checks").order_by("pk"))
+    finds = rows.prefetch_related("materials", "site__protected_checks").order_by("pk")
+    _screen_read(list(finds), by=by, at=at)
+
+
+def screen_recorded(find: Find, *, by: User, at: datetime) -> Find:
+    """Screen one find that was recorded in this transaction; returned as read anew, with site and materials.
+
+    Its hunt and its finder are those in hand: the hunt's row is locked.
+    """
+    rows = Find.objects.select_related("site").defer("site__boundary")
+    read = rows.prefetch_related("materials", "site__protected_checks").get(pk=find.pk)
+    read.hunt, read.finder = find.hunt, find.finder
+    _screen_read([read], by=by, at=at)
+    return read
+
+
+def _screen_read(finds: Sequence[Find], *, by: User, at: datetime) -> None:
     judged = [
         Judged(find, facts, screening, screening_row(find, facts, screening, at), None)
         for find in finds

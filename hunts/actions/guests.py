@@ -51,7 +51,7 @@ def bring_guest(
     guest = Guest(client_id=client_id, hunt=hunt, host=host, added_at=at, **fields)
     guest.responsible = responsible if guest.is_junior else None
     _check_junior(guest, hunt)
-    if bars := guest_bars(hunt, guest, at=at):
+    if bars := guest_bars(hunt, guest):
         raise NotEligibleError(bars)
     if places_taken(hunt) >= hunt.capacity:
         raise GuestError(

@@ -22,6 +22,7 @@ from hunts.states import HoleState, HuntState
 from people import audit
 from people.models import User
 from people.rights import Right, require
+from web.once import made_before
 from web.position_model import PositionModel
 
 PLACE = frozenset(field.name for field in PositionModel._meta.get_fields())
@@ -51,7 +52,7 @@ def log_hole(
     """
     require(by, Right.LOG_HOLES)
     hunt = locked_hunt(hunt_id)
-    there = Hole.objects.filter(client_id=client_id).first()
+    there = made_before(Hole.objects.all(), client_id)
     if there is not None:
         return _own(there, by)
     _check_may_log(hunt, by, fields["digger"], let_in_by)

@@ -23,6 +23,7 @@ from people.models import User
 from people.rights import Right, require
 from permissions.gate import Answer
 from permissions.models import Permission, Site
+from web.once import made_before
 from web.states import check_move
 
 
@@ -38,7 +39,7 @@ def plan_hunt(
     """
     require(by, Right.PLAN_HUNT)
     code = next_code(fields["on"])  # under a lock: the same form sent twice at once waits here
-    there = Hunt.objects.filter(client_id=client_id).first()
+    there = made_before(Hunt.objects.all(), client_id)
     if there is not None:
         return there
     _check_sites(permission, sites)

@@ -38,7 +38,7 @@ def sign_up(
     if row is not None and row.state != SignUpState.WITHDRAWN:
         return row
     _check_open(hunt, at, at_the_gate=by.holds(Right.RUN_HUNT))
-    if reasons := barred(person, hunt.on) or personal_bars(hunt, person, at=at):
+    if reasons := barred(person, hunt.on) or personal_bars(hunt, person):
         raise NotEligibleError(reasons)
     row = row or SignUp(hunt=hunt, user=person, client_id=client_id or uuid4())
     row.state = SignUpState.IN if _places_free(hunt) > 0 else SignUpState.WAITING

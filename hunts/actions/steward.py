@@ -17,6 +17,7 @@ from hunts.states import HoleState, HuntState
 from people import audit
 from people.models import User
 from people.rights import Right, require
+from web.once import made_before
 
 
 @transaction.atomic
@@ -29,7 +30,7 @@ def recheck_hole(
     """
     require(by, Right.CHECK_HOLES)
     hole = locked_hole(hole_id)
-    there = HoleRecheck.objects.filter(client_id=client_id).first()
+    there = made_before(HoleRecheck.objects.all(), client_id)
     if there is not None:
         return there
     if hole.state == HoleState.DUG or hole.filled_at is None:

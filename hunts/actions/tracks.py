@@ -21,6 +21,7 @@ from hunts.track_intake import SAME_WALK, PreparedTrack, prepare_track
 from people import audit
 from people.models import User
 from people.rights import Right, require
+from web.once import made_before
 
 LONGER = 1.1  # so many times the points of the track that is there, and the new one takes its place
 KEPT_IN = frozenset({HuntState.RUNNING, HuntState.CLOSED})
@@ -52,7 +53,7 @@ def add_track(
     require(by, Right.LOG_HOLES)
     hunt, person = locked_hunt(hunt_id), person or by
     _check_may(hunt, person, by, at)
-    there = Track.objects.filter(client_id=client_id).first() or _known(hunt, prepared)
+    there = made_before(Track.objects.all(), client_id) or _known(hunt, prepared)
     if there is not None and there.user_id != person.pk:
         raise TrackError(
             _("This walk is kept for somebody else on %(hunt_code)s already; ask the leader to sort it out.")

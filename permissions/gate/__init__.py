@@ -3,7 +3,7 @@
 from permissions.gate.answer import PERSONAL, Answer, Decision, Reason, ReasonCode, gravity, worst
 from permissions.gate.case import permission_in_force
 from permissions.gate.consents import consent_in_force, required_parties
-from permissions.gate.decide import consents_complete, gate, is_in_force
+from permissions.gate.decide import consents_complete, gate, is_in_force, personal
 from permissions.gate.facts import (
     ClosedPeriodFacts,
     ConsentFacts,
@@ -62,6 +62,7 @@ __all__ = [
     "gravity",
     "is_in_force",
     "permission_in_force",
+    "personal",
     "required_parties",
     "summarise",
     "worst",

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from datetime import date
 
 from permissions.gate.agreement import overlap_reasons, permission_reasons
-from permissions.gate.answer import Decision, Reason, gravity, worst
+from permissions.gate.answer import PERSONAL, Decision, Reason, gravity, worst
 from permissions.gate.case import Case, permission_in_force
 from permissions.gate.consents import consent_in_force, consent_reasons, required_parties, tenure_reasons
 from permissions.gate.facts import PermissionFacts, SiteFacts, VisitFacts
@@ -45,6 +45,14 @@ def gate(
     """
     case = Case(site, permission, visit, policy, visit.on)
     return decision(case, [*steady_reasons(case), *weekday_reasons(case), *notice_reasons(case)])
+
+
+def personal(
+    site: SiteFacts, permission: PermissionFacts, visit: VisitFacts, policy: Policy = DEFAULT_POLICY
+) -> list[Reason]:
+    """Those reasons of `gate` that are about the people put forward. Of the site only its overlaps are looked at."""
+    case = Case(site, permission, visit, policy, visit.on)
+    return [reason for reason in people_reasons(case) if reason.code in PERSONAL]
 
 
 def steady_reasons(case: Case) -> list[Reason]:

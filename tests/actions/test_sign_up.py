@@ -11,8 +11,11 @@ from django.utils.timezone import now
 
 from hunts import actions
 from hunts.errors import NotEligibleError, SignUpError
+from hunts.gate import about_people, gate_now
 from hunts.models import Hunt, SignUp
 from people.models import AuditEntry, Insurance, Membership, User
+from permissions.gate import PERSONAL, PersonFacts, ReasonCode
+from permissions.models import Permission
 from tests import make
 
 
@@ -197,3 +200,24 @@ def test_a_member_without_cover_on_that_day_is_not_signed_up_by_others_either(
     with pytest.raises(NotEligibleError):
         actions.sign_up(hunt.pk, by=secretary, at=now(), person=bare)
     assert not SignUp.objects.filter(user=bare).exists()
+
+
+def test_what_is_asked_of_people_alone_is_what_the_whole_gate_says_of_them(
+    hunt: Hunt, member: User, secretary: User
+) -> None:
+    """The ground is passed over, and nothing else: terms of this and of other agreements, cards, guests, juniors."""
+    (site,) = hunt.sites.all()
+    Permission.objects.filter(pk=hunt.permission_id).update(named_only=True, minimum_age=21, insurance_floor=9e6)
+    make.permission(site, reference="OTHER", named_only=True, guests_allowed=False)
+    paused = make.permission(site, reference="PAUSED", consents=False, state="paused", named_only=True)
+    Insurance.objects.filter(user=secretary).delete()
+    guest = PersonFacts("guest:1", "Wren", is_guest=True, is_junior=True)
+    hunt = Hunt.objects.get(pk=hunt.pk)
+    for people in ([member], [secretary, member], []):
+        whole = gate_now(hunt, at=now(), people=people, guests=[guest])
+        said = {(r.words, r.record) for s in whole.sites for r in s.reasons if ReasonCode(r.code) in PERSONAL}
+        alone = about_people(hunt, people=people, guests=[guest])
+        assert {(r.words, r.record) for r in alone} == said
+        assert {r.code for r in alone} >= {ReasonCode.GUEST, ReasonCode.AGE_UNKNOWN, ReasonCode.NOT_NAMED}
+        assert any("OTHER" in r.words for r in alone)
+        assert not any(paused.reference in r.words for r in alone)
