@@ -12,11 +12,11 @@ from people.models import Club
 
 def next_number(year: int, *, at: datetime) -> tuple[FindNumber, str]:
     """Return the next number of `year` and how it is written. Call inside a transaction."""
-    return next_numbers([year], at=at)[0]
+    return next_numbers([(year, at)])[0]
 
 
-def next_numbers(years: Sequence[int], *, at: datetime) -> list[tuple[FindNumber, str]]:
-    """The next numbers, one for each of `years` in their order. Call inside a transaction.
+def next_numbers(wanted: Sequence[tuple[int, datetime]]) -> list[tuple[FindNumber, str]]:
+    """The next numbers, one for each year and moment in their order. Call inside a transaction.
 
     The club's one row is the lock, so that two people recording at once get two numbers.
     """
@@ -26,11 +26,14 @@ def next_numbers(years: Sequence[int], *, at: datetime) -> list[tuple[FindNumber
         Club.objects.get_or_create(pk=1, defaults={"name": "Club"})
         club = held.get()
     lasts = (
-        FindNumber.objects.filter(year__in=set(years)).order_by().values("year").annotate(last=Max("serial"))
+        FindNumber.objects.filter(year__in={year for year, _at in wanted})
+        .order_by()
+        .values("year")
+        .annotate(last=Max("serial"))
     )
     given = Counter({row["year"]: row["last"] for row in lasts})
     rows = []
-    for year in years:
+    for year, at in wanted:
         given[year] += 1
         rows.append(FindNumber(year=year, serial=given[year], given_at=at))
     FindNumber.objects.bulk_create(rows)

@@ -5,6 +5,7 @@ corner alone, the walk turns left, so that they stay two shapes.
 """
 
 from collections import defaultdict
+from collections.abc import Iterable
 
 import numpy as np
 import shapely
@@ -13,14 +14,6 @@ from numpy.typing import NDArray
 Bits = NDArray[np.bool_]
 Floats = NDArray[np.float64]
 Vertex = tuple[int, int]
-
-# From a cell to the bare one beside it (rows, columns), and the edge between them as it is walked (x, y offsets).
-SIDES = (
-    ((-1, 0), (0, 0), (1, 0)),
-    ((0, 1), (1, 0), (1, 1)),
-    ((1, 0), (1, 1), (0, 1)),
-    ((0, -1), (0, 1), (0, 0)),
-)
 
 
 def cell_polygons(cells: Bits) -> list[shapely.Polygon]:
@@ -36,39 +29,55 @@ def cell_polygons(cells: Bits) -> list[shapely.Polygon]:
 
 
 def _edges(cells: Bits) -> dict[Vertex, list[Vertex]]:
-    """Where each edge leads, by its first vertex (column, row)."""
-    padded = np.pad(cells, 1)
+    """Where each straight edge leads, by its first vertex (column, row); the set cell lies on its left.
+
+    Stretches are drawn together here, for all cells at once. None runs through a corner where two cells meet alone:
+    the bare cell changes sides there.
+    """
     leads: dict[Vertex, list[Vertex]] = defaultdict(list)
-    rows, cols = cells.shape
-    for (down, right), first, last in SIDES:
-        beside = padded[1 + down : 1 + down + rows, 1 + right : 1 + right + cols]
-        for row, col in np.argwhere(cells & ~beside).tolist():
-            leads[col + first[0], row + first[1]].append((col + last[0], row + last[1]))
+    padded = np.pad(cells, 1)
+    for line, begin, end in _runs(cells & ~padded[:-2, 1:-1]):
+        leads[begin, line].append((end, line))
+    for line, begin, end in _runs((cells & ~padded[1:-1, 2:]).T):
+        leads[line + 1, begin].append((line + 1, end))
+    for line, begin, end in _runs(cells & ~padded[2:, 1:-1]):
+        leads[end, line + 1].append((begin, line + 1))
+    for line, begin, end in _runs((cells & ~padded[1:-1, :-2]).T):
+        leads[line, end].append((line, begin))
     return leads
 
 
+def _runs(bits: Bits) -> Iterable[tuple[int, int, int]]:
+    """Row, first column and the column after the last of each unbroken run of set bits along a row."""
+    steps = np.diff(np.pad(bits.astype(np.int8), ((0, 0), (1, 1))), axis=1)
+    rows, begins = np.nonzero(steps == 1)
+    ends = np.nonzero(steps == -1)[1]
+    return zip(rows.tolist(), begins.tolist(), ends.tolist(), strict=True)
+
+
 def _walks(leads: dict[Vertex, list[Vertex]]) -> list[list[Vertex]]:
-    """Closed walks over all edges, straight stretches drawn together."""
+    """Closed walks over all edges."""
     walks = []
     while leads:
         start = at = next(iter(leads))
         walk, heading = [start], (0, 0)
         while True:
             ends = leads[at]
-            left = (at[0] - heading[1], at[1] + heading[0])
-            to = ends.pop(ends.index(left) if len(ends) > 1 and left in ends else 0)
+            to = ends.pop(_leftmost(at, heading, ends) if len(ends) > 1 else 0)
             if not ends:
                 del leads[at]
-            turned = (to[0] - at[0], to[1] - at[1])
-            if turned == heading:
-                walk[-1] = to
-            else:
-                walk.append(to)
-            at, heading = to, turned
+            walk.append(to)
+            at, heading = to, (to[0] - at[0], to[1] - at[1])
             if at == start:
                 break
         walks.append(walk)
     return walks
+
+
+def _leftmost(at: Vertex, heading: Vertex, ends: list[Vertex]) -> int:
+    """Which of two edges turns left of `heading`; the first where the walk only begins."""
+    turns = (heading[0] * (y - at[1]) - heading[1] * (x - at[0]) > 0 for x, y in ends)
+    return next((number for number, left in enumerate(turns) if left), 0)
 
 
 def _simple(walk: list[Vertex]) -> list[list[Vertex]]:

@@ -10,6 +10,12 @@ from people.models import User
 from people.models.membership import PeriodModel
 
 
+def with_cards(user: User) -> User:
+    """The same person as the database has them now, with memberships and insurances."""
+    read: User = User.objects.only("name").prefetch_related("memberships", "insurances").get(pk=user.pk)
+    return read
+
+
 def barred(user: User, on: date) -> list[str]:
     """Sentences that say why `user` may not come on `on`, each naming the date it turns on; empty if they may."""
     kinds: tuple[tuple[str, Iterable[PeriodModel], str], ...] = (

@@ -44,8 +44,17 @@ def record(
 
 def record_many(verb: str, subjects: Iterable[models.Model], *, by: User | None, at: datetime) -> None:
     """One line for each of many records that the same thing happened to, in one write."""
+    record_each(verb, ((subject, by, at, {}) for subject in subjects))
+
+
+def record_each(
+    verb: str, lines: Iterable[tuple[models.Model, User | None, datetime, dict[str, Any]]]
+) -> None:
+    """One line for each record, the person and the moment beside it, with its changes; in one write."""
     with translation.override(settings.LANGUAGE_CODE):
         AuditEntry.objects.bulk_create(
-            AuditEntry(at=at, by=by, verb=verb, subject=subject_of(subject), label=str(subject)[:160])
-            for subject in subjects
+            AuditEntry(
+                at=at, by=by, verb=verb, subject=subject_of(record), label=str(record)[:160], changes=changes
+            )
+            for record, by, at, changes in lines
         )

@@ -248,10 +248,16 @@ def _people(people: Iterable[User]) -> tuple[gate.PersonFacts, ...]:
     if not keys:
         return ()
     rows = list(User.objects.only("name").filter(pk__in=keys).prefetch_related("memberships", "insurances"))
+    named = named_in(keys)
+    return tuple(person_facts(p, named_in=frozenset(named.get(p.pk, set()))) for p in rows)
+
+
+def named_in(people: Iterable[int]) -> dict[int, set[str]]:
+    """The permissions that name each of these people, as the gate's keys."""
     named: dict[int, set[str]] = {}
-    links = Permission.named_people.through.objects.filter(user_id__in=keys).values_list(
+    links = Permission.named_people.through.objects.filter(user_id__in=list(people)).values_list(
         "user_id", "permission_id"
     )
     for user_id, permission_id in links:
         named.setdefault(user_id, set()).add(f"permission:{permission_id}")
-    return tuple(person_facts(p, named_in=frozenset(named.get(p.pk, set()))) for p in rows)
+    return named

@@ -12,6 +12,7 @@ _PROBE = b'#set document(title: "probe")\n#set text(lang: "en")\n#sys.inputs.tex
 _LACKING = re.compile(r'the text `"(.*?)"` could not be displayed')
 _ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}")
 _PLACE = re.compile(r"\b[A-Z]{1,3} \d+ \d+(?: \(±[\d.,]+ m\))?|±[\d.,]+ m\b")
+_UNPLAIN = re.compile(r"[^\n -~]")
 _PHONE = re.compile(r"\+?\d[\d ()/-]{5,18}|\d{3} \w{2,5} \d{3}")  # 01632 960102; 999 or 101
 _KEEP_FORMAT = frozenset("\u00ad\u200b\u200c\u200d\u200e\u200f\u2060")
 _LONG_RUN = re.compile(r"[^\s\u200b-]{29,}")
@@ -29,11 +30,11 @@ def plain_text(text: str) -> str:
     """Composed text without controls, direction overrides and lone surrogates; line breaks become '\\n'."""
     text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\u2028", "\n").replace("\u2029", "\n\n")
     text = unicodedata.normalize("NFC", text.replace("\t", " "))
-    return "".join(_plain(char) for char in text)
+    return _UNPLAIN.sub(lambda found: _plain(found[0]), text)
 
 
 def _plain(char: str) -> str:
-    if char == "\n" or (char.isascii() and char.isprintable()) or char in _KEEP_FORMAT:
+    if char in _KEEP_FORMAT:
         return char
     kind = unicodedata.category(char)
     if kind in ("Cc", "Cf"):
@@ -55,7 +56,7 @@ def held_together(text: str) -> str:
 
 def lacking(texts: Iterable[str]) -> frozenset[str]:
     """The characters of these texts that no font of the document can show."""
-    seen = {char for text in texts for char in text if not char.isascii()}
+    seen = {char for char in set().union(*texts) if not char.isascii()}
     unknown = sorted(char for char in seen if char not in _known)
     if unknown:
         refused = set(refused_characters(" ".join(unknown)))

@@ -29,22 +29,25 @@ class NotTheHolderError(CustodyError):
 
 def first_holder(find: Find, *, by: User, at: datetime) -> CustodyEntry:
     """The finder holds a new find. Inside the recording transaction."""
-    return first_holders([find], by=by, at=at)[0]
+    return CustodyEntry.objects.bulk_create([_first_step(find, by=by, at=at)])[0]
 
 
-def first_holders(finds: Iterable[Find], *, by: User, at: datetime) -> list[CustodyEntry]:
-    """Their finders hold new finds, in one write. Inside the recording transaction."""
+def first_holders(finds: Iterable[Find]) -> list[CustodyEntry]:
+    """Their finders hold new finds, as each was recorded, in one write. Inside the recording transaction."""
     return CustodyEntry.objects.bulk_create(
-        CustodyEntry(
-            find=find,
-            step=1,
-            at=at,
-            recorded_by=by,
-            to_holder=Holder.FINDER,
-            to_name=find.finder.name,
-            purpose="Found",
-        )
-        for find in finds
+        _first_step(find, by=find.recorded_by, at=find.recorded_at) for find in finds
+    )
+
+
+def _first_step(find: Find, *, by: User, at: datetime) -> CustodyEntry:
+    return CustodyEntry(
+        find=find,
+        step=1,
+        at=at,
+        recorded_by=by,
+        to_holder=Holder.FINDER,
+        to_name=find.finder.name,
+        purpose="Found",
     )
 
 

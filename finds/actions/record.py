@@ -7,6 +7,7 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
@@ -59,11 +60,9 @@ def record_find(
     hunt = Hunt.objects.select_for_update(of=("self",)).get(pk=hunt_id)  # one form twice at once waits here
     there = made_before(Find.objects.all(), client_id)
     if there is not None:
-        if there.recorded_by_id != by.pk:
-            raise PermissionDenied(_("This record was made by somebody else."))
-        return there
-    _check_may_record(hunt, by, fields["finder"])
-    _check_date(hunt, fields["found_at"], at=at)
+        return own(there, by)
+    check_may_record(hunt, by, fields["finder"], standing=standing_on(hunt).filter(user=fields["finder"]))
+    check_date(hunt, fields["found_at"], at=at)
     row, number = next_number(localtime(fields["found_at"]).year, at=at)
     find = Find.objects.create(
         client_id=client_id,
@@ -78,23 +77,37 @@ def record_find(
     attach(find, photos, by=by, at=at)
     first_holder(find, by=by, at=at)
     audit.record("find.record", find, by=by, at=at)
-    suggest_first(screen_recorded(find, by=by, at=at), at=at)
+    suggest_first(screen_recorded(find))
     return find
 
 
-def _check_may_record(hunt: Hunt, by: User, finder: User) -> None:
-    """The finder, the hunt's leader or somebody who sees every find; the finder must have been on the hunt."""
+def own(there: Find, by: User) -> Find:
+    """The find that `by` sends once more. Raises PermissionDenied for somebody else's."""
+    if there.recorded_by_id != by.pk:
+        raise PermissionDenied(_("This record was made by somebody else."))
+    return there
+
+
+def standing_on(hunt: Hunt) -> "QuerySet[SignUp, int]":
+    """The keys of those who hold a place on the hunt; asked of the database when it is looked into."""
+    return SignUp.objects.standing().filter(hunt=hunt).order_by().values_list("user", flat=True)
+
+
+def check_may_record(hunt: Hunt, by: User, finder: User, *, standing: Iterable[int]) -> None:
+    """The finder, the hunt's leader or somebody who sees every find; the finder must have been on the hunt.
+
+    `standing`: the keys of those who hold a place.
+    """
     if by.pk != finder.pk and by.pk != hunt.leader_id and not by.holds(Right.SEE_ALL_FINDS):
         raise PermissionDenied(_("You may record your own finds, and those of hunts you lead."))
-    on_hunt = finder.pk == hunt.leader_id or SignUp.objects.standing().filter(hunt=hunt, user=finder).exists()
-    if not on_hunt:
+    if finder.pk != hunt.leader_id and finder.pk not in standing:
         raise NotOnHuntError(
             _("%(finder_name)s is not signed up for %(hunt_code)s; sign up first, then record the find.")
             % {"finder_name": finder.name, "hunt_code": hunt.code}
         )
 
 
-def _check_date(hunt: Hunt, found_at: datetime, *, at: datetime) -> None:
+def check_date(hunt: Hunt, found_at: datetime, *, at: datetime) -> None:
     day = localtime(found_at).date()
     if found_at > at:
         raise FindDateError(
@@ -153,7 +166,7 @@ def change_find(
     require(by, Right.LOG_HOLES) if not by.holds(Right.SEE_ALL_FINDS) else None
     find = _locked_for_change(find_id, by)
     if "found_at" in fields:
-        _check_date(find.hunt, fields["found_at"], at=at)
+        check_date(find.hunt, fields["found_at"], at=at)
     fields |= completed(fields, fields.get("site", find.site).jurisdiction, find)
     fields |= _on_map({name: getattr(find, name) for name in ("lon", "lat", "site")} | fields)
     changed = [name for name, value in fields.items() if getattr(find, name) != value]

@@ -45,13 +45,15 @@ def suggest_pairs(find: Find, *, at: datetime) -> None:
     _bring_up_to_date(find, there, wanted, at=at)
 
 
-def suggest_first(find: Find, *, at: datetime) -> None:
+def suggest_first(find: Find) -> None:
     """The same for a find that was recorded in this transaction: nothing can have been suggested about it yet.
 
     `find` with hunt, finder and materials loaded.
     """
     wanted = _worth_looking(find)
-    PairSuggestion.objects.bulk_create(_new(find, other, columns, at=at) for other, columns in wanted.items())
+    PairSuggestion.objects.bulk_create(
+        _new(find, other, columns, at=find.recorded_at) for other, columns in wanted.items()
+    )
 
 
 def _there(find: Find) -> dict[int, PairSuggestion]:

@@ -22,7 +22,7 @@ Floats = NDArray[np.float64]
 _MARGIN = 0.002  # more than MOST_REACH_M anywhere that people search
 
 
-def suggest_for_new(finds: Sequence[Find], *, at: datetime) -> None:
+def suggest_for_new(finds: Sequence[Find]) -> None:
     """Write what suggest_pairs would for each of these new finds, one after the other, all of them being there.
 
     Inside the transaction that recorded them. Memory grows with the finds on their ground.
@@ -30,7 +30,7 @@ def suggest_for_new(finds: Sequence[Find], *, at: datetime) -> None:
     placed = [find for find in finds if find.lat is not None]
     for site in sorted({find.site_id for find in placed}):
         mine = [find.pk for find in placed if find.site_id == site]
-        _suggest_on_ground(mine, [find for find in placed if find.site_id == site], at=at)
+        _suggest_on_ground(mine, [find for find in placed if find.site_id == site])
 
 
 @dataclass
@@ -69,7 +69,7 @@ class _Around:
         ]
 
 
-def _suggest_on_ground(keys: Sequence[int], finds: Sequence[Find], *, at: datetime) -> None:
+def _suggest_on_ground(keys: Sequence[int], finds: Sequence[Find]) -> None:
     lat = [find.lat for find in finds if find.lat is not None]
     lon = [find.lon for find in finds if find.lon is not None]
     box = (min(lat) - _MARGIN, max(lat) + _MARGIN), (min(lon) - _MARGIN, max(lon) + _MARGIN)
@@ -82,10 +82,10 @@ def _suggest_on_ground(keys: Sequence[int], finds: Sequence[Find], *, at: dateti
         full = {find.pk: find for part in parts for find in with_pair_facts(Find.objects.filter(pk__in=part))}
         known, east, north, _ = zip(*rows, strict=True)
         around = _Around(known, full, np.array(east, float), np.array(north, float))
-        _write(around, [full[key] for key in sorted(mine)], at=at)
+        _write(around, [full[key] for key in sorted(mine)])
 
 
-def _write(around: _Around, mine: Sequence[Find], *, at: datetime) -> None:
+def _write(around: _Around, mine: Sequence[Find]) -> None:
     """The suggestions of each find in its turn; one that a later find does not want is gone, as it would be."""
     made: dict[tuple[int, int], PairSuggestion] = {}
     of: dict[int, set[int]] = {}
@@ -95,6 +95,7 @@ def _write(around: _Around, mine: Sequence[Find], *, at: datetime) -> None:
             key = (min(find.pk, other), max(find.pk, other))
             state = PairState.OPEN if other in wanted else PairState.GONE
             columns = wanted.get(other) or columns_of(around.said(find), around.said(around.finds[other]))
+            at = max(find.recorded_at, around.finds[other].recorded_at)
             _put(made, key, state, columns, at=at)
             of.setdefault(find.pk, set()).add(other)
             of.setdefault(other, set()).add(find.pk)

@@ -7,7 +7,7 @@ from uuid import UUID, uuid4
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
-from django.db.models import Max
+from django.db.models import Max, QuerySet
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
@@ -54,33 +54,51 @@ def log_hole(
     hunt = locked_hunt(hunt_id)
     there = made_before(Hole.objects.all(), client_id)
     if there is not None:
-        return _own(there, by)
-    _check_may_log(hunt, by, fields["digger"], let_in_by)
-    _check_date(hunt, fields["dug_at"], at=at)
-    hole = Hole(client_id=client_id, hunt=hunt, number=_next_number(hunt), **fields)
-    for name, value in placing_columns(judge(hunt, hole.site, fields)).items():
-        setattr(hole, name, value)
-    if filled and hole.outcome != Outcome.STOPPED:
-        hole.state, hole.filled_at, hole.filled_by = HoleState.FILLED, filled_at or at, by
-    hole.locked = hole.outcome == Outcome.STOPPED
+        return own(there, by)
+    check_may_log(
+        hunt, by, fields["digger"], let_in_by, standing=standing_on(hunt).filter(user=fields["digger"])
+    )
+    check_date(hunt, fields["dug_at"], at=at)
+    hole = Hole(client_id=client_id, hunt=hunt, number=last_number(hunt) + 1, **fields)
+    fill_in(hole, fields, filled_at=(filled_at or at) if filled else None, by=by)
     hole.save(force_insert=True)
     attach(hole, photos, by=by, at=at)
     late = {"let_in_by": let_in_by.name} if let_in_by else {}
-    audit.record(
-        "hole.log", hole, by=by, at=at, hunt=hunt.code, outcome=hole.outcome, placing=hole.placing, **late
-    )
+    audit.record("hole.log", hole, by=by, at=at, **said_of(hole), **late)
     if hole.outcome == Outcome.STOPPED:
-        _open_incident(hole, stopped_for, by=by, at=at)
+        open_incident_of(hole, stopped_for, by=by, at=at)
     return hole
 
 
-def _own(hole: Hole, by: User) -> Hole:
+def fill_in(hole: Hole, place: dict[str, Any], *, filled_at: datetime | None, by: User) -> None:
+    """What follows from a new hole's place and outcome; `filled_at` None leaves it open."""
+    for name, value in placing_columns(judge(hole.hunt, hole.site, place)).items():
+        setattr(hole, name, value)
+    hole.locked = hole.outcome == Outcome.STOPPED
+    if filled_at and not hole.locked:
+        hole.state, hole.filled_at, hole.filled_by = HoleState.FILLED, filled_at, by
+
+
+def said_of(hole: Hole) -> dict[str, str]:
+    """What the trail keeps of a new hole: never its place."""
+    return {"hunt": hole.hunt.code, "outcome": hole.outcome, "placing": hole.placing}
+
+
+def own(hole: Hole, by: User) -> Hole:
     if by.pk not in {hole.digger_id, hole.hunt.leader_id}:
         raise PermissionDenied(_("This record was made by somebody else."))
     return hole
 
 
-def _check_may_log(hunt: Hunt, by: User, digger: User, let_in_by: User | None) -> None:
+def standing_on(hunt: Hunt) -> "QuerySet[SignUp, int]":
+    """The keys of those who hold a place on the hunt; asked of the database when it is looked into."""
+    return SignUp.objects.standing().filter(hunt=hunt).order_by().values_list("user", flat=True)
+
+
+def check_may_log(
+    hunt: Hunt, by: User, digger: User, let_in_by: User | None, *, standing: Iterable[int]
+) -> None:
+    """`standing`: the keys of those who hold a place. Raises HoleError, PermissionDenied."""
     if hunt.state != HuntState.RUNNING and not _is_let_in(hunt, let_in_by):
         raise HoleError(
             _(
@@ -91,8 +109,7 @@ def _check_may_log(hunt: Hunt, by: User, digger: User, let_in_by: User | None) -
         )
     if by.pk not in {digger.pk, hunt.leader_id}:
         raise PermissionDenied(_("You may log your own holes, and those of hunts you lead."))
-    holds_place = SignUp.objects.standing().filter(hunt=hunt, user=digger).exists()
-    if digger.pk != hunt.leader_id and not holds_place:
+    if digger.pk != hunt.leader_id and digger.pk not in standing:
         raise PermissionDenied(
             _("%(digger_name)s holds no place on %(hunt_code)s; sign up first, then log holes.")
             % {"digger_name": digger.name, "hunt_code": hunt.code}
@@ -108,18 +125,18 @@ def _is_let_in(hunt: Hunt, let_in_by: User | None) -> bool:
     return True
 
 
-def _check_date(hunt: Hunt, dug_at: datetime, *, at: datetime) -> None:
+def check_date(hunt: Hunt, dug_at: datetime, *, at: datetime) -> None:
     if dug_at > at or localdate(dug_at) != hunt.on:
         raise HoleDateError(dug_at, hunt.code, hunt.on, at=at)
 
 
-def _next_number(hunt: Hunt) -> int:
-    """The next number within the hunt; its row is locked, so no two holes get the same."""
+def last_number(hunt: Hunt) -> int:
+    """The last number given within the hunt; its row is locked, so no two holes get the next."""
     last: int | None = Hole.objects.filter(hunt=hunt).aggregate(last=Max("number"))["last"]
-    return (last or 0) + 1
+    return last or 0
 
 
-def _open_incident(hole: Hole, kind: str, *, by: User, at: datetime) -> Incident:
+def open_incident_of(hole: Hole, kind: str, *, by: User, at: datetime) -> Incident:
     """The incident of a stopped hole: one for each thing that stopped it."""
     there = (hole.incidents.filter(kind=kind) if kind else hole.incidents.all()).first()
     if there is not None:
@@ -164,7 +181,7 @@ def change_hole(
             _("%(hunt_code)s is %(hunt_state)s; hole %(hole_number)s stays as it was logged.")
             % {"hunt_code": hole.hunt.code, "hunt_state": _(hole.hunt.state), "hole_number": hole.number}
         )
-    _check_date(hole.hunt, fields.get("dug_at", hole.dug_at), at=at)
+    check_date(hole.hunt, fields.get("dug_at", hole.dug_at), at=at)
     changed = [name for name, value in fields.items() if getattr(hole, name) != value]
     for name in changed:
         setattr(hole, name, fields[name])
@@ -177,5 +194,5 @@ def change_hole(
     attach(hole, photos, by=by, at=at)
     audit.record("hole.change", hole, by=by, at=at, hunt=hole.hunt.code, changed=sorted(set(changed) - PLACE))
     if stopped:
-        _open_incident(hole, stopped_for, by=by, at=at)
+        open_incident_of(hole, stopped_for, by=by, at=at)
     return hole

@@ -12,8 +12,8 @@ def locked_hunt(hunt_id: int) -> Hunt:
 
 
 def locked_hole(hole_id: int) -> Hole:
-    """The hole, locked until the transaction ends."""
-    return Hole.objects.select_for_update(of=("self",)).select_related("hunt", "site").get(pk=hole_id)
+    """The hole with its hunt, locked until the transaction ends. Few ask for its site: they read it then."""
+    return Hole.objects.select_for_update(of=("self",)).select_related("hunt").get(pk=hole_id)
 
 
 def locked_incident(incident_id: int) -> Incident:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from hunts.actions.guest_places import let_guests_go, places_taken
 from hunts.actions.locks import locked_hunt
-from hunts.eligible import barred
+from hunts.eligible import barred, with_cards
 from hunts.errors import NotEligibleError, SignUpError
 from hunts.gate import personal_bars
 from hunts.mail import tell
@@ -38,7 +38,8 @@ def sign_up(
     if row is not None and row.state != SignUpState.WITHDRAWN:
         return row
     _check_open(hunt, at, at_the_gate=by.holds(Right.RUN_HUNT))
-    if reasons := barred(person, hunt.on) or personal_bars(hunt, person):
+    read = with_cards(person)
+    if reasons := barred(read, hunt.on) or personal_bars(hunt, read):
         raise NotEligibleError(reasons)
     row = row or SignUp(hunt=hunt, user=person, client_id=client_id or uuid4())
     row.state = SignUpState.IN if _places_free(hunt) > 0 else SignUpState.WAITING

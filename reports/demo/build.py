@@ -15,7 +15,7 @@ SEED = 1362  # the year of the great storm flood that took such parishes; any nu
 
 @transaction.atomic
 def build_demo(*, at: datetime) -> None:
-    """Make the club, its land and its season. Takes one or two minutes of processor; needs an empty database."""
+    """Make the club, its land and its season. Takes about a minute of processor; needs an empty database."""
     rng = Random(SEED)  # noqa: S311 - a repeatable demo, not a secret
     people = make_club(at.date(), rng)
     cast = season.Cast(people[0], people[1], people[2:])

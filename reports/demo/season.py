@@ -1,6 +1,6 @@
 """Thirty hunts of the season: planned, dug, filled and closed through the actions that the pages use."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
 from random import Random
 from typing import Any
@@ -8,9 +8,10 @@ from typing import Any
 from django.db import transaction
 from django.utils.timezone import localdate, make_aware
 
-from finds.actions import record_find
 from finds.actions.photos import PreparedPhoto
+from finds.actions.record_many import NewFind, record_finds
 from hunts import actions
+from hunts.actions.holes_many import NewHole, log_holes
 from hunts.actions.photos import PreparedHolePhoto
 from hunts.errors import HuntError
 from hunts.models import Attendance, Hole, Hunt
@@ -43,6 +44,15 @@ class Cast:
     secretary: User
     leader: User
     everybody: list[User]
+
+
+@dataclass(frozen=True, slots=True)
+class Dug:
+    """A hole to log, whether the leader looked at it when it was filled, and what came out of it."""
+
+    hole: NewHole
+    is_checked: bool
+    find: NewFind | None
 
 
 def moment(today_at: datetime, days: int, hour: int, minute: int = 0) -> datetime:
@@ -113,12 +123,28 @@ def run(hunt: Hunt, land: Land, cast: Cast, at: datetime, rng: Random, days: int
     standing = list(hunt.sign_ups.standing().select_related("user"))
     sites = [(site, _is_grass(site)) for site in hunt.sites.all()]
     actions.hear_briefing(hunt.pk, [row.pk for row in standing], by=cast.leader, at=moment(at, days, 8, 50))
+    dug: list[Dug] = []
     for row in standing:
         actions.sign_in(row.pk, by=cast.leader, at=moment(at, days, 8, 55))
         for _ in range(rng.randrange(2, 7)):
             when = moment(at, days, rng.randrange(9, until), rng.randrange(60))
             if when < at:
-                _hole(hunt, sites, land, row.user, when, cast, rng)
+                dug.append(_hole(sites, land, row.user, when, cast, rng))
+    _keep(hunt, dug, cast)
+
+
+def _keep(hunt: Hunt, dug: list[Dug], cast: Cast) -> None:
+    """Log the holes of the day, check those that the leader looked at, and record what came out of them."""
+    holes = log_holes(hunt.pk, [each.hole for each in dug])
+    for hole, each in zip(holes, dug, strict=True):
+        if each.is_checked:
+            actions.check_hole(hole.pk, by=cast.leader, at=each.hole.at + timedelta(minutes=30))
+    finds = [_from_hole(hole, each.find) for hole, each in zip(holes, dug, strict=True) if each.find]
+    record_finds(hunt.pk, finds)
+
+
+def _from_hole(hole: Hole, find: NewFind) -> NewFind:
+    return replace(find, fields=find.fields | {"hole": hole, "land_use": hole.get_ground_display().lower()})
 
 
 def _everybody_out(hunt: Hunt, cast: Cast, when: datetime) -> int:
@@ -129,14 +155,8 @@ def _everybody_out(hunt: Hunt, cast: Cast, when: datetime) -> int:
 
 
 def _hole(
-    hunt: Hunt,
-    sites: list[tuple[Site, bool]],
-    land: Land,
-    digger: User,
-    when: datetime,
-    cast: Cast,
-    rng: Random,
-) -> Hole:
+    sites: list[tuple[Site, bool]], land: Land, digger: User, when: datetime, cast: Cast, rng: Random
+) -> Dug:
     """`sites`: each with whether it is under grass."""
     site, is_grass = rng.choice(sites)
     lon, lat = point_in(land.fields[site.pk].shape, rng)
@@ -148,27 +168,20 @@ def _hole(
         "position_method": "device",
     }
     pictures = _hole_photos(rng) if rng.random() < 0.06 else []
-    hole = actions.log_hole(
-        hunt.pk,
-        by=digger,
-        at=when,
-        client_id=client_id(rng),
-        filled=rng.random() > 0.004,
-        photos=pictures,
-        site=site,
-        digger=digger,
-        dug_at=when,
-        depth_cm=rng.randrange(5, 28),
-        ground="pasture" if is_grass else "stubble",
-        outcome=outcome,
-        target_id=target_id(outcome, rng),
-        **place,
-    )
-    if hole.state == "filled" and digger.pk != cast.leader.pk and rng.random() < 0.3:
-        actions.check_hole(hole.pk, by=cast.leader, at=when + timedelta(minutes=30))
-    if outcome == "find":
-        _find(hunt, hole, digger, when, place, rng)
-    return hole
+    key, filled = client_id(rng), rng.random() > 0.004
+    fields = place | {
+        "site": site,
+        "digger": digger,
+        "dug_at": when,
+        "depth_cm": rng.randrange(5, 28),
+        "ground": "pasture" if is_grass else "stubble",
+        "outcome": outcome,
+        "target_id": target_id(outcome, rng),
+    }
+    hole = NewHole(by=digger, at=when, client_id=key, fields=fields, filled=filled, photos=pictures)
+    is_checked = filled and digger.pk != cast.leader.pk and rng.random() < 0.3
+    find = _find(hole, place, rng) if outcome == "find" else None
+    return Dug(hole, is_checked, find)
 
 
 def _is_grass(site: Site) -> bool:
@@ -185,27 +198,26 @@ def _hole_photos(rng: Random) -> list[PreparedHolePhoto]:
     return [PreparedHolePhoto(hole_photo(stage, rng), stage) for stage in ("open", "after")]
 
 
-def _find(hunt: Hunt, hole: Hole, finder: User, when: datetime, place: dict[str, Any], rng: Random) -> None:
+def _find(hole: NewHole, place: dict[str, Any], rng: Random) -> NewFind:
     kind = pick(rng)
     photos = (
         [PreparedPhoto(object_photo(kind.shape, kind.material, rng), "face", has_scale=True)]
         if rng.random() < 0.35
         else []
     )
-    record_find(
-        hunt.pk,
-        by=finder,
-        at=when + timedelta(minutes=5),
-        client_id=client_id(rng),
+    key = client_id(rng)
+    fields = place | {
+        "finder": hole.by,
+        "site": hole.fields["site"],
+        "found_at": hole.at,
+        "depth_cm": hole.fields["depth_cm"],
+        "placing": "inside",
+    }
+    return NewFind(
+        by=hole.by,
+        at=hole.at + timedelta(minutes=5),
+        client_id=key,
         materials={kind.material: None},
+        fields=fields | record_of(kind, rng),
         photos=photos,
-        finder=finder,
-        site=hole.site,
-        hole=hole,
-        found_at=when,
-        depth_cm=hole.depth_cm,
-        land_use=hole.get_ground_display().lower(),
-        placing="inside",
-        **place,
-        **record_of(kind, rng),
     )

@@ -19,13 +19,13 @@ from reports.pdf import render_pdf
 
 
 def hand_over(find: Find, by: User, at: datetime, to: str, name: str, purpose: str, back: int | None) -> None:
-    last = find.custody.order_by("-step")[0]
+    last = find.custody.order_by("-step").values_list("step", flat=True)[0]
     due = localdate(at) + timedelta(back) if back else None
     actions.hand_over(
         find.pk,
         by=by,
         at=at,
-        after_step=last.step,
+        after_step=last,
         to_holder=to,
         to_name=name,
         purpose=purpose,

@@ -207,7 +207,9 @@ def test_what_is_asked_of_people_alone_is_what_the_whole_gate_says_of_them(
 ) -> None:
     """The ground is passed over, and nothing else: terms of this and of other agreements, cards, guests, juniors."""
     (site,) = hunt.sites.all()
-    Permission.objects.filter(pk=hunt.permission_id).update(named_only=True, minimum_age=21, insurance_floor=9e6)
+    Permission.objects.filter(pk=hunt.permission_id).update(
+        named_only=True, minimum_age=21, insurance_floor=9e6
+    )
     make.permission(site, reference="OTHER", named_only=True, guests_allowed=False)
     paused = make.permission(site, reference="PAUSED", consents=False, state="paused", named_only=True)
     Insurance.objects.filter(user=secretary).delete()

@@ -62,7 +62,7 @@ class Custody(RuleBasedStateMachine):
         self.finders = [make.person(name="Mo Samphire"), make.person(name="Flo Cockle")]
         hunt = make.hunt()
         self.finds = [make.find(hunt, self.finders[n % 2]) for n in range(OBJECTS)]
-        first_holders(self.finds, by=self.keepers[0], at=self.at)
+        first_holders(self.finds)
         self.holders = [(Holder.FINDER.value, find.finder.name) for find in self.finds]
         self.steps = [1] * OBJECTS
         self.withdrawn: set[int] = set()

@@ -62,7 +62,7 @@ def objects(world: World, number: int) -> None:
 def kept(world: World, number: int) -> list[Find]:
     """`number` finds with their finder."""
     finds = [make.find(world.hunt, world.member) for _ in range(number)]
-    first_holders(finds, by=world.member, at=now())
+    first_holders(finds)
     return finds
 
 
