@@ -135,12 +135,12 @@ def install_for_use(arguments: list[str]) -> None:
 
 def prepare(arguments: list[str]) -> None:
     """Install and build what the tests and the checks of the source need, and stop there."""
-    install("requirements-dev.txt")
+    install("requirements-dev.txt", compiled=False)
     build_map()
 
 
 def test(arguments: list[str]) -> None:
-    """Run the tests on SQLite, then on a PostgreSQL of their own, and say what ran. `arguments` go to pytest."""
+    """Run the tests on SQLite and on a PostgreSQL of their own, and say what ran. `arguments` go to pytest."""
     prepare([])
     run_tests(arguments)
 

@@ -6,7 +6,8 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -54,9 +55,18 @@ def run(*command: str | Path, env: dict[str, str] | None = None) -> None:
 
 def call(command: list[str], env: dict[str, str] | None) -> int:
     """Run a command and return its exit code; when this run is ended, the command may first clean up behind itself."""
-    with subprocess.Popen(command, cwd=ROOT, env=env) as child:
+    with beside(command, env) as child:
+        return child.wait()
+
+
+@contextmanager
+def beside(
+    command: list[str], env: dict[str, str] | None, output: int | None = None
+) -> Iterator["subprocess.Popen[bytes]"]:
+    """Run a command while something else goes on; what it says goes to the file descriptor `output`."""
+    with subprocess.Popen(command, cwd=ROOT, env=env, stdout=output, stderr=output) as child:
         try:
-            return child.wait()
+            yield child
         except BaseException:
             child.terminate()
             raise
@@ -88,8 +98,11 @@ def make_venv() -> None:
     run(sys.executable, "-m", "venv", "--clear", VENV)
 
 
-def install(name: str) -> None:
-    """Install a hashed requirements file unless just this file is installed already."""
+def install(name: str, *, compiled: bool = True) -> None:
+    """Install a hashed requirements file unless just this file is installed already.
+
+    A server's packages are compiled at once, as who serves may not write there; the tests compile those that they use.
+    """
     make_venv()
     wanted = digest([ROOT / name])
     stamps = {"requirements.txt": VENV / "stamp-run", "requirements-dev.txt": VENV / "stamp-dev"}
@@ -107,7 +120,7 @@ def install(name: str) -> None:
         "--disable-pip-version-check",
         "--no-input",
     ]
-    run(*pip, "--require-hashes", "-r", ROOT / name)
+    run(*pip, *([] if compiled else ["--no-compile"]), "--require-hashes", "-r", ROOT / name)
     stamps[name].write_text(wanted, encoding="ascii")
 
 

@@ -1,4 +1,4 @@
-"""The test run of dev.py, with the standard library alone: on SQLite, then on a PostgreSQL of its own."""
+"""The test run of dev.py, with the standard library alone: on SQLite, and on a PostgreSQL of its own."""
 
 import os
 import shutil
@@ -7,7 +7,7 @@ import tempfile
 from pathlib import Path
 from xml.etree import ElementTree
 
-from tools.installing import PYTHON, ROOT, DevError, call, plain_environment, say
+from tools.installing import PYTHON, ROOT, DevError, beside, call, plain_environment, say
 
 BROWSERS = (
     "chromium-headless-shell",
@@ -18,31 +18,65 @@ BROWSERS = (
 )
 NO_SERVER = 77  # tests/run_with_pg.py's exit code where there is no PostgreSQL to start
 NOTHING_COLLECTED = 5  # pytest's exit code when the arguments select no test
+SQLITE, POSTGRES = "SQLite", "PostgreSQL"
 
 
 def run_tests(arguments: list[str]) -> None:
     """Run the tests on both databases and say what ran; `arguments` go to pytest. Exits with 1 where any failed."""
     env, browser = test_environment()
-    pytest = [str(PYTHON), "-m", "pytest", *(arguments or workers())]
-    # Pure tests touch no database, and those marked once look at pages alone: a whole run takes them once.
-    pure = [] if arguments else ["--ignore=tests/unit", "--ignore=tests/sources"]
-    shorter = not arguments and env.get("STUBBLE_EVERYTHING") != "1"
-    pure += ["--ignore=tests/browser"] if shorter else []
-    first, second = (["-m", "not long"], ["-m", "not long and not once"]) if shorter else ([], [])
-    with_server = [str(PYTHON), str(ROOT / "tests" / "run_with_pg.py")]
-    codes, lines = [], []
-    for name, command in (
-        ("SQLite", [*pytest, *first]),
-        ("PostgreSQL", [*with_server, *pytest, *pure, *second]),
-    ):
-        say(f"Tests on {name}")
-        with tempfile.TemporaryDirectory() as kept:
-            results = Path(kept) / "results.xml"
-            codes.append(call([*command, f"--junitxml={results}"], env))
-            lines += [f"{name}: {outcome(codes[-1])}", *failures(results)]
+    is_usual = not arguments and env.get("STUBBLE_EVERYTHING") != "1"
+    at_once = is_usual and len(workers()) > 0
+    with tempfile.TemporaryDirectory() as kept:
+        results = {name: Path(kept) / f"{name}.xml" for name in (SQLITE, POSTGRES)}
+        commands = {
+            name: [*command, f"--junitxml={results[name]}"]
+            for name, command in suites(arguments, is_usual=is_usual, at_once=at_once).items()
+        }
+        codes = both_at_once(commands, env) if at_once else one_by_one(commands, env)
+        lines = []
+        for name, code in codes.items():
+            lines += [f"{name}: {outcome(code)}", *failures(results[name])]
     lines.append(f"Browser tests: with {browser}" if browser else f"Browser tests: SKIPPED, {no_browser()}")
     say("What ran\n   " + "\n   ".join(lines))
-    sys.exit(1 if any(map(is_failure, codes)) else 0)
+    sys.exit(1 if any(map(is_failure, codes.values())) else 0)
+
+
+def suites(arguments: list[str], *, is_usual: bool, at_once: bool) -> dict[str, list[str]]:
+    """The command of each database's run."""
+    pytest = [str(PYTHON), "-m", "pytest"]
+    spread = arguments or workers()
+    # Pure tests touch no database, and those marked once look at pages alone: a whole run takes them once.
+    pure = [] if arguments else ["--ignore=tests/unit", "--ignore=tests/sources"]
+    pure += ["--ignore=tests/browser"] if is_usual else []
+    first, second = (["-m", "not long"], ["-m", "not long and not once"]) if is_usual else ([], [])
+    with_server = [str(PYTHON), str(ROOT / "tests" / "run_with_pg.py")]
+    return {
+        SQLITE: [*pytest, *spread, *first],
+        POSTGRES: [*with_server, *pytest, *([] if at_once else spread), *pure, *second],
+    }
+
+
+def one_by_one(commands: dict[str, list[str]], env: dict[str, str]) -> dict[str, int]:
+    codes = {}
+    for name, command in commands.items():
+        say(f"Tests on {name}")
+        codes[name] = call(command, env)
+    return codes
+
+
+def both_at_once(commands: dict[str, list[str]], env: dict[str, str]) -> dict[str, int]:
+    """PostgreSQL's run, a third of the other's work, fills the cores while a browser or a server is waited for.
+
+    It is one process, and what it says is shown when the other is through.
+    """
+    say(f"Tests on {SQLITE}, with those on {POSTGRES} beside them")
+    with tempfile.TemporaryFile() as said:
+        with beside(commands[POSTGRES], env, said.fileno()) as other:
+            codes = {SQLITE: call(commands[SQLITE], env), POSTGRES: other.wait()}
+        say(f"Tests on {POSTGRES}")
+        said.seek(0)
+        print(said.read().decode(errors="replace"), flush=True)
+    return codes
 
 
 def workers() -> list[str]:
