@@ -15,8 +15,8 @@ from people.actions import ReadingError, answer_reading
 from people.looking import WINDOWS
 from people.models import AuditEntry, Letter, UnusualReading, User
 from people.rights import Right
-from reports.today import today_for
 from tests import make
+from tests.today import items_of
 
 pytestmark = pytest.mark.django_db
 MANY = WINDOWS[0].places
@@ -95,10 +95,7 @@ def test_looks_of_several_accounts_are_not_added_up(finds, committee, leader) ->
 
 
 def shown(user: User) -> list[str]:
-    fresh = User.objects.get(pk=user.pk)
-    return [
-        item.title for group in today_for(fresh, at=now()) if group.title == SECTION for item in group.items
-    ]
+    return [item.title for item in items_of(user, SECTION)]
 
 
 def test_today_asks_the_others_until_somebody_answers(finds, committee, secretary, member) -> None:

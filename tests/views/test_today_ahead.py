@@ -15,6 +15,7 @@ from permissions.models import ProtectedCheck, Site, SiteParty
 from reports.models import SignatureRequest
 from reports.today import today_for
 from tests import make
+from tests.today import items_of
 
 pytestmark = pytest.mark.django_db
 
@@ -27,8 +28,7 @@ def site(secretary: User) -> Site:
 
 def lines(user: User, section: str) -> list[str]:
     """What the section says to this person, each line with its status."""
-    groups = {group.title: group for group in today_for(User.objects.get(pk=user.pk), at=now())}
-    return [f"{i.status}: {i.title}: {i.words}" for i in groups[section].items] if section in groups else []
+    return [f"{item.status}: {item.title}: {item.words}" for item in items_of(user, section)]
 
 
 GATE = "The gate before planned hunts"
