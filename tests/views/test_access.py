@@ -31,6 +31,7 @@ def _rows() -> list[Row]:
 
 
 ROWS = _rows()
+REFUSED = {LOGIN, 401, 403}
 
 
 def _names(patterns: list[URLPattern | URLResolver], space: str = "") -> Iterator[str]:
@@ -133,9 +134,9 @@ def test_access(
 
 
 def _asked(row: Row) -> list[str]:
-    """All readers; in a usual run on PostgreSQL one of each answer, since what the table says of the rest is no
-    database's to decide, and who is sent to the sign-in page has asked it nothing."""
+    """All readers; in a usual run on PostgreSQL one of each answer that its rows decide: who lacks a right, a key or
+    an account is refused by the same lines of code on both, and has asked the database no more than who they are."""
     if EVERYTHING or connection.vendor == "sqlite":
         return list(READERS)
     by_answer = {row.answer_for(reader): reader for reader in READERS}
-    return [by for answer, by in by_answer.items() if answer != LOGIN or len(by_answer) == 1]
+    return [by for answer, by in by_answer.items() if answer not in REFUSED] or list(by_answer.values())
