@@ -9,9 +9,9 @@ from finds.density import LEVELS, Surface
 from finds.patterns import Dates
 from tongue import figure
 
-LABEL, ACROSS, BAR, GAP, TOP = 166, 180, 20, 6, 6
-LONGEST = 20  # letters of a label that fit beside a bar
-WIDE, HIGH, LEFT, FOOT = 420, 170, 34, 26
+LABEL, ACROSS, BAR, GAP, TOP = 176, 170, 20, 6, 6
+LONGEST = 18  # letters of a label that fit beside a bar; all are set in 16 units, 12 px on a phone of 360
+WIDE, HIGH, LEFT, FOOT = 420, 170, 44, 26
 SURFACE = 400.0
 
 

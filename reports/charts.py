@@ -8,8 +8,10 @@ from geo.svgframe import CLAY, INK, LINE, PAPER, plain, tag
 from reports.blocks import ReportError
 from tongue import figure
 
-WIDTH, LEFT, RIGHT, ROW, TOP = 640.0, 200.0, 60.0, 24.0, 10.0
-LONGEST_LABEL = 30
+WIDTH, LEFT, RIGHT, ROW, TOP = 400.0, 176.0, 70.0, 26.0, 10.0
+LETTERS = 15
+"""Narrow, so that its letters are at least 12 px high where a phone shows it 328 px wide."""
+LONGEST_LABEL = 18
 Bar = tuple[str, float]
 
 
@@ -53,9 +55,9 @@ def _bar(label: str, value: float, share: float, top: float, unit: str) -> str:
     drawn = tag("rect", x=LEFT, y=top + 4, width=width, height=ROW - 8, fill=CLAY) if width else ""
     number = f"{number_words(value)}{f' {unit}' if unit else ''}"
     return (
-        tag("text", plain(_short(label)), x=LEFT - 8, y=line, text_anchor="end", font_size=13, fill=INK)
+        tag("text", plain(_short(label)), x=LEFT - 8, y=line, text_anchor="end", font_size=LETTERS, fill=INK)
         + drawn
-        + tag("text", plain(number), x=LEFT + width + 6, y=line, font_size=13, fill=INK)
+        + tag("text", plain(number), x=LEFT + width + 6, y=line, font_size=LETTERS, fill=INK)
     )
 
 

@@ -25,6 +25,8 @@ _TEMPLATES = Path(__file__).parent / "typst"
 _LANGUAGE = re.compile(r"([a-z]{2,3})(?:-([A-Z]{2}))?")
 _SVG_SIZE = re.compile(r'<svg[^>]*?\bwidth="([0-9.]+)"[^>]*?\bheight="([0-9.]+)"')
 _MAP_HEIGHT_MM, _TEXT_WIDTH_MM = 190.0, 174.0
+_FULL_WIDTH = 640.0
+"""User units of a picture as wide as the text; a narrower one is made for phones, not to be blown up."""
 _TRIES = 4
 _LAST_LATIN = 0x24F
 _LONGEST_CODE = 20  # TA 4915 1648 (±8 m), held together
@@ -166,8 +168,14 @@ def _ready_map(block: dict[str, Any], number: int, folder: Path, without: frozen
     svg, file = block["svg"], f"map-{number:04d}.svg"
     size = _SVG_SIZE.search(svg)
     ratio = float(size[1]) / float(size[2]) if size and float(size[2]) else 1.0
+    share = float(size[1]) / _FULL_WIDTH if size else 1.0
     (folder / file).write_text(spelled(svg, without), encoding="utf-8", errors="replace")
-    return {**block, "svg": "", "file": file, "ratio": min(1.0, ratio * _MAP_HEIGHT_MM / _TEXT_WIDTH_MM)}
+    return {
+        **block,
+        "svg": "",
+        "file": file,
+        "ratio": min(1.0, share, ratio * _MAP_HEIGHT_MM / _TEXT_WIDTH_MM),
+    }
 
 
 def _widths(table: dict[str, Any]) -> list[int]:
