@@ -100,11 +100,12 @@ def _after(facts: Facts) -> Sequence[Step]:
     decided = facts.decided is not None and facts.state in {CaseState.DECIDED, CaseState.CLOSED}
     home = decided and not facts.away
     where = _("%(facts_away)s still away.") % {"facts_away": facts.away} if facts.away else ""
-    confirmed = facts.acknowledged is not None or decided
+    # A case that was moved on by hand has the state and no day.
+    confirmed = facts.acknowledged is not None or facts.state is CaseState.ACKNOWLEDGED or decided
     verdict = _("Decided: %(decision)s") % {"decision": facts.decision.lower()} if decided else _("Decided")
     return (
         _step(confirmed, _("Confirmed by them"), _day(facts.acknowledged), now=reported),
-        _step(decided, verdict, _day(facts.decided)),
+        _step(decided, verdict, _day(facts.decided), now=reported and confirmed),
         _step(home, _("Every object where it belongs"), where if decided else "", now=decided),
     )  # fmt: skip
 
