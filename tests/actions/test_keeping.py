@@ -244,6 +244,7 @@ def test_a_cut_off_backup_is_noticed_and_leaves_nothing(kept: Kept, tmp_path: Pa
     assert files_now() == {}
 
 
+@pytest.mark.once  # the drill proves a backup in a SQLite of its own, whatever the club's database is
 @pytest.mark.parametrize("share", [0.0005, 0.4, 0.9999])
 def test_one_changed_byte_is_noticed(kept: Kept, tmp_path: Path, share: float) -> None:
     data = bytearray(kept.backup.read_bytes())
@@ -312,6 +313,7 @@ def without_end(name: str, data: bytes) -> bytes | None:
     return None if name == "manifest.json" else data
 
 
+@pytest.mark.once  # the same
 @pytest.mark.parametrize(
     ("change", "words"),
     [
