@@ -17,9 +17,11 @@ from finds.models import Box, BoxReading, Case, CaseTask, CaseVote, CustodyEntry
 from finds.states import LOCKS
 from tests import make
 from tests.views.custody_world import condition_photo
-from tests.views.world import World, build, hoard
+from tests.views.world import World, build, hoard, shared_world
 
 pytestmark = pytest.mark.django_db
+
+standing_world, world = shared_world(build)
 
 FEW, MANY = 2, 12
 STAGES = sorted(state.value for state in LOCKS)
@@ -124,38 +126,36 @@ def check(world: World, few: Callable[[], Any], more: Callable[[], Any], *asking
         assert len(later) == len(earlier), f"{reader} {address()}\n{words}"
 
 
-def check_twelve(rows: Callable[[World, int], Any], *asking: Asking) -> None:
-    world = build()
+def check_twelve(world: World, rows: Callable[[World, int], Any], *asking: Asking) -> None:
     check(world, lambda: rows(world, FEW), lambda: rows(world, MANY - FEW), *asking)
 
 
-def test_the_board_asks_as_often_for_fifteen_cases_as_for_one_of_every_stage() -> None:
-    world = build()
+def test_the_board_asks_as_often_for_fifteen_cases_as_for_one_of_every_stage(world: World) -> None:
     asking = [(reader, lambda: reverse("finds:case_list")) for reader in ("committee", "member")]
     check(world, lambda: cases(world, 1), lambda: cases(world, 2), *asking)
 
 
-def test_where_is_it_now_asks_as_often_for_twelve_objects() -> None:
+def test_where_is_it_now_asks_as_often_for_twelve_objects(world: World) -> None:
     address = reverse("finds:custody_list")
     narrowed = f"{address}?holder=authority&overdue=on&q=Ada"
     readers = ("secretary", "member")
     check_twelve(
+        world,
         objects,
         *((reader, lambda: address) for reader in readers),
         *((reader, lambda: narrowed) for reader in readers),
     )
 
 
-def test_boxes_ask_as_often_for_twelve() -> None:
-    check_twelve(boxes, ("secretary", lambda: reverse("finds:box_list")))
+def test_boxes_ask_as_often_for_twelve(world: World) -> None:
+    check_twelve(world, boxes, ("secretary", lambda: reverse("finds:box_list")))
 
 
-def test_a_box_asks_as_often_for_twelve_objects() -> None:
-    check_twelve(one_box, ("secretary", lambda: reverse("finds:box", args=[Box.objects.get().pk])))
+def test_a_box_asks_as_often_for_twelve_objects(world: World) -> None:
+    check_twelve(world, one_box, ("secretary", lambda: reverse("finds:box", args=[Box.objects.get().pk])))
 
 
-def test_a_hand_over_asks_as_often_for_twelve_objects() -> None:
-    world = build()
+def test_a_hand_over_asks_as_often_for_twelve_objects(world: World) -> None:
     few, many = (hand_over(world, number).pk for number in (FEW, MANY))
     for page in ("finds:hand_over", "reports:receipt"):
         for_few, for_many = (asked(world, "secretary", reverse(page, args=[pk])) for pk in (few, many))
