@@ -38,7 +38,8 @@ def refuses_other_verbs(asked: Asked, ground: Ground) -> list[str]:
 
 @pytest.mark.parametrize("app", APPS)
 def test_no_address_takes_a_verb_that_it_does_not_name(app: str, ground: Ground) -> None:
-    assert [told for asked in ground.of(app) for told in refuses_other_verbs(asked, ground)] == []
+    once = {asked.row.name: asked for asked in ground.of(app)}  # one that is read and sent to has two rows
+    assert [told for asked in once.values() for told in refuses_other_verbs(asked, ground)] == []
 
 
 @pytest.mark.long
