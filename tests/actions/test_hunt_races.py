@@ -32,7 +32,7 @@ def together(*jobs: Callable[[], Any]) -> list[Any]:
     gate = Barrier(len(jobs))
 
     def run(job: Callable[[], Any]) -> Any:
-        gate.wait(timeout=10)
+        gate.wait(timeout=60)
         try:
             return job()
         except Exception as error:

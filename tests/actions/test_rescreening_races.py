@@ -72,7 +72,7 @@ def told(job: str, wait_for: Event | None, work: Callable[[], Any]) -> Callable[
     def run() -> Any:
         current_thread().name = job
         if wait_for is not None:
-            assert wait_for.wait(10)
+            assert wait_for.wait(60)
         return work()
 
     return run

@@ -150,7 +150,7 @@ def test_a_value_that_comes_while_a_sheet_is_sent_waits_for_it(
         return real(*args)
 
     def value() -> Valuation:
-        reached.wait(timeout=10)
+        reached.wait(timeout=60)
         row = make_settlement.valuation(brooch, "3000", by=two[1])
         tried.set()
         return row

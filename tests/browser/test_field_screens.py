@@ -161,6 +161,20 @@ def test_an_entry_is_changed_in_place_before_it_is_sent_and_corrected_afterwards
     assert Hole.objects.count() == 1
 
 
+# Does the phone's own store hold this word among what is no record?
+KEEPS = """async (word) => {
+  const done = (asked) => new Promise((yes, no) => { asked.onsuccess = () => yes(asked.result); asked.onerror = no; });
+  for (const { name } of await indexedDB.databases()) {
+    const store = await done(indexedDB.open(name));
+    const has = store.objectStoreNames.contains("meta");
+    const rows = has ? await done(store.transaction("meta").objectStore("meta").getAll()) : [];
+    store.close();
+    if (JSON.stringify(rows).includes(word)) return true;
+  }
+  return false;
+}"""
+
+
 def test_what_was_typed_is_there_again_after_the_page_was_closed(
     phone_of: Phone, hunt: Hunt, member: User
 ) -> None:
@@ -168,7 +182,7 @@ def test_what_was_typed_is_there_again_after_the_page_was_closed(
     context = page.context
     page.get_by_role("link", name="Find", exact=True).click()
     page.get_by_label("What is it").fill("thimble")
-    page.wait_for_timeout(600)  # a draft is kept a moment after the last key
+    until(lambda: page.evaluate(KEEPS, "thimble"), page)  # a moment after the last key
     page.close()
     page = open_page(context)
     page.get_by_role("link", name="Find", exact=True).click()

@@ -2,7 +2,6 @@
 
 import json
 import math
-import time
 
 import numpy as np
 import pytest
@@ -232,13 +231,20 @@ def test_latitude_first_is_noticed_where_the_country_is_known():
         check_boundary(swapped, country=Country.GB)
 
 
+class Untouched(list):
+    """A position that nobody may look at."""
+
+    def __getitem__(self, place):
+        raise AssertionError("a point was read")
+
+    __iter__ = __len__ = __getitem__
+
+
 @pytest.mark.parametrize("count", [50_001, 250_000])
 def test_too_many_points_are_refused_before_any_work(count):
-    ring = [[0.2, 53.65]] * count
-    start = time.perf_counter()
+    ring = [Untouched()] * count
     with pytest.raises(BoundaryError, match="more than 50,000 points"):
         check_boundary({"type": "Polygon", "coordinates": [ring]})
-    assert time.perf_counter() - start < 0.1
 
 
 def test_points_that_cannot_be_thinned_to_ten_thousand_are_refused():
