@@ -7,6 +7,7 @@ EDTF counts years as astronomers do, with a year 0 that is 1 BC; the record coun
 import re
 from calendar import monthrange
 from dataclasses import dataclass
+from functools import lru_cache
 
 from edtf import parse_edtf
 from edtf.parser.edtf_exceptions import EDTFParseException
@@ -84,6 +85,7 @@ def _historian(astronomical: int | None) -> int | None:
     return astronomical - 1
 
 
+@lru_cache(maxsize=2048)  # lists and maps read the same few dates again and again
 def _bounds(side: str, typed: str) -> tuple[int | None, int | None]:
     """Astronomical first and last year of one date or set."""
     try:

@@ -53,7 +53,9 @@ class PreparedTrack:
     covers: tuple[PreparedCover, ...]
 
 
-def prepare_gpx(hunt: Hunt, gpx: Gpx, *, swath_m: float, accuracy_m: float) -> PreparedTrack:
+def prepare_gpx(
+    hunt: Hunt, gpx: Gpx, *, swath_m: float, accuracy_m: float, on: Sequence[SiteGround] = ()
+) -> PreparedTrack:
     """The walk in a GPX file. Raises GeoError naming what is wrong with it, with the value and the remedy."""
     if not gpx.tracks:
         held = _("%(counted)s and %(value)s") % {
@@ -64,7 +66,7 @@ def prepare_gpx(hunt: Hunt, gpx: Gpx, *, swath_m: float, accuracy_m: float) -> P
         }
         remedy = _("a route is a plan; save the recorded track of the day and give that")
         raise GeoError(_("The file holds %(held)s but no track") % {"held": held}, value=held, remedy=remedy)
-    return prepare_track(hunt, gpx.tracks, swath_m=swath_m, accuracy_m=accuracy_m, notes=gpx.notes)
+    return prepare_track(hunt, gpx.tracks, swath_m=swath_m, accuracy_m=accuracy_m, notes=gpx.notes, on=on)
 
 
 def prepare_track(
@@ -75,13 +77,15 @@ def prepare_track(
     accuracy_m: float,
     notes: Sequence[str] = (),
     sha256: str = "",
+    on: Sequence[SiteGround] = (),
 ) -> PreparedTrack:
     """Clean the lines on the hunt's ground and day, and draw what they cover on each site.
 
     `swath_m` tip to tip, `accuracy_m` the receiver's 95 % radius. `sha256` is given when a kept track is drawn
-    again. Raises GeoError for a walk that does not lie here, two walks at one time, and ground without cells.
+    again, `on` where the hunt's ground was read already. Raises GeoError for a walk that does not lie here, two
+    walks at one time, and ground without cells.
     """
-    grounds, faults = grounds_of(hunt)
+    grounds, faults = (list(on), []) if on else grounds_of(hunt)
     if not grounds:
         raise GeoError(_("There is no ground to draw on"), value=0, remedy=" ".join(faults))
     one, twice = one_walk(lines)

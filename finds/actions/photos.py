@@ -33,9 +33,9 @@ def attach(find: Find, photos: Iterable[PreparedPhoto], *, by: User, at: datetim
 
 def _attach_one(find: Find, photo: PreparedPhoto, *, by: User, at: datetime) -> FindPhoto:
     taken = photo.taken
-    there = FindPhoto.objects.filter(find=find, original_sha256=taken.sha256).first()
-    if there is not None:
-        return there
+    there = FindPhoto.objects.filter(find=find, original_sha256=taken.sha256)
+    if there.exists():
+        return there[0]
     row = FindPhoto(find=find, view=photo.view, caption=photo.caption, has_scale=photo.has_scale)
     return keep_photo(row, taken, prefix="find", by=by, at=at, client_id=photo.client_id)
 

@@ -184,7 +184,7 @@ def _out(
 
 def _for_roll_call(sign_up_id: int) -> tuple[SignUp, Hunt]:
     """The sign-up under its hunt's lock, so that signing in and closing never cross."""
-    hunt = locked_hunt(SignUp.objects.values_list("hunt_id", flat=True).get(pk=sign_up_id))
+    hunt = Hunt.objects.select_for_update(of=("self",)).get(sign_ups=sign_up_id)
     return SignUp.objects.select_related("user").get(pk=sign_up_id), hunt
 
 

@@ -33,9 +33,9 @@ def attach(hole: Hole, photos: Iterable[PreparedHolePhoto], *, by: User, at: dat
 
 def _attach_one(hole: Hole, photo: PreparedHolePhoto, *, by: User, at: datetime) -> HolePhoto:
     taken = photo.taken
-    there = HolePhoto.objects.filter(hole=hole, original_sha256=taken.sha256, stage=photo.stage).first()
-    if there is not None:
-        return there
+    there = HolePhoto.objects.filter(hole=hole, original_sha256=taken.sha256, stage=photo.stage)
+    if there.exists():
+        return there[0]
     row = HolePhoto(hole=hole, stage=photo.stage, caption=photo.caption)
     return keep_photo(row, taken, prefix="hole", by=by, at=at)
 

@@ -93,7 +93,7 @@ def has_place(hunt: Hunt, person: User) -> bool:
 
 def _known(hunt: Hunt, prepared: PreparedTrack) -> Track | None:
     """The track that this file, or this walk saved by another program, is already."""
-    for track in Track.objects.filter(hunt=hunt):
+    for track in Track.objects.filter(hunt=hunt).defer("line"):  # drawn from the trace, and as large
         if track.sha256 == prepared.sha256:
             return track
         if same_walk_share(_lines(track), prepared.lines) >= SAME_WALK:

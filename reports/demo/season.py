@@ -45,6 +45,11 @@ class Cast:
     leader: User
     everybody: list[User]
 
+    @property
+    def by_key(self) -> dict[int, User]:
+        """Everybody by primary key, so that one person's rights are read once."""
+        return {user.pk: user for user in (self.secretary, self.leader, *self.everybody)}
+
 
 @dataclass(frozen=True, slots=True)
 class Dug:
@@ -112,7 +117,7 @@ def past_hunt(days: int, land: Land, cast: Cast, at: datetime, rng: Random) -> H
     why = "One plug was missed at dusk; the digger goes back on Sunday." if left_open else ""
     actions.change_hunt(hunt.pk, by=cast.leader, at=moment(at, -days, 16), leader_report=rng.choice(WORDS))
     actions.close_hunt(hunt.pk, by=cast.leader, at=moment(at, -days, 16, 10), counted=came, unfilled_why=why)
-    walks.give_tracks(hunt, sweep, cast.leader, moment(at, -days, 19))
+    walks.give_tracks(hunt, sweep, cast.leader, cast.by_key, moment(at, -days, 19))
     hunt.refresh_from_db()
     return hunt
 
@@ -120,7 +125,7 @@ def past_hunt(days: int, land: Land, cast: Cast, at: datetime, rng: Random) -> H
 def run(hunt: Hunt, land: Land, cast: Cast, at: datetime, rng: Random, days: int, until: int = 15) -> None:
     """Start, roll call, holes and finds until the hour `until`."""
     actions.start_hunt(hunt.pk, by=cast.leader, at=moment(at, days, 8, 45))
-    standing = list(hunt.sign_ups.standing().select_related("user"))
+    standing, people = list(hunt.sign_ups.standing()), cast.by_key
     sites = [(site, _is_grass(site)) for site in hunt.sites.all()]
     actions.hear_briefing(hunt.pk, [row.pk for row in standing], by=cast.leader, at=moment(at, days, 8, 50))
     dug: list[Dug] = []
@@ -129,7 +134,7 @@ def run(hunt: Hunt, land: Land, cast: Cast, at: datetime, rng: Random, days: int
         for _ in range(rng.randrange(2, 7)):
             when = moment(at, days, rng.randrange(9, until), rng.randrange(60))
             if when < at:
-                dug.append(_hole(sites, land, row.user, when, cast, rng))
+                dug.append(_hole(sites, land, people[row.user_id], when, cast, rng))
     _keep(hunt, dug, cast)
 
 

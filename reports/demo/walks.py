@@ -1,7 +1,9 @@
 """Tracks of the season: people walk their lanes with a drifting receiver, stop to dig, and give the file later."""
 
 import math
+from collections.abc import Mapping
 from datetime import datetime, timedelta
+from itertools import accumulate
 from random import Random
 from typing import Any
 
@@ -13,6 +15,7 @@ from geo.gpx import Gpx, Line
 from geo.lanes import Share
 from geo.local import Local
 from hunts import actions
+from hunts.ground import grounds_of
 from hunts.lane_page import lanes_of
 from hunts.models import Hunt, HuntPlan
 from hunts.sweep import Settings, walking_m_s
@@ -37,18 +40,18 @@ def plan_sweep(hunt: Hunt, by: User, at: datetime) -> HuntPlan:
     )
 
 
-def give_tracks(hunt: Hunt, plan: HuntPlan, leader: User, at: datetime) -> None:
+def give_tracks(hunt: Hunt, plan: HuntPlan, leader: User, people: Mapping[int, User], at: datetime) -> None:
     """Two of three people recorded their walk on one of the hunt's fields; the same hunt gives the same tracks."""
     rng = Random(hunt.code)  # noqa: S311 - a repeatable demo, not a secret
     sites = list(hunt.sites.all())
     shared, _ = lanes_of(hunt, plan, leader, str(rng.choice(sites).pk))
-    people = {row.user_id: row.user for row in hunt.sign_ups.standing().select_related("user")}
+    grounds, _ = grounds_of(hunt)
     for walker, share in shared.shares:
         if shared.ground is None or rng.random() > 0.67:
             continue
         line = _walk(share, shared.ground.local, _start(hunt, rng), rng)
         gpx = Gpx((line,), (), (), ())
-        prepared = prepare_gpx(hunt, gpx, swath_m=plan.swath_m, accuracy_m=5)
+        prepared = prepare_gpx(hunt, gpx, swath_m=plan.swath_m, accuracy_m=5, on=grounds)
         actions.add_track(hunt.pk, prepared, by=people[walker.user_id], at=at, client_id=client_id(rng))
 
 
@@ -87,6 +90,6 @@ def _drift(count: int, rng: Random) -> Floats:
     memory = math.exp(-EVERY_S / MEMORY_S)
     noise[1:] *= DRIFT_M * math.sqrt(1 - memory**2)
     noise[0] *= DRIFT_M
-    for step in range(1, count):
-        noise[step] += memory * noise[step - 1]
-    return noise
+    return np.column_stack(
+        [list(accumulate(side, lambda last, new: new + memory * last)) for side in noise.T.tolist()]
+    )
