@@ -13,7 +13,18 @@ import subprocess
 import sys
 from typing import NoReturn
 
-from tools.installing import PYTHON, ROOT, DevError, build_map, call, install, plain_environment, run, say
+from tools.installing import (
+    PYTHON,
+    ROOT,
+    DevError,
+    build_map,
+    call,
+    install,
+    meanwhile,
+    plain_environment,
+    run,
+    say,
+)
 from tools.testing import run_tests
 
 VAR = ROOT / "var"
@@ -23,13 +34,13 @@ OLDEST_PYTHON = (3, 11)
 def demo(arguments: list[str]) -> None:
     """Serve the demo club on this machine until interrupted. `arguments`: a port to begin looking at (8000)."""
     first = first_port("demo", arguments)
-    install_for_use([])
+    install("requirements.txt", compiled=False)
     env = demo_environment()
     manage = [PYTHON, ROOT / "manage.py"]
-    say("Preparing the demo club in var/ (delete that folder to begin anew)")
-    run(*manage, "migrate", "--noinput", "--verbosity", "0", env=env)
-    # The invented people's letters go nowhere, and not over this screen either.
-    run(*manage, "seed_demo", "--if-empty", env=env | {"EMAIL_URL": "dummymail://"})
+    with meanwhile(build_map):  # only the server needs the map
+        say("Preparing the demo club in var/ (delete that folder to begin anew)")
+        # The invented people's letters go nowhere, and not over this screen either.
+        run(*manage, "seed_demo", "--migrate", "--if-empty", env=env | {"EMAIL_URL": "dummymail://"})
     port = free_port(first)
     say(f"Open http://127.0.0.1:{port}/ and sign in as one of these; stop with Ctrl-C")
     run(*manage, "demo_people", "--base", f"http://127.0.0.1:{port}", env=env)
@@ -39,7 +50,8 @@ def demo(arguments: list[str]) -> None:
 def start(arguments: list[str]) -> None:
     """Serve a club of one's own on this machine, empty at first; prints where it is set up. `arguments`: a port."""
     first = first_port("start", arguments)
-    install_for_use([])
+    install("requirements.txt", compiled=False)
+    build_map()
     port = free_port(first)
     site = f"http://127.0.0.1:{port}"
     env = demo_environment() | own_club() | {"PUBLIC_URL": site}
@@ -76,8 +88,7 @@ def tour(arguments: list[str]) -> None:
     places = {"DATABASE_URL": f"sqlite:///{folder / 'club.sqlite3'}", "MEDIA_ROOT": str(folder / "private")}
     env = demo_environment() | places | {"EMAIL_URL": "dummymail://"}
     manage = [str(PYTHON), str(ROOT / "manage.py")]
-    run(*manage, "migrate", "--noinput", "--verbosity", "0", env=env)
-    run(*manage, "seed_demo", "--if-empty", env=env)
+    run(*manage, "seed_demo", "--migrate", "--if-empty", env=env)
     with subprocess.Popen(
         [*manage, "runserver", "--noreload", f"127.0.0.1:{port}"], cwd=ROOT, env=env
     ) as server:

@@ -6,7 +6,8 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -72,6 +73,15 @@ def beside(
             raise
 
 
+@contextmanager
+def meanwhile(work: Callable[[], None]) -> Iterator[None]:
+    """Do `work` at the same time as the body, and wait for both. What `work` raises is raised after the body."""
+    with ThreadPoolExecutor(1) as pool:
+        done = pool.submit(work)
+        yield
+        done.result()
+
+
 def digest(paths: Iterable[Path]) -> str:
     """One digest over names and contents."""
     found = hashlib.sha256()
@@ -101,7 +111,8 @@ def make_venv() -> None:
 def install(name: str, *, compiled: bool = True) -> None:
     """Install a hashed requirements file unless just this file is installed already.
 
-    A server's packages are compiled at once, as who serves may not write there; the tests compile those that they use.
+    A server's packages are compiled at once, as who serves may not write there; tests and demo compile those that
+    they use.
     """
     make_venv()
     wanted = digest([ROOT / name])

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.test.utils import override_settings
 from django.utils.timezone import now
@@ -14,9 +15,12 @@ class Command(BaseCommand):
     help = "Make the invented Ravensand club with a whole season. Refuses where a club exists already."
 
     def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--migrate", action="store_true", help="bring the tables up to date first")
         parser.add_argument("--if-empty", action="store_true", help="do nothing where a club exists already")
 
     def handle(self, *args: Any, **options: Any) -> None:
+        if options["migrate"]:
+            call_command("migrate", interactive=False, verbosity=0)
         if Club.objects.exists():
             if options["if_empty"]:
                 return
