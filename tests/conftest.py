@@ -3,6 +3,7 @@
 import gc
 import time
 from collections.abc import Callable, Iterator
+from datetime import timedelta
 from types import SimpleNamespace
 from typing import Any
 
@@ -58,6 +59,15 @@ def _codes_stand_still(monkeypatch: pytest.MonkeyPatch) -> None:
     """A one-time code is good for its own half minute alone: a test that crossed from one to the next would fail."""
     began = time.time()
     monkeypatch.setattr("allauth.mfa.totp.internal.auth.time", SimpleNamespace(time=lambda: began))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _signs_of_life_are_rare() -> Iterator[None]:
+    """Some worlds stand for a thousand tests, longer than the minutes after which a page writes down that its reader
+    is still there: tests that count what a page writes would then fail on a busy machine."""
+    with pytest.MonkeyPatch.context() as monkeypatch:
+        monkeypatch.setattr("people.views.session_rules.SEEN_EVERY", timedelta(minutes=50))
+        yield
 
 
 @pytest.fixture(autouse=True)
