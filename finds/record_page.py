@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 
 from finds.models import Find, FindLink
 from finds.models.choices import Certainty, Tri, YearsSource
+from hunts.models import Hole
 from people.models import User
 from people.sensitivity import ShownPoint
 from tongue import figure, noop
@@ -72,6 +73,11 @@ def where_it_lay(find: Find, point: ShownPoint | None) -> Iterator[Said]:
     )
     yield from _if_said(_("Context"), find.context)
     yield from _if_said(_("Land use"), find.land_use)
+
+
+def may_open_hole(find: Find, user: User) -> bool:
+    """Everybody may know which hole it came from; its own page is open to fewer than the find's."""
+    return find.hole_id is not None and Hole.objects.visible_to(user).filter(pk=find.hole_id).exists()
 
 
 def associated_with(find: Find, user: User) -> list[Associated]:

@@ -16,7 +16,7 @@ from finds.from_hole import from_hole
 from finds.incident_page import stops_of_finds
 from finds.models import Find, FindNumber
 from finds.points import shown_to
-from finds.record_page import associated_with, described, where_it_lay
+from finds.record_page import associated_with, described, may_open_hole, where_it_lay
 from finds.screens import find_rows, latest_screening, law_missing, reader_rights
 from finds.views.said import say_saved
 from hunts import maps
@@ -93,6 +93,7 @@ def detail(request: MemberRequest, pk: int) -> HttpResponse:
         "stops": stops_of_finds([find], request.user),
         "point": point,
         "place": where_it_lay(find, point),
+        "may_open_hole": may_open_hole(find, request.user),
         "screening": latest_screening(find, request.user),
         "law_missing": law_missing(find),
         "described": described(find),

@@ -41,3 +41,15 @@ def test_no_place_is_taken_that_the_writer_may_not_see(client: Client, hunt, lea
     hole = make.hole(hunt, leader if case == "another's hole" else member, locked=case == "locked hole")
     client.force_login(leader)
     assert recorded(client, hunt, typed(hunt, member, position_text="", hole=hole.pk)).lon is None
+
+
+def test_the_find_names_its_hole_to_all_and_leads_to_it_who_may_open_it(
+    client: Client, hunt, leader, member
+) -> None:
+    find = make.find(hunt, member, hole=make.hole(hunt, member))
+    page = reverse("hunts:hole_detail", args=[find.hole_id])
+    for reader, opens in ((member, True), (leader, True), (make.person(name="Wyn Sandeman"), False)):
+        client.force_login(reader)
+        said = client.get(reverse("finds:detail", args=[find.pk])).content.decode()
+        assert str(find.hole) in said
+        assert (page in said, client.get(page).status_code == 200) == (opens, opens)
