@@ -24,6 +24,7 @@ from tests.views.world import build
 
 # As wide as a book: above the phone's layout, below the drawn margin rule, over which axe cannot judge colours.
 BOOK = {"width": 900, "height": 900}
+ENLARGED = {"width": 320, "height": 256}  # a window of 1280 by 1024 at 400 % (WCAG 2.2, 1.4.10)
 READERS = ("secretary", "committee", "member", "anonymous", "link", "expired")
 AT_DESKS = ("secretary", "committee")
 HALVES = [(reader, half) for reader in READERS for half in ((0, 1) if reader == "secretary" else (None,))]
@@ -40,9 +41,11 @@ def _both_schemes(page: Page, *, light: bool = True, dark: bool = True) -> list[
 
 
 def _on_a_phone(page: Page, language: str, *, by_tab: bool, large: bool = True) -> list[str]:
-    """Measured as it is and with letters twice as large (WCAG 2.2, 1.4.4), then each control focused."""
-    page.set_viewport_size(PHONE)
+    """Measured at 400 %, as it is, and with letters twice as large (WCAG 2.2, 1.4.4), then each control focused."""
+    page.set_viewport_size(ENLARGED)
     found = page_faults(page, language)
+    page.set_viewport_size(PHONE)
+    found += page_faults(page, language)
     if large:
         set_letters(page, 32)
         found += [f"large {line}" for line in page_faults(page, language)]
