@@ -1,4 +1,4 @@
-"""The cast that views are tried with, and what keeps the append-only triggers out of the test flush."""
+"""The cast that views are tried with, and how every test begins and ends."""
 
 import gc
 import time
@@ -12,7 +12,6 @@ from django.apps import apps
 from django.core.cache import cache
 from django.core.management.commands import flush
 from django.db import connection
-from django.db.backends.sqlite3.base import DatabaseOperations  # .operations alone imports in a circle
 from django.test import Client
 from django.utils.translation import deactivate
 from hypothesis import HealthCheck, settings
@@ -20,6 +19,7 @@ from hypothesis import HealthCheck, settings
 from people.models import User
 from people.rights import Role
 from tests import EVERYTHING, make
+from tests.flushing import past_triggers
 from web.append_only import AppendOnlyModel, guard_sql
 from web.days import USUAL, write_days
 
@@ -80,25 +80,12 @@ def _in_english() -> Iterator[None]:
 
 @pytest.fixture(scope="session", autouse=True)
 def _flush_past_triggers() -> Iterator[None]:
-    """SQLite flushes by DELETE, which the triggers refuse: take them off around the flush, put them back after.
+    """Empty the tables after a test that needs transactions of its own, in the way of the database (tests/flushing.py).
 
     For the whole session: the flush comes after a test's own fixtures are gone.
     """
-    plain = DatabaseOperations.sql_flush
-
-    def sql_flush(self: DatabaseOperations, style: Any, tables: list[str], **kwargs: Any) -> list[str]:
-        statements = plain(self, style, tables, **kwargs)
-        with connection.cursor() as cursor:
-            cursor.execute(
-                "SELECT DISTINCT tbl_name FROM sqlite_master WHERE type = 'trigger' AND name LIKE '%_no_update'"
-            )
-            guarded = [row[0] for row in cursor.fetchall()]
-        off = [line for table in guarded for line in guard_sql("sqlite", table)[1]]
-        on = [line for table in guarded for line in guard_sql("sqlite", table)[0]]
-        return [*off, *statements, *on]
-
     with pytest.MonkeyPatch.context() as monkeypatch:
-        monkeypatch.setattr(DatabaseOperations, "sql_flush", sql_flush)
+        past_triggers(monkeypatch)
         # Django then writes its permissions of each model anew, half of the flush; nothing here reads them.
         monkeypatch.setattr(flush, "emit_post_migrate_signal", lambda *args, **kwargs: None)
         yield
