@@ -47,3 +47,5 @@ def test_a_desk_and_paper_show_what_a_phone_folds(page: Page) -> None:
     page.emulate_media(media="print")
     for table in tables.all():
         expect(table).to_be_visible()
+    expect(summaries.first).not_to_be_visible()
+    expect(page.locator("summary", has_text="Kept elsewhere")).to_be_visible()  # it has no other heading
