@@ -6,6 +6,7 @@ corner alone, the walk turns left, so that they stay two shapes.
 
 from collections import defaultdict
 from collections.abc import Iterable
+from itertools import chain
 
 import numpy as np
 import shapely
@@ -19,13 +20,18 @@ Vertex = tuple[int, int]
 def cell_polygons(cells: Bits) -> list[shapely.Polygon]:
     """One polygon for each group of cells that join along edges; a cell is 1 by 1, cell (0, 0) begins at the origin."""
     rings = [ring for walk in _walks(_edges(cells)) for ring in _simple(walk)]
-    sizes = [_signed_area(ring) for ring in rings]
-    outer = [ring for ring, size in zip(rings, sizes, strict=True) if size > 0]
-    inner = [ring for ring, size in zip(rings, sizes, strict=True) if size < 0]
-    if not outer:
+    if not rings:
         return []
-    holes = _assigned(outer, inner)
-    return [shapely.Polygon(ring, holes[number]) for number, ring in enumerate(outer)]
+    lengths = [len(ring) for ring in rings]
+    place = np.array(list(chain.from_iterable(rings)), dtype=float)
+    starts = np.cumsum([0, *lengths[:-1]])
+    is_outer = _areas(place, starts) > 0
+    drawn = shapely.linearrings(place, indices=np.repeat(np.arange(len(rings)), lengths))
+    outer, inner = shapely.polygons(drawn[is_outer]), drawn[~is_outer]
+    beside = _left_of(place[starts[~is_outer]], place[starts[~is_outer] + 1])
+    for owner, holes in _assigned(outer, beside).items():
+        outer[owner] = shapely.polygons(outer[owner].exterior, holes=inner[holes])
+    return list(outer)
 
 
 def _edges(cells: Bits) -> dict[Vertex, list[Vertex]]:
@@ -98,29 +104,29 @@ def _simple(walk: list[Vertex]) -> list[list[Vertex]]:
     return rings
 
 
-def _signed_area(ring: list[Vertex]) -> float:
-    """Twice the area, above zero when the ring runs against the clock."""
-    place = np.array(ring, dtype=float)
-    return float((place[:-1, 0] * place[1:, 1] - place[1:, 0] * place[:-1, 1]).sum())
+def _areas(place: Floats, starts: NDArray[np.intp]) -> Floats:
+    """Twice the area of each ring, above zero when it runs against the clock; the rings' vertices one after another."""
+    steps = np.append(place[:-1, 0] * place[1:, 1] - place[1:, 0] * place[:-1, 1], 0.0)
+    steps[starts[1:] - 1] = 0.0  # from the end of one ring to the next is no edge
+    areas: Floats = np.add.reduceat(steps, starts)
+    return areas
 
 
-def _assigned(outer: list[list[Vertex]], inner: list[list[Vertex]]) -> dict[int, list[list[Vertex]]]:
-    """Each hole with the smallest outline that holds the set cell beside it."""
-    holes: dict[int, list[list[Vertex]]] = defaultdict(list)
-    if not inner:
+def _assigned(outer: NDArray[np.object_], beside: Floats) -> dict[int, list[int]]:
+    """The holes of each outline: a hole belongs to the smallest that holds the set cell `beside` it."""
+    holes: dict[int, list[int]] = defaultdict(list)
+    if not len(beside):
         return holes
-    whole = shapely.polygons([shapely.linearrings(ring) for ring in outer])
-    beside = shapely.points([_left_of(ring) for ring in inner])
-    hole, outline = shapely.STRtree(whole).query(beside, predicate="within")
-    order = np.lexsort((shapely.area(whole)[outline], hole))
+    hole, outline = shapely.STRtree(outer).query(shapely.points(beside), predicate="within")
+    order = np.lexsort((shapely.area(outer)[outline], hole))
     first = np.unique(hole[order], return_index=True)[1]
     for number, owner in zip(hole[order][first].tolist(), outline[order][first].tolist(), strict=True):
-        holes[owner].append(inner[number])
+        holes[owner].append(number)
     return holes
 
 
-def _left_of(ring: list[Vertex]) -> tuple[float, float]:
-    """The middle of the cell to the left of the ring's first step."""
-    (x0, y0), (x1, y1) = ring[0], ring[1]
-    dx, dy = np.sign(x1 - x0), np.sign(y1 - y0)
-    return float(x0 + 0.5 * dx - 0.5 * dy), float(y0 + 0.5 * dy + 0.5 * dx)
+def _left_of(first: Floats, second: Floats) -> Floats:
+    """The middle of the cell to the left of each step from the first to the second vertex of a ring."""
+    ahead = np.sign(second - first)
+    left: Floats = first + 0.5 * ahead + 0.5 * np.column_stack([-ahead[:, 1], ahead[:, 0]])
+    return left
