@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+from pathlib import Path
 
 os.environ.setdefault(
     "DJANGO_SECRET_KEY", "a-throw-away-key-for-tests-only-not-used-anywhere-else-0123456789"
@@ -30,5 +31,9 @@ CACHES = {
     "shared": CACHES["default"],  # its table is made with the others; a test of counting together uses it
 }
 if DATABASES["default"]["ENGINE"] == "web.sqlite":
-    # pytest-django gives every other backend's database a name for each worker, and so a file.
-    DATABASES["default"]["TEST"] = {"NAME": ":memory:"}
+    # A file, as a club's: the threads of a live server and those of races are connections of their own, which wait for
+    # one another. In memory SQLite would refuse them at once.
+    DATABASES["default"]["TEST"] = {"NAME": str(Path(MEDIA_ROOT) / "club.sqlite3")}
+    DATABASES["default"]["OPTIONS"]["init_command"] += (
+        "PRAGMA synchronous=OFF;"  # nothing here outlives the run
+    )

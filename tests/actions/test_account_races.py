@@ -1,10 +1,9 @@
-"""Two at once at one account or invitation, under real threads (PostgreSQL; SQLite queues writers)."""
+"""Two at once at one account or invitation, under real threads."""
 
 from uuid import uuid4
 
 import pytest
 from allauth.mfa.models import Authenticator
-from django.db import connection
 from django.utils.timezone import now
 
 from people import actions
@@ -14,12 +13,7 @@ from people.rights import Role
 from tests import make, make_factors
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 PASSWORDS = ("wet-sand-and-small-change-77", "dry-sand-and-large-change-88")
 
 

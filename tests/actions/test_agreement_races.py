@@ -1,11 +1,10 @@
-"""Signatures, sendings and reminders at the same moment, under real threads on PostgreSQL."""
+"""Signatures, sendings and reminders at the same moment, under real threads."""
 
 from collections.abc import Callable
 from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import now
 
 from people.models import Letter
@@ -21,12 +20,7 @@ from reports.models import AgreementIssue, Reminder, Signature, SignatureRequest
 from tests import make, make_letters
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def asked() -> tuple[Permission, list[SignatureRequest]]:

@@ -1,10 +1,9 @@
-"""Two people at one case at once, under real threads (PostgreSQL; SQLite queues writers)."""
+"""Two people at one case at once, under real threads."""
 
 from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import localdate, now
 
 from finds.actions import CaseError, answer_no_duty, case_reported, change_find, propose_no_duty
@@ -16,12 +15,7 @@ from tests import make, make_cases
 from tests.actions.test_hunt_races import together
 from web.states import IllegalMoveError
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 Says = CaseVote.Says
 
 

@@ -1,4 +1,4 @@
-"""Several people hand over the same objects at the same moment, under real threads on PostgreSQL: one wins."""
+"""Several people hand over the same objects at the same moment, under real threads: one wins."""
 
 from collections.abc import Callable
 from itertools import pairwise
@@ -6,7 +6,6 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import now
 
 from finds import actions
@@ -20,12 +19,7 @@ from people.rights import Role
 from tests import make
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def scene(count: int = 2) -> tuple[list[Find], list[User]]:

@@ -1,10 +1,9 @@
-"""Two servers with the same record at the same moment: one row, under real threads (PostgreSQL)."""
+"""Two servers with the same record at the same moment: one row, under real threads."""
 
 from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import now
 
 from field import actions
@@ -16,12 +15,7 @@ from hunts.models import Hole, HolePhoto, IncidentPhoto
 from tests import make, make_field
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def running() -> tuple[Any, Any]:

@@ -1,9 +1,8 @@
-"""Two tables at once (PostgreSQL; SQLite queues writers): nothing is made twice, and every number is given once."""
+"""Two tables at once: nothing is made twice, and every number is given once."""
 
 from typing import Any
 
 import pytest
-from django.db import connection
 from django.utils.timezone import now
 
 from finds import actions
@@ -15,12 +14,7 @@ from tests import make
 from tests.actions.test_find_imports import row, sent, table
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture

@@ -1,4 +1,4 @@
-"""Two people at once: places, hole numbers and closing hold under real threads (PostgreSQL; SQLite queues writers)."""
+"""Two people at once: places, hole numbers and closing hold under real threads."""
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -8,7 +8,7 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection, connections
+from django.db import connections
 from django.utils.timezone import now
 
 from hunts import actions
@@ -19,12 +19,7 @@ from people.models import User
 from people.rights import Role
 from tests import ground, make
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def together(*jobs: Callable[[], Any]) -> list[Any]:

@@ -1,10 +1,9 @@
-"""Two people record or plan at the same moment, under real threads (PostgreSQL)."""
+"""Two people record or plan at the same moment, under real threads."""
 
 from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import localdate, now
 
 from finds.actions import hand_over
@@ -16,12 +15,7 @@ from reports.models import OfficerVisit
 from tests import make
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def scene() -> tuple[list[Any], list[Any]]:

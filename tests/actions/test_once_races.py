@@ -1,4 +1,4 @@
-"""One form sent twice at the same moment is one record, and nobody is shown a fault (PostgreSQL; SQLite queues)."""
+"""One form sent twice at the same moment is one record, and nobody is shown a fault."""
 
 from collections.abc import Callable
 from datetime import time, timedelta
@@ -6,7 +6,6 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import now
 
 from finds.actions import make_sheet, record_find
@@ -18,12 +17,7 @@ from people.rights import Role
 from tests import make, make_settlement
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture

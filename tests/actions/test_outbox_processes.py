@@ -22,19 +22,6 @@ from tests.smtp_server import MailServer
 pytestmark = pytest.mark.django_db(transaction=True)
 
 ROOT = Path(__file__).resolve().parents[2]
-# Each process takes a second or two to start, so what may be done in one is.
-BEGIN = """
-import django; django.setup()
-from tests.actions.test_outbox_processes import written
-written(count={count}, people={people})
-"""
-END = """
-import django; django.setup()
-from django.core.management import call_command
-call_command("send_letters")
-from tests.actions.test_outbox_processes import looked_at
-print(*looked_at())
-"""
 Environment = dict[str, str]
 
 
@@ -50,21 +37,6 @@ def looked_at() -> tuple[int, int]:
     return Letter.objects.to_look_at(now() + timedelta(minutes=11)).count(), Letter.objects.waiting().count()
 
 
-@pytest.fixture(scope="module")
-def file_database(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """A SQLite file with the tables of the outbox: an in-memory database belongs to one process."""
-    url = f"sqlite:///{tmp_path_factory.mktemp('outbox') / 'club.sqlite3'}"
-    if connection.vendor == "sqlite":
-        plain = {
-            "DATABASE_URL": url,
-            "DJANGO_SETTINGS_MODULE": "config.settings",
-            "DJANGO_SECRET_KEY": "only-for-this-test",
-            "DJANGO_DEBUG": "1",
-        }
-        run(os.environ | plain, "manage.py", "migrate", "people", "--verbosity", "0")
-    return url
-
-
 @pytest.fixture
 def server() -> Iterator[MailServer]:
     with smtp_server.running() as running:
@@ -72,12 +44,12 @@ def server() -> Iterator[MailServer]:
 
 
 @pytest.fixture
-def environment(server: MailServer, file_database: str) -> Environment:
-    url = file_database
+def environment(server: MailServer) -> Environment:
+    """The senders work on this test's own database."""
+    name = connection.settings_dict["NAME"]
+    url = f"sqlite:///{name}"
     if connection.vendor == "postgresql":
-        url = re.sub(
-            r"/[^/?]*(\?|$)", rf"/{connection.settings_dict['NAME']}\1", os.environ["DATABASE_URL"], count=1
-        )
+        url = re.sub(r"/[^/?]*(\?|$)", rf"/{name}\1", os.environ["DATABASE_URL"], count=1)
     return {
         **os.environ,
         "DATABASE_URL": url,
@@ -86,28 +58,6 @@ def environment(server: MailServer, file_database: str) -> Environment:
         "DJANGO_DEBUG": "1",
         "EMAIL_URL": f"smtp://127.0.0.1:{server.port}",
     }
-
-
-def run(environment: Environment, *words: str) -> str:
-    done = subprocess.run(
-        [sys.executable, *words],
-        cwd=ROOT,
-        env=environment,
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=120,
-    )
-    assert done.returncode == 0, done.stderr
-    return done.stdout
-
-
-def begin(environment: Environment, *, count: int, people: int) -> None:
-    """Have these letters wait where the senders look: with PostgreSQL that is this test's own database."""
-    if connection.vendor == "postgresql":
-        written(count=count, people=people)
-    else:
-        run(environment, "-c", BEGIN.format(count=count, people=people))
 
 
 def start(environment: Environment) -> subprocess.Popen[Any]:
@@ -129,26 +79,26 @@ def test_a_sender_killed_between_claim_and_result_leaves_a_letter_for_somebody_t
     server: MailServer, environment: Environment, verb: str, arrived: int
 ) -> None:
     """kill -9: nothing can be tidied up by the process itself, so only what it wrote before counts."""
-    begin(environment, count=1, people=1)
+    written(count=1, people=1)
     server.say[verb] = None
     sender = start(environment)
     wait_for(lambda: server.received if arrived else server.talks)
     sender.kill()
     sender.wait()
     server.say.clear()
-    said = run(environment, "-c", END)
+    assert start(environment).wait(timeout=120) == 0
     assert len(server.received) == arrived
-    assert said.splitlines()[-1] == "1 0"
+    assert looked_at() == (1, 0)
 
 
 def test_two_senders_at_once_send_each_letter_once_and_in_order(
     server: MailServer, environment: Environment
 ) -> None:
-    begin(environment, count=40, people=8)
+    written(count=40, people=8)
     server.meet = 2
     senders = [start(environment) for _ in range(2)]
     assert [sender.wait(timeout=120) for sender in senders] == [0, 0]
-    run(environment, "-c", END)  # what the one left behind the other's letter in hand
+    assert start(environment).wait(timeout=120) == 0  # what the one left behind the other's letter in hand
     subjects: dict[str, list[str]] = {}
     for to, raw in server.received:
         subjects.setdefault(to, []).append(email.message_from_bytes(raw)["Subject"])

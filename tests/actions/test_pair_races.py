@@ -1,10 +1,9 @@
-"""Two people deciding about one pair or group at once, under real threads (PostgreSQL; SQLite queues writers)."""
+"""Two people deciding about one pair or group at once, under real threads."""
 
 from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import now
 
 from finds.actions import GroupError, PairError, decide_apart, decide_same, make_group, propose_pair, take_out
@@ -14,12 +13,7 @@ from people.rights import Role
 from tests import make
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def finds(count: int) -> list[Find]:

@@ -1,18 +1,12 @@
-"""A rescreening after a change of packs while somebody saves the same find: the newest facts get the newest answer.
+"""A rescreening after a change of packs while somebody saves the same find: the newest facts get the newest answer."""
 
-On SQLite the threads share a file, because an in-memory database has one thread; its writers queue.
-"""
-
-import sqlite3
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from decimal import Decimal
-from pathlib import Path
 from threading import Event, current_thread
 from typing import Any
 
 import pytest
-from django.db import connection, connections
 from django.utils.timezone import now
 
 from finds.actions import change_find, rescreen_batch, screening, start_rescreening
@@ -28,23 +22,6 @@ from tests.actions.test_rescreening import five_per_cent, silver
 pytestmark = pytest.mark.django_db(transaction=True)
 packs = test_rescreening.packs
 PAUSE_S = 0.4
-
-
-@pytest.fixture
-def shared(tmp_path: Path) -> Iterator[Callable[[], None]]:
-    """Call it once all rows are made: from then on threads work on a database that all of them reach."""
-    settings, name = connections.settings["default"], connection.settings_dict["NAME"]
-
-    def share() -> None:
-        if connection.vendor == "sqlite":
-            path = tmp_path / "club.sqlite3"
-            with sqlite3.connect(path) as file:
-                connection.connection.backup(file)
-            file.close()
-            settings["NAME"] = str(path)
-
-    yield share
-    settings["NAME"] = name
 
 
 @pytest.fixture
@@ -90,7 +67,6 @@ def test_the_newest_answer_is_of_the_newest_facts(
     member: User,
     committee: User,
     packs: Any,
-    shared: Any,
     pausing: Any,
     first: str,
     silver_percent: int,
@@ -101,7 +77,6 @@ def test_the_newest_answer_is_of_the_newest_facts(
     make.attendance(hunt, member)
     find = silver(hunt, member)  # 8 per cent: nothing under the packs of before, a duty under those to come
     five_per_cent(packs)
-    shared()
     has_read = pausing(first)
     materials = {"silver": Decimal(silver_percent), "copper alloy": Decimal(100 - silver_percent)}
 

@@ -1,19 +1,13 @@
-"""Two people with the same printed address, at the same moment (PostgreSQL; SQLite queues writers)."""
+"""Two people with the same printed address, at the same moment."""
 
 import pytest
-from django.db import connection
 from django.utils.timezone import localdate, now
 
 from people import actions
 from people.models import Club, RoleHeld, User
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def test_a_club_is_begun_by_one_of_two_who_hold_the_same_address() -> None:

@@ -1,4 +1,4 @@
-"""Two people at one sheet at once, under real threads (PostgreSQL; SQLite queues writers)."""
+"""Two people at one sheet at once, under real threads."""
 
 from datetime import timedelta
 from decimal import Decimal
@@ -7,7 +7,6 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import localdate, now
 
 from finds.actions import record_payment, replace_sheet
@@ -24,12 +23,7 @@ from tests import make, make_settlement
 from tests.actions.test_hunt_races import together
 from tests.make_settlement import PDF, address_of
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture

@@ -1,10 +1,9 @@
-"""Two people say it at the same moment: one incident for each find and kind, under real threads (PostgreSQL)."""
+"""Two people say it at the same moment: one incident for each find and kind, under real threads."""
 
 from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 from django.utils.timezone import now
 
 from finds.actions import answer_facts, record_find
@@ -13,12 +12,7 @@ from hunts.models import Incident, IncidentEvent
 from tests import make
 from tests.actions.test_hunt_races import together
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def running() -> tuple[Any, Any]:

@@ -1,10 +1,9 @@
-"""Imports at once (PostgreSQL; SQLite queues writers): nothing is made twice, and nobody waits in a circle."""
+"""Imports at once: nothing is made twice, and nobody waits in a circle."""
 
 from typing import Any
 from uuid import UUID
 
 import pytest
-from django.db import connection
 
 from finds.models import Find
 from hunts.models import Hunt
@@ -13,12 +12,7 @@ from tests import make
 from tests.actions.test_hunt_races import together
 from tests.actions.test_table_imports import save, sent
 
-pytestmark = [
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(
-        connection.vendor == "sqlite", reason="one writer at a time; an in-memory file has one thread"
-    ),
-]
+pytestmark = pytest.mark.django_db(transaction=True)
 MEMBERS = b"Name,E-mail\nMo,mo@x.example\nNed,ned@x.example\n"
 
 

@@ -6,7 +6,6 @@ STUBBLE_REQUIRE_BROWSER=1 its absence is an error.
 
 import os
 import shutil
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -14,7 +13,6 @@ from typing import Any
 import pytest
 from django.conf import settings
 from django.core.handlers.wsgi import WSGIHandler
-from django.db import connection
 from django.test import Client
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
@@ -61,20 +59,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.django_db(transaction=True))
 
 
-@pytest.fixture(autouse=True)
-def _one_request_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
-    """SQLite in memory is one connection for all of the server's threads: two transactions must not cross on it."""
-    if connection.vendor != "sqlite":
-        return
-    turn, plain = threading.Lock(), WSGIHandler.__call__
-
-    def in_turn(self: WSGIHandler, environ: Any, start_response: Any) -> Any:
-        with turn:
-            return plain(self, environ, start_response)
-
-    monkeypatch.setattr(WSGIHandler, "__call__", in_turn)
-
-
 Files = dict[str, tuple[str, list[tuple[str, str]], bytes]]
 
 
@@ -85,7 +69,7 @@ def _static_files() -> Files:
 
 
 @pytest.fixture(autouse=True)
-def _from_memory(monkeypatch: pytest.MonkeyPatch, _static_files: Files, _one_request_at_a_time: None) -> None:
+def _from_memory(monkeypatch: pytest.MonkeyPatch, _static_files: Files) -> None:
     """The field page alone is a hundred files each time: the server says again what it said of each the first time."""
     plain = WSGIHandler.__call__
 
