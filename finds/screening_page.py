@@ -1,9 +1,10 @@
 """One kept screening, rule by rule: clause, answer, facts and where they came from, and what would change it."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
+from django.utils.dateparse import parse_date, parse_datetime
 from django.utils.translation import gettext as _
 
 from finds.actions.screening import latest_of, same_find_of
@@ -22,6 +23,7 @@ from law.tri import Tri
 from law.whatif import WhatIf, what_would_change
 from law.words import WORDS, said_words
 from tongue import noop
+from web.templatetags.stubble import at, day
 
 MANY = 40  # of a larger group every answer would be tried against every other: the page would wait
 OF_THE_SITE = frozenset({"jurisdiction", "tidal", "church_land", "land_status", "protected_place"})
@@ -76,7 +78,10 @@ def screening_context(record: ScreeningRecord) -> dict[str, Any]:
         "find": record.find,
         "rules": [_look(rule, record, tried) for rule in view.screening.duties],
         "ruled_out": [_look(rule, record, tried) for rule in view.screening.ruled_out],
-        "packs": view.screening.packs,
+        "packs": [
+            replace(pack, checked_on=_value_words("checked_on", pack.checked_on))
+            for pack in view.screening.packs
+        ],
         "codes": pack_codes(),
         "tried": _together(tried),
         "why_not": why_not,
@@ -125,8 +130,17 @@ def _fact_line(field: str, record: ScreeningRecord) -> FactLine:
         words = retold(said_words(field, Tri(value or "unknown")))
     else:
         label = _(LABELS[field]) if field in LABELS else field.replace("_", " ").capitalize()
-        words = f"{label}: {_(str(value).replace('_', ' '))}"
+        words = f"{label}: {_value_words(field, str(value))}"
     return FactLine(words, "" if value is None else _origin(field, record))
+
+
+def _value_words(field: str, kept: str) -> str:
+    """A fact as it was kept, with its day and time as the club writes them."""
+    if field.endswith("_on") and (on := parse_date(kept)):
+        return day(on)
+    if field.endswith("_at") and (moment := parse_datetime(kept)):
+        return at(moment)
+    return _(kept.replace("_", " ")) if kept else ""
 
 
 def _origin(field: str, record: ScreeningRecord) -> str:

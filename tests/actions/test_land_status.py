@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils.timezone import localdate, now
 
 from finds.actions.screening import screen_find
-from finds.screening_page import fact_lines
+from finds.screening_page import fact_lines, screening_context
 from law.pack import pack_codes
 from people.models import User
 from permissions.gate import Answer
@@ -90,3 +90,14 @@ def test_the_form_asks_only_where_the_law_does(secretary: User, client_of: Calla
     assert "<dt>Who holds the land</dt><dd>State land</dd>" in shown
     refused = client.post(edit[there], data | {"land_status": "moon"}).text
     assert "moon is not one of the available choices" in refused
+
+
+def test_a_fact_that_is_a_moment_is_said_as_the_club_writes_days(member: User) -> None:
+    make.club()
+    row = bottle(make.site(), member)
+    row.facts |= {"found_at": "2026-11-09T12:00:00+00:00"}
+    [line] = fact_lines(["found_at"], row)
+    assert line.words == "Found at: Mon 9 Nov 2026, 12:00"
+    said = [pack.checked_on for pack in screening_context(row)["packs"]]
+    assert said
+    assert not [words for words in said if words[:2] == "20"]
