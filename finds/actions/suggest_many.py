@@ -95,8 +95,8 @@ def _write(around: _Around, mine: Sequence[Find]) -> None:
             key = (min(find.pk, other), max(find.pk, other))
             state = PairState.OPEN if other in wanted else PairState.GONE
             columns = wanted.get(other) or columns_of(around.said(find), around.said(around.finds[other]))
-            at = max(find.recorded_at, around.finds[other].recorded_at)
-            _put(made, key, state, columns, at=at)
+            later = max(find.recorded_at, around.finds[other].recorded_at)
+            _put(made, key, state, columns, at=later)
             of.setdefault(find.pk, set()).add(other)
             of.setdefault(other, set()).add(find.pk)
     PairSuggestion.objects.bulk_create(made.values())
