@@ -7,7 +7,6 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
-from django.db.models import QuerySet
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
@@ -61,7 +60,8 @@ def record_find(
     there = made_before(Find.objects.all(), client_id)
     if there is not None:
         return own(there, by)
-    check_may_record(hunt, by, fields["finder"], standing=standing_on(hunt).filter(user=fields["finder"]))
+    standing = SignUp.objects.people_on(hunt.pk).filter(user=fields["finder"])
+    check_may_record(hunt, by, fields["finder"], standing=standing)
     check_date(hunt, fields["found_at"], at=at)
     row, number = next_number(localtime(fields["found_at"]).year, at=at)
     find = Find.objects.create(
@@ -86,11 +86,6 @@ def own(there: Find, by: User) -> Find:
     if there.recorded_by_id != by.pk:
         raise PermissionDenied(_("This record was made by somebody else."))
     return there
-
-
-def standing_on(hunt: Hunt) -> "QuerySet[SignUp, int]":
-    """The keys of those who hold a place on the hunt; asked of the database when it is looked into."""
-    return SignUp.objects.standing().filter(hunt=hunt).order_by().values_list("user", flat=True)
 
 
 def check_may_record(hunt: Hunt, by: User, finder: User, *, standing: Iterable[int]) -> None:

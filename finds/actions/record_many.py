@@ -11,7 +11,7 @@ from django.utils.timezone import localtime
 
 from finds.actions.custody import first_holders
 from finds.actions.photos import PreparedPhoto, attach
-from finds.actions.record import check_date, check_may_record, own, standing_on
+from finds.actions.record import check_date, check_may_record, own
 from finds.actions.screening_many import screen_new
 from finds.actions.suggest_many import suggest_for_new
 from finds.described import Materials, Pairs, completed, material_rows
@@ -19,7 +19,7 @@ from finds.import_plan import Coming
 from finds.models import Find, FindMaterial
 from finds.numbers import next_numbers
 from finds.squares import map_columns
-from hunts.models import Hunt
+from hunts.models import Hunt, SignUp
 from people import audit
 from people.models import User
 from people.rights import Right, require
@@ -52,7 +52,8 @@ def record_finds(hunt_id: int, rows: Sequence[NewFind]) -> list[Find]:
         find.client_id: find for find in Find.objects.filter(client_id__in=[row.client_id for row in rows])
     }
     found = {row.client_id: own(there[row.client_id], row.by) for row in rows if row.client_id in there}
-    new, standing = [row for row in rows if row.client_id not in found], set(standing_on(hunt))
+    new = [row for row in rows if row.client_id not in found]
+    standing = set(SignUp.objects.people_on(hunt.pk))
     for row in new:
         check_may_record(hunt, row.by, row.fields["finder"], standing=standing)
         check_date(hunt, row.fields["found_at"], at=row.at)

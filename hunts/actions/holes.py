@@ -7,7 +7,7 @@ from uuid import UUID, uuid4
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
-from django.db.models import Max, QuerySet
+from django.db.models import Max
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
@@ -55,9 +55,8 @@ def log_hole(
     there = made_before(Hole.objects.all(), client_id)
     if there is not None:
         return own(there, by)
-    check_may_log(
-        hunt, by, fields["digger"], let_in_by, standing=standing_on(hunt).filter(user=fields["digger"])
-    )
+    standing = SignUp.objects.people_on(hunt.pk).filter(user=fields["digger"])
+    check_may_log(hunt, by, fields["digger"], let_in_by, standing=standing)
     check_date(hunt, fields["dug_at"], at=at)
     hole = Hole(client_id=client_id, hunt=hunt, number=last_number(hunt) + 1, **fields)
     fill_in(hole, fields, filled_at=(filled_at or at) if filled else None, by=by)
@@ -88,11 +87,6 @@ def own(hole: Hole, by: User) -> Hole:
     if by.pk not in {hole.digger_id, hole.hunt.leader_id}:
         raise PermissionDenied(_("This record was made by somebody else."))
     return hole
-
-
-def standing_on(hunt: Hunt) -> "QuerySet[SignUp, int]":
-    """The keys of those who hold a place on the hunt; asked of the database when it is looked into."""
-    return SignUp.objects.standing().filter(hunt=hunt).order_by().values_list("user", flat=True)
 
 
 def check_may_log(

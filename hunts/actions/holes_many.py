@@ -16,11 +16,10 @@ from hunts.actions.holes import (
     open_incident_of,
     own,
     said_of,
-    standing_on,
 )
 from hunts.actions.locks import locked_hunt
 from hunts.actions.photos import PreparedHolePhoto, attach
-from hunts.models import Hole
+from hunts.models import Hole, SignUp
 from hunts.models.hole import Outcome
 from people import audit
 from people.models import User
@@ -53,7 +52,8 @@ def log_holes(hunt_id: int, rows: Sequence[NewHole]) -> list[Hole]:
         hole.client_id: hole for hole in Hole.objects.filter(client_id__in=[row.client_id for row in rows])
     }
     found = {row.client_id: own(there[row.client_id], row.by) for row in rows if row.client_id in there}
-    new, standing = [row for row in rows if row.client_id not in found], set(standing_on(hunt))
+    new = [row for row in rows if row.client_id not in found]
+    standing = set(SignUp.objects.people_on(hunt.pk))
     for row in new:
         check_may_log(hunt, row.by, row.fields["digger"], None, standing=standing)
         check_date(hunt, row.fields["dug_at"], at=row.at)

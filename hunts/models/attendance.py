@@ -26,6 +26,10 @@ class SignUpQuerySet(models.QuerySet["SignUp"]):
         """Sign-ups that hold a place, in the order they came."""
         return self.filter(state=SignUpState.IN).order_by("asked_at", "pk")
 
+    def people_on(self, hunt_id: int) -> "models.QuerySet[SignUp, int]":
+        """The keys of those who hold a place on that hunt."""
+        return self.standing().filter(hunt=hunt_id).order_by().values_list("user", flat=True)
+
     def waiting(self) -> Self:
         """The waiting list, first come first."""
         return self.filter(state=SignUpState.WAITING).order_by("asked_at", "pk")
