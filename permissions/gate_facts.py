@@ -83,7 +83,7 @@ def answers_for(
                 vehicles=vehicles,
                 dogs=dogs,
                 decided_at=localtime(decided_at) if decided_at else None,
-                notices=_notices(site, local_told),
+                notices=notices_of(site, local_told),
             ),
         )
         for pk, site in land.sites.items()
@@ -143,8 +143,8 @@ def load_land(
     """Read everything the gate needs to know of `sites`; about 15 queries however many there are."""
     club = Club.objects.only("currency", "base_lon", "base_lat").filter(pk=1).first()  # its map is large
     currency = club.currency if club else "GBP"
-    rows = list(_with_facts().filter(pk__in=[site.pk for site in sites]))
-    kms = _distances(rows, club)
+    rows = list(with_facts().filter(pk__in=[site.pk for site in sites]))
+    kms = distances_of(rows, club)
     layers = list(ProtectedLayer.objects.filter(is_check=True))
     asked = None if permission is None else _asked(permission, rows, currency)
     facts = {
@@ -152,7 +152,7 @@ def load_land(
             site,
             names=names,
             on=on,
-            overlaps=_overlaps(site, on, currency, permission),
+            overlaps=overlaps_of(site, on, currency, permission),
             distance_km=kms.get(site.pk),
             layers=layers,
         )
@@ -168,7 +168,7 @@ def with_overlaps() -> "Prefetch[str]":
     return Prefetch("overlaps", rows.prefetch_related("other__permissions"))
 
 
-def _with_facts() -> SiteQuerySet:
+def with_facts() -> SiteQuerySet:
     near = ProtectedNear.objects.select_related("place__layer").defer("place__geometry")
     return Site.objects.defer("boundary").prefetch_related(
         Prefetch("parties", SiteParty.objects.select_related("landholder")),
@@ -200,7 +200,7 @@ def _agreements(site: Site, currency: str) -> tuple[gate.PermissionFacts, ...]:
     return tuple(permission_facts(p, currency=currency) for p in site.permissions.all())
 
 
-def _overlaps(site: Site, on: date, currency: str, asked: Permission | None) -> list[gate.OverlapFacts]:
+def overlaps_of(site: Site, on: date, currency: str, asked: Permission | None) -> list[gate.OverlapFacts]:
     """Every other permission that still has a say over the ground; the gate itself passes over the one asked about."""
     own = [p for p in site.permissions.all() if asked is None or p.pk != asked.pk]
     standing = max((p.pk for p in own if p.state != State.REFUSED), default=asked.pk if asked else 0)
@@ -223,13 +223,13 @@ def _has_a_say(permission: Permission, on: date, since: int = 0) -> bool:
     return permission.state not in _SPENT and not over and not refused_before
 
 
-def _notices(site: gate.SiteFacts, told_at: datetime | None) -> tuple[gate.NoticeFacts, ...]:
+def notices_of(site: gate.SiteFacts, told_at: datetime | None) -> tuple[gate.NoticeFacts, ...]:
     if told_at is None:
         return ()
     return tuple(gate.NoticeFacts(key, told_at) for key in sorted({p.landholder for p in site.parties}))
 
 
-def _distances(sites: list[Site], club: Club | None) -> dict[int, float]:
+def distances_of(sites: list[Site], club: Club | None) -> dict[int, float]:
     """Kilometres from the club's base to each site's middle, where both are known."""
     if club is None or club.base_lon is None or club.base_lat is None:
         return {}

@@ -6,7 +6,7 @@ from datetime import date
 from people.models import Club, User
 from permissions import gate
 from permissions.facts_of import overlap_facts, person_facts
-from permissions.gate_facts import _overlaps, named_in, with_overlaps
+from permissions.gate_facts import named_in, overlaps_of, with_overlaps
 from permissions.models import Permission
 from permissions.models.site import SiteQuerySet
 from permissions.terms import WhoMay
@@ -30,11 +30,9 @@ def personal_reasons(
     rows = list(sites.only("name", "retired_on").prefetch_related("permissions", with_overlaps()))
     brought = (p for site in rows for p in site.permissions.all() if p.pk == permission)
     asked = next(brought, None) or Permission.objects.get(pk=permission)
-    terms = overlap_facts(
-        asked, currency=currency
-    ).permission  # state, dates and terms: consents say nothing here
+    terms = overlap_facts(asked, currency=currency).permission  # consents say nothing of people
     grounds = [
-        gate.SiteFacts(f"site:{site.pk}", site.name, overlaps=tuple(_overlaps(site, on, currency, asked)))
+        gate.SiteFacts(f"site:{site.pk}", site.name, overlaps=tuple(overlaps_of(site, on, currency, asked)))
         for site in rows
     ]
     agreements = [terms, *(overlap.permission for ground in grounds for overlap in ground.overlaps)]

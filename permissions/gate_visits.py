@@ -10,7 +10,7 @@ from django.utils.timezone import localtime
 from people.models import Club
 from permissions import gate
 from permissions.facts_of import permission_facts, site_facts
-from permissions.gate_facts import _distances, _notices, _overlaps, _with_facts, decide, load_land
+from permissions.gate_facts import decide, distances_of, load_land, notices_of, overlaps_of, with_facts
 from permissions.models import Consent, Permission, ProtectedLayer, Site
 
 _ABOUT_CONSENT = frozenset(c for c in gate.ReasonCode if c.value.startswith(("consent_", "agent_")))
@@ -36,8 +36,8 @@ def decisions_for(visits: Sequence[Visit], *, at: datetime) -> list[dict[int, ga
     """
     club = Club.objects.filter(pk=1).first()
     currency = club.currency if club else "GBP"
-    sites = {s.pk: s for s in _with_facts().filter(pk__in={pk for visit in visits for pk in visit.sites})}
-    kms = _distances(list(sites.values()), club)
+    sites = {s.pk: s for s in with_facts().filter(pk__in={pk for visit in visits for pk in visit.sites})}
+    kms = distances_of(list(sites.values()), club)
     layers = list(ProtectedLayer.objects.filter(is_check=True))
     bare = Prefetch("sites", Site.objects.only("pk"))
     asked = Permission.objects.prefetch_related(
@@ -61,7 +61,7 @@ def _decided(
     layers: Sequence[ProtectedLayer],
     at: datetime,
 ) -> gate.Decision:
-    overlaps = _overlaps(site, visit.on, currency, permission)
+    overlaps = overlaps_of(site, visit.on, currency, permission)
     facts = site_facts(site, names=False, on=visit.on, overlaps=overlaps, distance_km=km, layers=layers)
     covered = frozenset(f"site:{s.pk}" for s in permission.sites.all())
     visiting = gate.VisitFacts(
@@ -71,7 +71,7 @@ def _decided(
         ends_at=visit.ends_at,
         heads=visit.heads,
         decided_at=localtime(at),
-        notices=_notices(facts, localtime(visit.told_at) if visit.told_at else None),
+        notices=notices_of(facts, localtime(visit.told_at) if visit.told_at else None),
     )
     return decide(facts, (permission_facts(permission, currency=currency, sites=covered),), visiting)
 

@@ -12,6 +12,7 @@ from django.apps import apps
 from django.core.cache import cache
 from django.core.management.commands import flush
 from django.db import connection
+from django.db.backends.base.base import BaseDatabaseWrapper
 from django.test import Client
 from django.utils.translation import deactivate
 from hypothesis import HealthCheck, settings
@@ -59,6 +60,20 @@ def _codes_stand_still(monkeypatch: pytest.MonkeyPatch) -> None:
     """A one-time code is good for its own half minute alone: a test that crossed from one to the next would fail."""
     began = time.time()
     monkeypatch.setattr("allauth.mfa.totp.internal.auth.time", SimpleNamespace(time=lambda: began))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _transactions_stay_open() -> Iterator[None]:
+    """The end of a request closes a connection whose transaction its own code did not begin; a test's did."""
+    plain = BaseDatabaseWrapper.close_if_unusable_or_obsolete
+
+    def close(self: BaseDatabaseWrapper) -> None:
+        if not self.in_atomic_block:
+            plain(self)
+
+    with pytest.MonkeyPatch.context() as monkeypatch:
+        monkeypatch.setattr(BaseDatabaseWrapper, "close_if_unusable_or_obsolete", close)
+        yield
 
 
 @pytest.fixture(scope="session", autouse=True)

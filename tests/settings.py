@@ -33,7 +33,9 @@ CACHES = {
 if DATABASES["default"]["ENGINE"] == "web.sqlite":
     # A file, as a club's: the threads of a live server and those of races are connections of their own, which wait for
     # one another. In memory SQLite would refuse them at once.
-    DATABASES["default"]["TEST"] = {"NAME": str(Path(MEDIA_ROOT) / "club.sqlite3")}
+    DATABASES["default"]["TEST"] = {
+        "NAME": str(Path(tempfile.mkdtemp(prefix="stubble-test-")) / "club.sqlite3")
+    }
     DATABASES["default"]["OPTIONS"]["init_command"] += (
         "PRAGMA synchronous=OFF;"  # nothing here outlives the run
     )

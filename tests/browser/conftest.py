@@ -6,6 +6,7 @@ STUBBLE_REQUIRE_BROWSER=1 its absence is an error.
 
 import os
 import shutil
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -59,6 +60,31 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.django_db(transaction=True))
 
 
+@pytest.fixture(autouse=True)
+def _answered(monkeypatch: pytest.MonkeyPatch, transactional_db: None) -> Iterator[None]:
+    """No request of a closed page goes on while the tables are emptied, or writes into them afterwards."""
+    plain, turn, under_way, is_over = WSGIHandler.__call__, threading.Condition(), [0], [False]
+
+    def counted(self: WSGIHandler, environ: Any, start_response: Any) -> Any:
+        with turn:
+            if is_over[0]:
+                start_response("503 Service Unavailable", [])
+                return [b""]
+            under_way[0] += 1
+        try:
+            return plain(self, environ, start_response)
+        finally:
+            with turn:
+                under_way[0] -= 1
+                turn.notify()
+
+    monkeypatch.setattr(WSGIHandler, "__call__", counted)
+    yield
+    with turn:
+        is_over[0] = True
+        assert turn.wait_for(lambda: under_way[0] == 0, timeout=60)
+
+
 Files = dict[str, tuple[str, list[tuple[str, str]], bytes]]
 
 
@@ -69,7 +95,7 @@ def _static_files() -> Files:
 
 
 @pytest.fixture(autouse=True)
-def _from_memory(monkeypatch: pytest.MonkeyPatch, _static_files: Files) -> None:
+def _from_memory(monkeypatch: pytest.MonkeyPatch, _static_files: Files, _answered: None) -> None:
     """The field page alone is a hundred files each time: the server says again what it said of each the first time."""
     plain = WSGIHandler.__call__
 

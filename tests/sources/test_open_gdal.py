@@ -19,7 +19,6 @@ from doors.collections import COLLECTIONS
 from doors.documents import geojson
 from doors.feature import Query
 from people.models import User
-from tests.browser.conftest import _one_request_at_a_time as one_request_at_a_time  # noqa: F401 - the same server
 from tests.doors_world import account, arrange, key_for
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.once]
